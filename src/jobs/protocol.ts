@@ -1,0 +1,116 @@
+import type { ProgressListener } from '../core/checkpoint.ts';
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { PlanResult, ScanNote } from '../core/PlanResult.ts';
+import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+
+/** What the page shows of a plan, in Float32 for the graphics card. Board frame, mm, z up. */
+export interface PlanGeometry {
+  /** The whole prepared scan; null when it has not changed since the last answer of the same worker. */
+  readonly rubber: SurfacePicture | null;
+  /** The rubber's surface of each piece, cut along the lines; by order of `result.pieces`. */
+  readonly pieces: readonly PiecePicture[];
+  readonly lines: readonly LinePicture[];
+  readonly marks: readonly MarkPicture[];
+}
+
+export interface SurfacePicture {
+  readonly positions: Float32Array;
+  readonly indices: Uint32Array;
+}
+
+export interface PiecePicture {
+  readonly id: string;
+  readonly pull: Vec3;
+  readonly rubber: SurfacePicture;
+  /** The shell of this piece with its flange, as a closed surface good for looking at; null until the field stands. */
+  readonly shell: SurfacePicture | null;
+}
+
+export interface LinePicture {
+  readonly id: string;
+  readonly closed: boolean;
+  /** n x 3 along the surface. */
+  readonly path: Float32Array;
+  /** k x 3, the points that the user moves. */
+  readonly controlPoints: Float32Array;
+}
+
+export interface MarkPicture {
+  readonly code: string;
+  readonly points: Float32Array;
+  readonly isLoop: boolean;
+}
+
+/** Coats as cut by a plane: closed outlines in the plane's own millimetre axes. */
+export interface SectionPicture {
+  readonly plane: SectionPlane;
+  /** Origin of the picture's axes and its axes, board frame. */
+  readonly origin: Vec3;
+  readonly uAxis: Vec3;
+  readonly vAxis: Vec3;
+  /** From the rubber outward: one entry for the rubber (coat -1), then one a coat and piece. Even-odd rings of u v pairs. */
+  readonly areas: readonly {
+    readonly coat: number;
+    readonly piece: number;
+    readonly rings: readonly Float32Array[];
+  }[];
+}
+
+/** Points x with normal . x = offsetMm. */
+export interface SectionPlane {
+  readonly normal: Vec3;
+  readonly offsetMm: number;
+}
+
+export interface PlanAnswer {
+  readonly revision: number;
+  readonly result: PlanResult;
+  readonly geometry: PlanGeometry;
+  /** False for the quick first answer that a finer one follows. */
+  readonly isFinal: boolean;
+}
+
+export interface OpenedScan {
+  readonly name: string;
+  readonly triangles: number;
+  readonly vertices: number;
+  /** Size in the file's own units. */
+  readonly size: Vec3;
+  readonly notes: readonly ScanNote[];
+}
+
+/** An error as it crosses the worker's border. `code` of MeshError and PlanError; 'internal' for a defect of ours; 'worker-lost' when the worker died. */
+export interface JobFailure {
+  readonly kind: 'mesh' | 'plan' | 'internal' | 'worker-lost';
+  readonly code: string;
+  readonly message: string;
+}
+
+/** The page's only way to the geometry. Implemented by jobs/client.ts over a worker. Cancelled jobs reject with an AbortError. */
+export interface Planner {
+  /** Reads a file and keeps it as the current scan only if it can be read. `bytes` is copied, the caller keeps it. Rejects with PlannerError. */
+  open(name: string, bytes: ArrayBuffer, options?: JobOptions): Promise<OpenedScan>;
+  /** Plans the current scan. `onAnswer` is called for the quick answer and the final one. A newer call cancels this one. */
+  plan(
+    plan: PlanDocument,
+    revision: number,
+    options: JobOptions & { onAnswer: (answer: PlanAnswer) => void },
+  ): Promise<void>;
+  /** Joins points along the surface, for a line being drawn. */
+  path(points: readonly Vec3[], closed: boolean, options?: JobOptions): Promise<LinePicture>;
+  section(plane: SectionPlane, options?: JobOptions): Promise<SectionPicture>;
+  dispose(): void;
+}
+
+export interface JobOptions {
+  readonly progress?: ProgressListener;
+  readonly signal?: AbortSignal;
+}
+
+/** A failure as the page sees it. */
+export class PlannerError extends Error {
+  override readonly name = 'PlannerError';
+  constructor(readonly failure: JobFailure) {
+    super(failure.message);
+  }
+}

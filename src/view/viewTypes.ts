@@ -1,0 +1,40 @@
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
+
+/** Colours and such that the view needs, read by the ui from its CSS tokens and handed over; sRGB hex strings. */
+export interface ViewTheme {
+  readonly paper: string;
+  readonly ink: string;
+  readonly inkSoft: string;
+  readonly accent: string;
+  readonly clay: string;
+  /** Tints of plaster by piece, apart in lightness as well as in hue. */
+  readonly pieces: readonly string[];
+  /** Coats from the rubber outward. */
+  readonly coats: readonly string[];
+  readonly rubber: string;
+}
+
+export type Aspect = 'front' | 'back' | 'left' | 'right' | 'top';
+
+/** What the pointer does on the mould. */
+export type PointerMode = 'look' | 'draw';
+
+export interface SurfaceHit {
+  /** Board frame, mm. */
+  readonly point: Vec3;
+  readonly tri: number;
+}
+
+/** What the view tells its owner. */
+export interface ViewEvents {
+  /** Draw mode: the rubber was clicked away from any control point. */
+  pointAdded(hit: SurfaceHit): void;
+  /** A control point is being dragged (`done` false) or was dropped (`done` true). */
+  pointMoved(lineIndex: number, pointIndex: number, hit: SurfaceHit, done: boolean): void;
+  pointSelected(lineIndex: number, pointIndex: number): void;
+  /** Draw mode: the mouse rests over the rubber, or null when it leaves. */
+  hovered(hit: SurfaceHit | null): void;
+  /** After each drawn frame in which the camera or content changed: overlays re-project now. */
+  framed(): void;
+  contextLost(): void;
+}
