@@ -22,7 +22,36 @@ export type PointerMode = 'look' | 'draw';
 export interface SurfaceHit {
   /** Board frame, mm. */
   readonly point: Vec3;
+  /** Triangle of the whole rubber, in the order of `PlanGeometry.rubber.indices`. */
   readonly tri: number;
+}
+
+/** What is drawn. Left-out keys keep their present value in `setShow`. */
+export interface ViewShow {
+  /** The rubber (or, while shells are hidden, the rubber's surface in the tints of the pieces). */
+  readonly rubber: boolean;
+  /** The shells in the tints of the pieces; the rubber then stays in the middle in its own colour. */
+  readonly shells: boolean;
+  readonly lines: boolean;
+  readonly marks: boolean;
+  /** Index of the line that is drawn stronger; undefined: none. */
+  readonly highlightLine: number | undefined;
+  /** Index of the control point of `highlightLine` that is drawn filled; undefined: none. */
+  readonly highlightPoint: number | undefined;
+}
+
+/** A point of the picture, CSS pixels from the host's upper left corner. */
+export interface ScreenPoint {
+  readonly x: number;
+  readonly y: number;
+  /** False when the point is behind the camera, outside the picture, or behind the rubber. */
+  readonly visible: boolean;
+}
+
+/** Axis-aligned box, board frame, mm. */
+export interface ViewBox {
+  readonly min: Vec3;
+  readonly max: Vec3;
 }
 
 /** What the view tells its owner. */
