@@ -1,0 +1,106 @@
+import { PlanError } from '../errors.ts';
+
+/** Cells along the edge of a brick; a brick is one run of memory. */
+export const BRICK = 8;
+export const BRICK_CELLS = BRICK * BRICK * BRICK;
+
+/** More brick places than this (a dense directory of 4 bytes each) is a mistake of scale, not a mould. */
+const MOST_BRICK_PLACES = 1 << 26;
+
+const NO_BRICK = -1;
+
+/** Cell not reached by the band. */
+export const UNREACHED = Number.POSITIVE_INFINITY;
+
+/**
+ * A sparse grid of cubic cells over a box, in bricks of 8 x 8 x 8 made on demand.
+ *
+ * Cell (i, j, k) has its centre at origin + (i + 1/2, j + 1/2, k + 1/2) * cellMm. Within a brick the cells run i fastest.
+ * `phi`: distance of the cell's centre from S, mm, outside positive, UNREACHED where the band does not reach.
+ * `tri`: the triangle that holds the nearest point, or -1.
+ */
+export class BandGrid {
+  readonly bricksX: number;
+  readonly bricksY: number;
+  readonly bricksZ: number;
+  brickCount = 0;
+  /** brickCapacity x BRICK_CELLS */
+  phi: Float32Array;
+  tri: Int32Array;
+  /** Place (bx + bricksX * (by + bricksY * bz)) of each brick. */
+  brickPlace: Int32Array;
+  private readonly directory: Int32Array;
+
+  constructor(
+    readonly origin: readonly [number, number, number],
+    readonly cellMm: number,
+    cells: readonly [number, number, number],
+  ) {
+    this.bricksX = Math.ceil(cells[0] / BRICK);
+    this.bricksY = Math.ceil(cells[1] / BRICK);
+    this.bricksZ = Math.ceil(cells[2] / BRICK);
+    const places = this.bricksX * this.bricksY * this.bricksZ;
+    if (places > MOST_BRICK_PLACES) {
+      throw new PlanError(
+        'too-fine',
+        `Cells of ${cellMm} mm over this scan would need ${places} blocks; choose a coarser resolution, or check the unit.`,
+        'resolutionMm',
+      );
+    }
+    this.directory = new Int32Array(places).fill(NO_BRICK);
+    const capacity = 256;
+    this.phi = new Float32Array(capacity * BRICK_CELLS);
+    this.tri = new Int32Array(capacity * BRICK_CELLS);
+    this.brickPlace = new Int32Array(capacity);
+  }
+
+  /** Index of cell i j k in `phi` and `tri`, or -1 outside the box or where no brick is. */
+  cellAt(i: number, j: number, k: number): number {
+    const bx = i >> 3;
+    const by = j >> 3;
+    const bz = k >> 3;
+    if (i < 0 || j < 0 || k < 0 || bx >= this.bricksX || by >= this.bricksY || bz >= this.bricksZ) return -1;
+    const brick = this.directory[bx + this.bricksX * (by + this.bricksY * bz)];
+    return brick < 0 ? -1 : brick * BRICK_CELLS + (i & 7) + ((j & 7) << 3) + ((k & 7) << 6);
+  }
+
+  /** As `cellAt`, making the brick when there is none; -1 only outside the box. */
+  cellMade(i: number, j: number, k: number): number {
+    const bx = i >> 3;
+    const by = j >> 3;
+    const bz = k >> 3;
+    if (i < 0 || j < 0 || k < 0 || bx >= this.bricksX || by >= this.bricksY || bz >= this.bricksZ) return -1;
+    const place = bx + this.bricksX * (by + this.bricksY * bz);
+    let brick = this.directory[place];
+    if (brick < 0) brick = this.addBrick(place);
+    return brick * BRICK_CELLS + (i & 7) + ((j & 7) << 3) + ((k & 7) << 6);
+  }
+
+  /** Writes the cell coordinates i j k of the first cell of a brick. */
+  brickCorner(brick: number, out: Int32Array): void {
+    const place = this.brickPlace[brick];
+    out[0] = (place % this.bricksX) * BRICK;
+    out[1] = (Math.floor(place / this.bricksX) % this.bricksY) * BRICK;
+    out[2] = Math.floor(place / (this.bricksX * this.bricksY)) * BRICK;
+  }
+
+  private addBrick(place: number): number {
+    const brick = this.brickCount++;
+    if (brick >= this.brickPlace.length) {
+      const capacity = Math.ceil(this.brickPlace.length * 1.5);
+      this.phi = grown(this.phi, new Float32Array(capacity * BRICK_CELLS));
+      this.tri = grown(this.tri, new Int32Array(capacity * BRICK_CELLS));
+      this.brickPlace = grown(this.brickPlace, new Int32Array(capacity));
+    }
+    this.directory[place] = brick;
+    this.brickPlace[brick] = place;
+    this.phi.fill(UNREACHED, brick * BRICK_CELLS, (brick + 1) * BRICK_CELLS);
+    this.tri.fill(-1, brick * BRICK_CELLS, (brick + 1) * BRICK_CELLS);
+    return brick;
+  }
+}
+
+function grown<T extends Float32Array | Int32Array>(from: T, to: T): T {
+  to.set(from as never);
+  return to;
+}

@@ -1,0 +1,48 @@
+import { buildVertexRings, type VertexRings } from '../mesh/buildVertexRings.ts';
+import type { PreparedScan } from '../mesh/PreparedScan.ts';
+import { type Box, boundingBox, type TriMesh, vertCount } from '../mesh/TriMesh.ts';
+import { WindingTree } from '../spatial/WindingTree.ts';
+
+/** What every field of one scan shares: the surface S without its base cap, its neighbourhood and its inside. */
+export interface BandSource {
+  /** The prepared mesh, vertices and triangle numbers unchanged. */
+  readonly mesh: TriMesh;
+  readonly twins: Int32Array;
+  readonly rings: VertexRings;
+  /** Triangles that belong to S. */
+  readonly isSurface: Uint8Array;
+  readonly box: Box;
+  readonly standsOnBoard: boolean;
+  readonly winding: WindingTree;
+}
+
+/** O(n). On a board the winding number is taken with the mesh mirrored in it, so that the open underside needs no cap. */
+export function makeBandSource(scan: PreparedScan): BandSource {
+  const surface = surfaceOnly(scan);
+  return {
+    mesh: scan.mesh,
+    twins: scan.twins,
+    rings: buildVertexRings(scan.mesh.indices, vertCount(scan.mesh)),
+    isSurface: scan.isSurface,
+    box: boundingBox(scan.mesh),
+    standsOnBoard: scan.standsOnBoard,
+    winding: new WindingTree(surface, { mirrorInBoard: scan.standsOnBoard }),
+  };
+}
+
+/** The triangles of S on the same vertices. */
+export function surfaceOnly(scan: PreparedScan): TriMesh {
+  const { indices } = scan.mesh;
+  let kept = 0;
+  for (let t = 0; t < scan.isSurface.length; t++) kept += scan.isSurface[t];
+  if (kept === scan.isSurface.length) return scan.mesh;
+  const out = new Uint32Array(kept * 3);
+  let next = 0;
+  for (let t = 0; t < scan.isSurface.length; t++) {
+    if (scan.isSurface[t] === 0) continue;
+    out[next++] = indices[3 * t];
+    out[next++] = indices[3 * t + 1];
+    out[next++] = indices[3 * t + 2];
+  }
+  return { positions: scan.mesh.positions, indices: out };
+}

@@ -1,0 +1,49 @@
+import type { Checkpoint } from '../checkpoint.ts';
+import { BandGrid } from './BandGrid.ts';
+import type { BandSource } from './BandSource.ts';
+import { growBand } from './growBand.ts';
+import { SEED_REACH_CELLS, seedBand } from './seedBand.ts';
+import { signBand } from './signBand.ts';
+
+/** A level set that passes a cube cannot be farther from its centre than half the cube's diagonal, in cell edges. */
+export const HALF_DIAGONAL_CELLS = Math.sqrt(3) / 2;
+
+/** Empty cells round the band, so that the box never clips it. */
+const MARGIN_CELLS = 2;
+
+/**
+ * Signed distance and nearest triangle of every cell that a level set 0..bandMm can pass, on a sparse grid.
+ *
+ * With a board its plane z = 0 is a face between cells, so that the board clips coats exactly. Cells deeper inside than
+ * half a diagonal are left out.
+ *
+ * @param isClosed S closes with the board; when not, inside and outside are told by the winding number cell by cell.
+ * @throws PlanError 'too-fine' -> the box needs more bricks than can be held.
+ */
+export async function buildBandField(
+  source: BandSource,
+  cellMm: number,
+  bandMm: number,
+  isClosed: boolean,
+  cp: Checkpoint,
+): Promise<BandGrid> {
+  const reachMm = bandMm + HALF_DIAGONAL_CELLS * cellMm;
+  const pad = reachMm + MARGIN_CELLS * cellMm;
+  const { min, max } = source.box;
+  const originZ = source.standsOnBoard ? 0 : min[2] - pad;
+  const grid = new BandGrid([min[0] - pad, min[1] - pad, originZ], cellMm, [
+    Math.ceil((max[0] - min[0] + 2 * pad) / cellMm),
+    Math.ceil((max[1] - min[1] + 2 * pad) / cellMm),
+    Math.ceil((max[2] + pad - originZ) / cellMm),
+  ]);
+  await seedBand(grid, source, cp.within(0, 0.25, 'finding the rubber in the grid'));
+  await signBand(grid, source, isClosed, cp.within(0.25, 0.4, 'telling inside from outside'));
+  await growBand(
+    grid,
+    source,
+    Math.max(reachMm, SEED_REACH_CELLS * cellMm),
+    isClosed,
+    cp.within(0.4, 1, 'measuring distances'),
+  );
+  return grid;
+}
