@@ -1,0 +1,49 @@
+import { PlanError } from '../errors.ts';
+
+const NEWEST_VERSION = 1;
+
+/**
+ * How a document of version n becomes one of version n + 1, by n. A plan saved by an earlier version walks
+ * through every step from its own to the newest. There has been only one version so far.
+ */
+const MIGRATIONS: Readonly<Record<number, (document: Record<string, unknown>) => Record<string, unknown>>> =
+  {};
+
+/**
+ * The document brought to the newest version; its contents are not looked at.
+ * Throws PlanError 'newer-plan' for a version that this one does not know, 'bad-plan' for what is no plan.
+ */
+export function migratePlan(json: unknown): Record<string, unknown> {
+  if (typeof json !== 'object' || json === null || Array.isArray(json)) {
+    throw new PlanError(
+      'bad-plan',
+      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/1".',
+    );
+  }
+  let document = json as Record<string, unknown>;
+  const match =
+    typeof document['schema'] === 'string' ? /^scute-plan\/(\d{1,6})$/.exec(document['schema']) : null;
+  if (match === null) {
+    throw new PlanError(
+      'bad-plan',
+      'This is not a plan: its “schema” is not "scute-plan/1". Open a plan that was saved here.',
+      'schema',
+    );
+  }
+  const version = Number(match[1]);
+  if (version > NEWEST_VERSION) {
+    throw new PlanError(
+      'newer-plan',
+      `This plan was saved by a later version (its “schema” is "scute-plan/${version}", and this version knows up to ${NEWEST_VERSION}). Bring the tool up to date to open it.`,
+      'schema',
+    );
+  }
+  for (let from = version; from < NEWEST_VERSION; from++) {
+    const migrate = MIGRATIONS[from];
+    if (migrate === undefined) {
+      throw new PlanError('bad-plan', `No plan of the version “${match[0]}” was ever written.`, 'schema');
+    }
+    document = migrate(document);
+  }
+  return document;
+}
