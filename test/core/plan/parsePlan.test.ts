@@ -103,11 +103,11 @@ describe('parsePlan', () => {
     ['parting.flange', { widthMm: 40, thickness: 12 }, 'parting.flange.thicknessMm', /missing/],
     ['material.airShare', 1, 'material.airShare', /more than/],
     ['material.components.0.densityGPerCm3', 2700, 'material.components.0.densityGPerCm3', /more than/],
-    ['scan.units', 'mm', 'scan.units', /no key of a plan/],
+    ['scan.units', 'mm', 'scan.units', /no key that is known/],
     ['scan.tiltDeg', undefined, 'scan.tiltDeg', /missing/],
     ['resolutionMm', 'fine', 'resolutionMm', /neither/],
     ['resolutionMm', 0, 'resolutionMm', /less than/],
-    ['colour', 'red', 'colour', /no key of a plan/],
+    ['colour', 'red', 'colour', /no key that is known/],
   ];
   it.each(wrong)('%s = %j is refused by field', (path, value, field, sentence) => {
     const error = errorOf(planWith(path, value));
