@@ -4,17 +4,16 @@ import type { KeepClearArea } from '../plan/PlanDocument.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { CellCutter } from './CellCutter.ts';
+import { CellDivider } from './CellDivider.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from './CoatTable.ts';
-import { closestOnTriangle } from './closestOnTriangle.ts';
-import { cubeCut } from './cubeCut.ts';
-import { LineIndex, newLineHit } from './LineIndex.ts';
+import { LineIndex } from './LineIndex.ts';
 import type { BrickTables } from './tabulateBricks.ts';
 
 /** Cells whose foot is this near to a line, in cell edges, are asked which share lies on which side. */
-const LINE_REACH_CELLS = 2;
+export const LINE_REACH_CELLS = 2;
 
 /** Label of a triangle near a line or a keep-clear border, whose cells are looked at one by one. */
-const MIXED = -1;
+export const MIXED = -1;
 
 /**
  * The coat table of every region of the surface: bricks that belong to one region are added whole, the cells near a line
@@ -65,7 +64,7 @@ export async function sumRegions(
 }
 
 /** Region of each triangle, or MIXED. */
-function labelTriangles(
+export function labelTriangles(
   source: BandSource,
   cut: CutSurface,
   lines: LineIndex,
@@ -117,149 +116,4 @@ function brickLabel(grid: BandGrid, labels: Int32Array, brick: number): number {
     label = found;
   }
   return label;
-}
-
-/** Divides a cell between the two regions of the nearest line and takes away what is keep-clear. */
-class CellDivider {
-  region = 0;
-  share = 0;
-  otherRegion = 0;
-  otherShare = 0;
-  private readonly hit = newLineHit();
-  private readonly crossed: CrossedTriangles;
-
-  constructor(
-    private readonly source: BandSource,
-    private readonly cut: CutSurface,
-    private readonly lines: LineIndex,
-    private readonly keepClear: readonly KeepClearArea[],
-    private readonly cellMm: number,
-  ) {
-    this.crossed = new CrossedTriangles(cut);
-  }
-
-  divide(cell: CellCutter): void {
-    const { cut, hit } = this;
-    const whole = cut.triRegion[cell.tri];
-    const own = whole === CROSSED ? this.crossed.regionAt(cell.tri, cell.x, cell.y, cell.z) : whole;
-    this.region = own;
-    this.share = 1;
-    this.otherShare = 0;
-    if (this.lines.find(cell.foot[0], cell.foot[1], cell.foot[2], hit)) {
-      const left = cut.segments.left[hit.segment];
-      const right = cut.segments.right[hit.segment];
-      // A cell of a third region, where lines meet, stays whole.
-      if (own === left || own === right) {
-        const leftShare = this.leftShare(cell, own === left ? 1 : -1);
-        this.region = left;
-        this.share = leftShare;
-        this.otherRegion = right;
-        this.otherShare = 1 - leftShare;
-      }
-    }
-    const open = this.openShare(cell);
-    this.share *= open;
-    this.otherShare *= open;
-  }
-
-  /**
-   * Share of the cell to the left of the parting face, which stands on the line along the rubber's normal.
-   * `side` of the cell's foot: +1 left, -1 right.
-   */
-  private leftShare(cell: CellCutter, side: number): number {
-    const { hit, cellMm } = this;
-    const { ends, tri } = this.cut.segments;
-    const e = 6 * hit.segment;
-    const tx = ends[e + 3] - ends[e];
-    const ty = ends[e + 4] - ends[e + 1];
-    const tz = ends[e + 5] - ends[e + 2];
-    const normal = this.normalAt(tri[hit.segment]);
-    const lx = normal[1] * tz - normal[2] * ty;
-    const ly = normal[2] * tx - normal[0] * tz;
-    const lz = normal[0] * ty - normal[1] * tx;
-    const length = Math.hypot(lx, ly, lz);
-    if (!(length > 0)) return side > 0 ? 1 : 0;
-    const distance =
-      ((cell.x - hit.point[0]) * lx + (cell.y - hit.point[1]) * ly + (cell.z - hit.point[2]) * lz) / length;
-    // Facets make the ruling jump a little: the side of the foot wins, the distance then counts as none.
-    const signed = Math.sign(distance) === side ? distance : 0;
-    return cubeCut(-lx / length, -ly / length, -lz / length, signed / cellMm);
-  }
-
-  private readonly normal = new Float64Array(3);
-
-  private normalAt(t: number): Float64Array {
-    const { positions: p, indices } = this.source.mesh;
-    const a = indices[3 * t] * 3;
-    const b = indices[3 * t + 1] * 3;
-    const c = indices[3 * t + 2] * 3;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const { normal } = this;
-    normal[0] = uy * vz - uz * vy;
-    normal[1] = uz * vx - ux * vz;
-    normal[2] = ux * vy - uy * vx;
-    return normal;
-  }
-
-  /** Share of the cell whose nearest surface is not keep-clear. */
-  private openShare(cell: CellCutter): number {
-    let open = 1;
-    const { foot, gx, gy, gz } = cell;
-    for (const area of this.keepClear) {
-      const dx = foot[0] - area.centreMm[0];
-      const dy = foot[1] - area.centreMm[1];
-      const dz = foot[2] - area.centreMm[2];
-      const d = Math.hypot(dx, dy, dz);
-      const along = dx * gx + dy * gy + dz * gz;
-      const nx = dx - along * gx;
-      const ny = dy - along * gy;
-      const nz = dz - along * gz;
-      const length = Math.hypot(nx, ny, nz);
-      if (!(length > 0)) {
-        open *= d < area.radiusMm ? 0 : 1;
-        continue;
-      }
-      // On the surface the ball's border moves d / length as fast as the distance from its centre.
-      const outside = ((d - area.radiusMm) * d) / length;
-      open *= cubeCut(-nx / length, -ny / length, -nz / length, outside / this.cellMm);
-    }
-    return open;
-  }
-}
-
-/** The parts of the triangles that a line runs through, by source triangle. */
-class CrossedTriangles {
-  private readonly parts = new Map<number, number[]>();
-  private readonly scratch = new Float64Array(4);
-
-  constructor(private readonly cut: CutSurface) {
-    const { cutTriSource, triRegion } = cut;
-    for (let t = 0; t < cutTriSource.length; t++) {
-      const source = cutTriSource[t];
-      if (triRegion[source] !== CROSSED) continue;
-      const list = this.parts.get(source);
-      if (list) list.push(t);
-      else this.parts.set(source, [t]);
-    }
-  }
-
-  /** Region of the part nearest to x y z. */
-  regionAt(tri: number, x: number, y: number, z: number): number {
-    const { positions, indices, cutTriRegion } = this.cut;
-    let best = Infinity;
-    let region = 0;
-    for (const part of this.parts.get(tri) ?? []) {
-      closestOnTriangle(positions, indices, part, x, y, z, this.scratch);
-      if (this.scratch[3] < best) {
-        best = this.scratch[3];
-        region = cutTriRegion[part];
-      }
-    }
-    return region;
-  }
 }

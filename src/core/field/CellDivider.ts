@@ -1,0 +1,167 @@
+import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
+import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { BandSource } from './BandSource.ts';
+import type { CellCutter } from './CellCutter.ts';
+import { closestOnTriangle } from './closestOnTriangle.ts';
+import { cubeCut } from './cubeCut.ts';
+import { type LineIndex, newLineHit } from './LineIndex.ts';
+
+/**
+ * Divides a cell between the two regions of the nearest line and takes away what is keep-clear. Results stay in fields
+ * until the next call. Scratch belongs to the instance.
+ */
+export class CellDivider {
+  region = NO_REGION;
+  share = 0;
+  otherRegion = NO_REGION;
+  otherShare = 0;
+  /** From the cell's centre to the parting face, never negative; Infinity when no line is near. */
+  distanceMm = Infinity;
+  private fx = 0;
+  private fy = 0;
+  private fz = 0;
+  private readonly hit = newLineHit();
+  private readonly crossed: CrossedTriangles;
+
+  constructor(
+    private readonly source: BandSource,
+    private readonly cut: CutSurface,
+    private readonly lines: LineIndex,
+    private readonly keepClear: readonly KeepClearArea[],
+    private readonly cellMm: number,
+  ) {
+    this.crossed = new CrossedTriangles(cut);
+  }
+
+  /** Finds region, otherRegion and how far the centre lies from the parting face between them. */
+  locate(cell: CellCutter): void {
+    const { cut, hit } = this;
+    const whole = cut.triRegion[cell.tri];
+    const own = whole === CROSSED ? this.crossed.regionAt(cell.tri, cell.x, cell.y, cell.z) : whole;
+    this.region = own;
+    this.otherRegion = NO_REGION;
+    this.distanceMm = Infinity;
+    if (!this.lines.find(cell.foot[0], cell.foot[1], cell.foot[2], hit)) return;
+    const left = cut.segments.left[hit.segment];
+    const right = cut.segments.right[hit.segment];
+    // A cell of a third region, where lines meet, stays whole.
+    if (own !== left && own !== right) return;
+    this.otherRegion = own === left ? right : left;
+    this.measureFace(cell, own === left ? 1 : -1);
+  }
+
+  divide(cell: CellCutter): void {
+    this.locate(cell);
+    const own =
+      this.distanceMm === Infinity ? 1 : cubeCut(-this.fx, -this.fy, -this.fz, this.distanceMm / this.cellMm);
+    const open = this.openShare(cell);
+    this.share = own * open;
+    this.otherShare = (1 - own) * open;
+  }
+
+  /**
+   * Distance of the cell's centre from the parting face, which stands on the line along the rubber's normal, and the
+   * face's unit normal (fx fy fz) towards the cell's own region; `side`: +1 when that is the left one.
+   */
+  private measureFace(cell: CellCutter, side: number): void {
+    const { hit } = this;
+    const { ends, tri } = this.cut.segments;
+    const e = 6 * hit.segment;
+    const tx = ends[e + 3] - ends[e];
+    const ty = ends[e + 4] - ends[e + 1];
+    const tz = ends[e + 5] - ends[e + 2];
+    const normal = this.normalAt(tri[hit.segment]);
+    const lx = normal[1] * tz - normal[2] * ty;
+    const ly = normal[2] * tx - normal[0] * tz;
+    const lz = normal[0] * ty - normal[1] * tx;
+    const length = Math.hypot(lx, ly, lz);
+    if (!(length > 0)) return;
+    const scale = side / length;
+    this.fx = lx * scale;
+    this.fy = ly * scale;
+    this.fz = lz * scale;
+    const distance =
+      (cell.x - hit.point[0]) * this.fx +
+      (cell.y - hit.point[1]) * this.fy +
+      (cell.z - hit.point[2]) * this.fz;
+    // Facets make the ruling jump a little: the side of the foot wins, the distance then counts as none.
+    this.distanceMm = Math.max(0, distance);
+  }
+
+  private readonly normal = new Float64Array(3);
+
+  private normalAt(t: number): Float64Array {
+    const { positions: p, indices } = this.source.mesh;
+    const a = indices[3 * t] * 3;
+    const b = indices[3 * t + 1] * 3;
+    const c = indices[3 * t + 2] * 3;
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const { normal } = this;
+    normal[0] = uy * vz - uz * vy;
+    normal[1] = uz * vx - ux * vz;
+    normal[2] = ux * vy - uy * vx;
+    return normal;
+  }
+
+  /** Share (0..1) of the cell whose nearest surface is not keep-clear. */
+  openShare(cell: CellCutter): number {
+    let open = 1;
+    const { foot, gx, gy, gz } = cell;
+    for (const area of this.keepClear) {
+      const dx = foot[0] - area.centreMm[0];
+      const dy = foot[1] - area.centreMm[1];
+      const dz = foot[2] - area.centreMm[2];
+      const d = Math.hypot(dx, dy, dz);
+      const along = dx * gx + dy * gy + dz * gz;
+      const nx = dx - along * gx;
+      const ny = dy - along * gy;
+      const nz = dz - along * gz;
+      const length = Math.hypot(nx, ny, nz);
+      if (!(length > 0)) {
+        open *= d < area.radiusMm ? 0 : 1;
+        continue;
+      }
+      // On the surface the ball's border moves d / length as fast as the distance from its centre.
+      const outside = ((d - area.radiusMm) * d) / length;
+      open *= cubeCut(-nx / length, -ny / length, -nz / length, outside / this.cellMm);
+    }
+    return open;
+  }
+}
+
+/** The parts of the triangles that a line runs through, by source triangle. */
+class CrossedTriangles {
+  private readonly parts = new Map<number, number[]>();
+  private readonly scratch = new Float64Array(4);
+
+  constructor(private readonly cut: CutSurface) {
+    const { cutTriSource, triRegion } = cut;
+    for (let t = 0; t < cutTriSource.length; t++) {
+      const source = cutTriSource[t];
+      if (triRegion[source] !== CROSSED) continue;
+      const list = this.parts.get(source);
+      if (list) list.push(t);
+      else this.parts.set(source, [t]);
+    }
+  }
+
+  /** Region of the part nearest to x y z. */
+  regionAt(tri: number, x: number, y: number, z: number): number {
+    const { positions, indices, cutTriRegion } = this.cut;
+    let best = Infinity;
+    let region = 0;
+    for (const part of this.parts.get(tri) ?? []) {
+      closestOnTriangle(positions, indices, part, x, y, z, this.scratch);
+      if (this.scratch[3] < best) {
+        best = this.scratch[3];
+        region = cutTriRegion[part];
+      }
+    }
+    return region;
+  }
+}

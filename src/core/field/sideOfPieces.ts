@@ -1,0 +1,51 @@
+import type { Checkpoint } from '../checkpoint.ts';
+import { type CutSurface, NO_REGION } from '../parting/types.ts';
+import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import { type BandGrid, BRICK_CELLS } from './BandGrid.ts';
+import type { BandSource } from './BandSource.ts';
+import { CellCutter } from './CellCutter.ts';
+import { CellDivider } from './CellDivider.ts';
+import { LineIndex } from './LineIndex.ts';
+import { LINE_REACH_CELLS, labelTriangles, MIXED } from './sumRegions.ts';
+
+/** For every cell how far its centre lies inside (positive) or outside a region's part of the shell, mm. */
+export type SideOfRegion = (cell: number, region: number) => number;
+
+/** Which region each cell belongs to and how near the parting face is, for drawing the pieces. O(cells). */
+export async function sideOfPieces(
+  grid: BandGrid,
+  source: BandSource,
+  cut: CutSurface,
+  keepClear: readonly KeepClearArea[],
+  cp: Checkpoint,
+): Promise<SideOfRegion> {
+  const cells = grid.brickCount * BRICK_CELLS;
+  const far = LINE_REACH_CELLS * grid.cellMm;
+  const own = new Int16Array(cells).fill(NO_REGION);
+  const other = new Int16Array(cells).fill(NO_REGION);
+  const distance = new Float32Array(cells).fill(far);
+  const lines = new LineIndex(cut.segments, far);
+  const labels = labelTriangles(source, cut, lines, keepClear, grid.cellMm);
+  const cutter = new CellCutter(grid, source, grid.cellMm, Number.MAX_SAFE_INTEGER);
+  const divider = new CellDivider(source, cut, lines, keepClear, grid.cellMm);
+  for (let brick = 0; brick < grid.brickCount; brick++) {
+    if (cp.due()) await cp.pause(brick / grid.brickCount);
+    for (let local = 0; local < BRICK_CELLS; local++) {
+      const cell = brick * BRICK_CELLS + local;
+      const tri = grid.tri[cell];
+      if (tri < 0) continue;
+      if (labels[tri] !== MIXED) {
+        own[cell] = labels[tri];
+        continue;
+      }
+      if (!cutter.load(brick, local)) continue;
+      divider.locate(cutter);
+      if (divider.openShare(cutter) < 0.5) continue;
+      own[cell] = divider.region;
+      other[cell] = divider.otherRegion;
+      distance[cell] = Math.min(far, divider.distanceMm);
+    }
+  }
+  return (cell, region) =>
+    own[cell] === region ? distance[cell] : other[cell] === region ? -distance[cell] : -far;
+}
