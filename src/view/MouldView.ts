@@ -1,5 +1,23 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { LinePicture, PlanGeometry, SectionPicture } from '../jobs/protocol.ts';
+import { ASPECT_ANGLES, FIRST_LOOK, nearestTurn } from './camera/aspectAngles.ts';
+import { fitOrbit } from './camera/fitOrbit.ts';
+import { orbited, panned, zoomedAt } from './camera/moveOrbit.ts';
+import { mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
+import { pixelRay, projectPoint } from './camera/projectPoint.ts';
+import { LineOverlay } from './overlay/LineOverlay.ts';
+import {
+  type ControlPointRef,
+  hitControlPoint,
+  MOUSE_RADIUS_PX,
+  TOUCH_RADIUS_PX,
+} from './pointer/hitControlPoint.ts';
+import { PointerControl } from './pointer/PointerControl.ts';
+import { type RayHit, SurfacePicker } from './pointer/SurfacePicker.ts';
+import { Stage } from './Stage.ts';
+import { SectionCaps } from './section/SectionCaps.ts';
+import { Board } from './surface/Board.ts';
+import { Bodies } from './surface/Bodies.ts';
 import type {
   Aspect,
   PointerMode,
@@ -10,6 +28,27 @@ import type {
   ViewTheme,
 } from './viewTypes.ts';
 
+const DEFAULT_SHOW: ViewShow = {
+  rubber: true,
+  shells: false,
+  lines: true,
+  marks: false,
+  highlightLine: undefined,
+  highlightPoint: undefined,
+};
+
+/** Dragging across 500 pixels turns the mould half round. */
+const ORBIT_RAD_PER_PX = Math.PI / 500;
+/** The camera stays between these multiples of the mould's diagonal. */
+const NEAREST_SHARE = 0.15;
+const FARTHEST_SHARE = 20;
+/** A rubber whose diagonal or middle differs from the former by more than this share is framed anew. */
+const REFRAME_SHARE = 0.02;
+/** Points that the framing looks at; enough to find the outline to within a pixel or two. */
+const FIT_POINTS = 3000;
+/** A point is hidden when the rubber stands in front of it by more than this share of the mould's diagonal. */
+const HIDDEN_SHARE = 0.008;
+
 /**
  * The mould standing on its board, drawn with three into a canvas that fills `host`. World frame = board frame: z up,
  * millimetres, board at z = 0. Draws only when something changed (there is no idle loop). `host` must have a size and
@@ -19,88 +58,358 @@ import type {
  * Throws Error in the constructor when the browser gives no WebGL2.
  */
 export class MouldView {
-  constructor(host: HTMLElement, theme: ViewTheme, events: Partial<ViewEvents> = {}) {
-    void host;
-    void theme;
-    void events;
+  private readonly stage: Stage;
+  private readonly bodies: Bodies;
+  private readonly board: Board;
+  private readonly overlay: LineOverlay;
+  private readonly caps: SectionCaps;
+  private readonly picker = new SurfacePicker();
+  private readonly pointer: PointerControl;
+  private show: ViewShow = DEFAULT_SHOW;
+  private mode: PointerMode = 'look';
+  private section: SectionPicture | null = null;
+  private apartMm = 0;
+  private pickerTimer: ReturnType<typeof setTimeout> | undefined;
+  /** True until the user moves the camera: then a new size of the host frames the mould anew. */
+  private isFramed = true;
+  private fitPoints = new Float32Array(0);
+
+  constructor(
+    host: HTMLElement,
+    private theme: ViewTheme,
+    private readonly events: Partial<ViewEvents> = {},
+  ) {
+    this.stage = new Stage(host, {
+      resized: () => this.refitAfterResize(),
+      framed: () => this.events.framed?.(),
+      contextLost: () => this.events.contextLost?.(),
+    });
+    const { scene, light, overlay, canvas } = this.stage;
+    this.board = new Board(scene, overlay);
+    this.bodies = new Bodies(scene, light, () => this.requestFrame());
+    this.caps = new SectionCaps(scene, overlay, 5);
+    this.overlay = new LineOverlay(scene, overlay, light.cut);
+    this.pointer = new PointerControl(canvas, {
+      orbit: (dx, dy) => this.orbitBy(-dx * ORBIT_RAD_PER_PX, -dy * ORBIT_RAD_PER_PX),
+      pan: (dx, dy) => this.panBy(dx, dy),
+      zoom: (x, y, factor) => this.zoomAt(x, y, factor),
+      findPoint: (x, y, isTouch) => this.findPoint(x, y, isTouch),
+      tap: (x, y) => this.tap(x, y),
+      dragPoint: (ref, x, y, done) => this.dragPoint(ref, x, y, done),
+      selectPoint: (ref) => this.events.pointSelected?.(ref.line, ref.point),
+      hover: (place) => this.hover(place),
+    });
+    this.setTheme(theme);
   }
 
   /** Recolours everything; nothing else changes. */
-  setTheme(_theme: ViewTheme): void {}
+  setTheme(theme: ViewTheme): void {
+    this.theme = theme;
+    this.stage.setPaper(theme.paper);
+    this.board.setTheme(theme);
+    this.overlay.setTheme(theme);
+    this.caps.setTheme(theme);
+    this.dress();
+  }
 
   /**
    * Shows an answer. `geometry.rubber === null` keeps the rubber shown before. A rubber of clearly other size is
    * framed anew; otherwise the camera stays. Ends any draft and any point override left from a drag.
    */
-  setAnswer(_geometry: PlanGeometry): void {}
+  setAnswer(geometry: PlanGeometry): void {
+    const before = this.bodies.bounds;
+    const isNewRubber = this.bodies.setGeometry(geometry);
+    this.overlay.setLines(geometry.lines, geometry.marks);
+    const { rubber, bounds } = this.bodies;
+    if (isNewRubber && rubber !== null && bounds !== null) {
+      this.board.layUnder(rubber, bounds);
+      this.picker.setSurface(rubber);
+      this.fitPoints = thinned(rubber.positions);
+      this.setSection(null);
+      if (before === null) this.moveFramed(FIRST_LOOK.azimuthRad, FIRST_LOOK.polarRad, false);
+      else if (isOtherSize(before, bounds)) this.fit(false);
+    }
+    this.prepareLater();
+    this.dress();
+  }
 
   /** Takes everything off the board. */
-  clear(): void {}
+  clear(): void {
+    this.bodies.clear();
+    this.overlay.setLines([], []);
+    this.picker.setSurface(null);
+    this.board.setVisible(false);
+    this.fitPoints = new Float32Array(0);
+    this.stage.setBox(null);
+    this.setSection(null);
+  }
 
   /** Slides each piece this many mm along its pull from where it belongs. 0: closed. */
-  setApart(_mm: number): void {}
+  setApart(mm: number): void {
+    this.apartMm = mm;
+    this.bodies.setApart(mm);
+    this.dress();
+  }
 
   /** Changes what is drawn; keys left out keep their value. Starts as rubber and lines on, shells and marks off. */
-  setShow(_show: Partial<ViewShow>): void {}
+  setShow(show: Partial<ViewShow>): void {
+    this.show = { ...this.show, ...show };
+    this.dress();
+  }
 
   /** 'look': dragging orbits. 'draw': clicks on the rubber add points and control points can be dragged as well. */
-  setMode(_mode: PointerMode): void {}
+  setMode(mode: PointerMode): void {
+    this.mode = mode;
+    if (mode === 'look') this.overlay.setGhost(null);
+    this.stage.canvas.style.cursor = '';
+    this.prepareLater();
+    this.dress();
+  }
 
   /** True when draw mode can act now: a rubber is there, it is shown closed (apart 0) and without shells over it. */
   canDraw(): boolean {
-    return false;
+    return (
+      this.bodies.rubber !== null && this.show.rubber && this.apartMm === 0 && !this.bodies.hasShellsOver
+    );
   }
 
   /**
    * The line being drawn, live. A draft with the id of a line of the answer stands in for it (same line index);
    * another id is a new line with index `lines.length`. null: none.
    */
-  setDraft(_line: LinePicture | null): void {}
+  setDraft(line: LinePicture | null): void {
+    this.overlay.setDraft(line);
+    this.redrawLines();
+  }
 
   /**
    * Cuts all bodies: the side that `plane.normal` points to is taken away, and the areas are laid filled on the cut
    * (coats in their tints with dark outlines, rubber hatched). null: whole again.
    */
-  setSection(_picture: SectionPicture | null): void {}
-
-  /** Turns the camera to one of the five views and frames the mould. Glides unless `animate` is false or the user wants less motion. */
-  lookFrom(_aspect: Aspect, _animate = true): void {}
-
-  /** Frames the mould from the present direction. */
-  fit(_animate = true): void {}
-
-  /** Turns the camera about its target. Radians; positive azimuth moves the camera counter-clockwise seen from above, positive polar lowers it. */
-  orbitBy(_azimuthRad: number, _polarRad: number): void {}
-
-  /** Moves the picture by CSS pixels, right and down positive. */
-  panBy(_dxPx: number, _dyPx: number): void {}
-
-  /** Zooms about the middle; factor > 1 comes nearer. */
-  zoomBy(_factor: number): void {}
-
-  /** Where a point of the board frame stands in the picture. */
-  project(_point: Vec3): ScreenPoint {
-    return { x: 0, y: 0, visible: false };
+  setSection(picture: SectionPicture | null): void {
+    this.section = picture;
+    const cut = this.stage.light.cut.value;
+    if (picture === null) cut.set(0, 0, 0, 1);
+    else cut.set(...picture.plane.normal, picture.plane.offsetMm);
+    this.caps.setPicture(picture, this.theme);
+    this.dress();
   }
 
-  /** Size of the picture in mm for a length of one CSS pixel at the camera's target, for scale bars; 0 while empty. */
+  /** Turns the camera to one of the five views and frames the mould. Glides unless `animate` is false or the user wants less motion. */
+  lookFrom(aspect: Aspect, animate = true): void {
+    const { azimuthRad, polarRad } = ASPECT_ANGLES[aspect];
+    this.moveFramed(nearestTurn(azimuthRad, this.stage.rig.state.azimuthRad), polarRad, animate);
+  }
+
+  /** Frames the mould from the present direction. */
+  fit(animate = true): void {
+    const { azimuthRad, polarRad } = this.stage.rig.goalState;
+    this.moveFramed(azimuthRad, polarRad, animate);
+  }
+
+  /** Turns the camera about its target. Radians; positive azimuth moves the camera counter-clockwise seen from above, positive polar lowers it. */
+  orbitBy(azimuthRad: number, polarRad: number): void {
+    this.moveByUser(orbited(this.stage.rig.goalState, azimuthRad, polarRad));
+  }
+
+  /** Moves the picture by CSS pixels, right and down positive. */
+  panBy(dxPx: number, dyPx: number): void {
+    const { rig } = this.stage;
+    this.moveByUser(panned(rig.goalState, rig.viewport, dxPx, dyPx));
+  }
+
+  /** Zooms about the middle; factor > 1 comes nearer. */
+  zoomBy(factor: number): void {
+    const { width, height } = this.stage.rig.viewport;
+    this.zoomAt(width / 2, height / 2, factor);
+  }
+
+  /** Where a point of the board frame stands in the picture. The first call after a new rubber may build the picking tree. */
+  project(point: Vec3): ScreenPoint {
+    const { rig } = this.stage;
+    const { x, y, depthMm } = projectPoint(rig.state, rig.viewport, point);
+    const isInside = depthMm > 0 && x >= 0 && y >= 0 && x <= rig.viewport.width && y <= rig.viewport.height;
+    return { x, y, visible: isInside && !this.isHidden(point, x, y) };
+  }
+
+  /** mm on the plane through the camera's target for one CSS pixel, for scale bars; 0 while empty. */
   mmPerPixel(): number {
-    return 0;
+    if (this.bodies.bounds === null) return 0;
+    return mmPerPixelAt(this.stage.rig.state.distanceMm, this.stage.rig.viewport);
   }
 
   /** Box of the whole rubber; null while empty. */
   bounds(): ViewBox | null {
-    return null;
+    return this.bodies.bounds;
   }
 
   /** The present picture as PNG at two device pixels a CSS pixel, without the ui's overlays. */
   snapshot(): Promise<Blob> {
-    return Promise.reject(new Error('There is nothing to save yet.'));
+    return this.stage.snapshot();
   }
 
   /** Asks for one more frame, e.g. after the host changed without a resize. */
-  requestFrame(): void {}
+  requestFrame(): void {
+    this.stage.requestFrame();
+  }
 
   /** Frees the graphics memory, takes the canvas out, stops listening. */
-  dispose(): void {}
+  dispose(): void {
+    clearTimeout(this.pickerTimer);
+    this.pointer.dispose();
+    this.overlay.dispose();
+    this.caps.dispose();
+    this.bodies.dispose();
+    this.board.dispose();
+    this.stage.dispose();
+  }
+
+  /** Brings everything that hangs on show, theme, apart and section into one state, and draws. */
+  private dress(): void {
+    this.bodies.dress(this.show, this.theme);
+    this.caps.setOffsets(this.bodies.offsets);
+    this.stage.setBox(this.sceneBox());
+    this.redrawLines();
+  }
+
+  private redrawLines(): void {
+    this.overlay.redraw(this.show, this.mode === 'draw' ? this.canDraw() : this.apartMm === 0);
+    this.requestFrame();
+  }
+
+  /** Everything drawn, the board and the pieces slid apart included. */
+  private sceneBox(): ViewBox | null {
+    const { bounds } = this.bodies;
+    if (bounds === null) return null;
+    // The shells' thickness and the board's margin, generously; it only sets the near and far planes.
+    const room = 0.35 * diagonalOf(bounds) + this.apartMm;
+    return {
+      min: [bounds.min[0] - room, bounds.min[1] - room, bounds.min[2] - room],
+      max: [bounds.max[0] + room, bounds.max[1] + room, bounds.max[2] + room],
+    };
+  }
+
+  private moveFramed(azimuthRad: number, polarRad: number, animate: boolean): void {
+    if (this.fitPoints.length === 0) return;
+    const { rig } = this.stage;
+    const points = withOffsets(this.fitPoints, this.apartMm === 0 ? [] : this.bodies.offsets);
+    rig.moveTo(fitOrbit(points, rig.viewport, azimuthRad, polarRad), animate ? 'glide' : 'jump');
+    this.isFramed = true;
+    this.requestFrame();
+  }
+
+  private moveByUser(state: OrbitState): void {
+    this.stage.rig.moveTo(state, 'follow');
+    this.isFramed = false;
+    this.requestFrame();
+  }
+
+  private zoomAt(xPx: number, yPx: number, factor: number): void {
+    const { bounds } = this.bodies;
+    if (bounds === null) return;
+    const diagonal = diagonalOf(bounds);
+    const { rig } = this.stage;
+    const limits = [NEAREST_SHARE * diagonal, FARTHEST_SHARE * diagonal] as const;
+    this.moveByUser(zoomedAt(rig.goalState, rig.viewport, xPx, yPx, factor, limits));
+  }
+
+  private refitAfterResize(): void {
+    // Called once from the stage's own constructor, before there is anything to frame.
+    if (this.isFramed && this.fitPoints !== undefined && this.fitPoints.length > 0) this.fit(false);
+  }
+
+  /** Builds the picking tree while nobody waits for it. */
+  private prepareLater(): void {
+    if (this.mode !== 'draw' || this.picker.isReady) return;
+    clearTimeout(this.pickerTimer);
+    this.pickerTimer = setTimeout(() => this.picker.prepare(), 0);
+  }
+
+  private pickAt(xPx: number, yPx: number): RayHit | null {
+    const { rig } = this.stage;
+    const { origin, direction } = pixelRay(rig.state, rig.viewport, xPx, yPx);
+    const hit = this.picker.pick(origin, direction);
+    if (hit === null || this.section === null) return hit;
+    // What the section took away cannot be clicked.
+    const { normal, offsetMm } = this.section.plane;
+    const [x, y, z] = hit.point;
+    return normal[0] * x + normal[1] * y + normal[2] * z > offsetMm ? null : hit;
+  }
+
+  private isHidden(point: Vec3, xPx: number, yPx: number): boolean {
+    const { bounds } = this.bodies;
+    if (bounds === null || !this.show.rubber) return false;
+    const { rig } = this.stage;
+    const { origin, direction } = pixelRay(rig.state, rig.viewport, xPx, yPx);
+    const hit = this.picker.pick(origin, direction);
+    if (hit === null) return false;
+    const away = Math.hypot(point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]);
+    return hit.distanceMm < away - HIDDEN_SHARE * diagonalOf(bounds);
+  }
+
+  private findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null {
+    if (this.mode !== 'draw' || !this.show.lines || !this.canDraw()) return null;
+    const points = this.overlay.controlPoints().map(({ ref, point }) => ({ ...ref, ...this.project(point) }));
+    return hitControlPoint(points, xPx, yPx, isTouch ? TOUCH_RADIUS_PX : MOUSE_RADIUS_PX);
+  }
+
+  private tap(xPx: number, yPx: number): void {
+    if (this.mode !== 'draw' || !this.canDraw()) return;
+    const hit = this.pickAt(xPx, yPx);
+    if (hit !== null) this.events.pointAdded?.({ point: hit.point, tri: hit.tri });
+  }
+
+  private lastHit: RayHit | null = null;
+
+  private dragPoint(ref: ControlPointRef, xPx: number, yPx: number, done: boolean): void {
+    // Off the rubber the point stays at its last place on it.
+    const hit = this.pickAt(xPx, yPx) ?? this.lastHit;
+    this.lastHit = done ? null : hit;
+    if (hit === null) return;
+    this.overlay.movePoint(ref, hit.point);
+    this.redrawLines();
+    this.events.pointMoved?.(ref.line, ref.point, { point: hit.point, tri: hit.tri }, done);
+  }
+
+  private hover(place: { readonly x: number; readonly y: number } | null): void {
+    if (this.mode !== 'draw' || !this.canDraw()) return;
+    const isOnPoint = place !== null && this.findPoint(place.x, place.y, false) !== null;
+    const hit = place === null ? null : this.pickAt(place.x, place.y);
+    this.stage.canvas.style.cursor = isOnPoint ? 'grab' : hit !== null ? 'crosshair' : '';
+    this.overlay.setGhost(isOnPoint ? null : (hit?.point ?? null));
+    this.redrawLines();
+    this.events.hovered?.(hit === null ? null : { point: hit.point, tri: hit.tri });
+  }
+}
+
+function diagonalOf({ min, max }: ViewBox): number {
+  return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+}
+
+function isOtherSize(a: ViewBox, b: ViewBox): boolean {
+  const limit = REFRAME_SHARE * diagonalOf(b);
+  return [0, 1, 2].some(
+    (k) => Math.abs(a.min[k] - b.min[k]) > limit || Math.abs(a.max[k] - b.max[k]) > limit,
+  );
+}
+
+/** Every so-many-th vertex, so that framing costs the same for any scan. */
+function thinned(positions: Float32Array): Float32Array<ArrayBuffer> {
+  const count = positions.length / 3;
+  const step = Math.max(1, Math.floor(count / FIT_POINTS));
+  const out = new Float32Array(3 * Math.ceil(count / step));
+  for (let i = 0, at = 0; i < count; i += step, at++) {
+    out.set(positions.subarray(3 * i, 3 * i + 3), 3 * at);
+  }
+  return out;
+}
+
+/** The points, once for each offset; without offsets the points themselves. */
+function withOffsets(points: Float32Array, offsets: readonly Vec3[]): Float32Array {
+  if (offsets.length === 0) return points;
+  const out = new Float32Array(points.length * offsets.length);
+  offsets.forEach((offset, n) => {
+    for (let i = 0; i < points.length; i++) out[n * points.length + i] = points[i] + offset[i % 3];
+  });
+  return out;
 }

@@ -1,0 +1,158 @@
+import { Color, Scene, WebGLRenderer } from 'three';
+import { CameraRig } from './camera/CameraRig.ts';
+import { cameraBasis } from './camera/cameraBasis.ts';
+import { mmPerPixelAt } from './camera/OrbitState.ts';
+import { newOverlayFrame } from './overlay/fatLineMaterial.ts';
+import { newSharedLight } from './surface/clayMaterial.ts';
+import type { ViewBox } from './viewTypes.ts';
+
+/** More device pixels than this a CSS pixel cost time and show nothing. */
+const PIXEL_RATIO_MAX = 2;
+const SNAPSHOT_PIXEL_RATIO = 2;
+/** A frame that comes late (slow graphics, sleeping tab) moves the camera by no more than this. */
+const STEP_MAX_SECONDS = 0.25;
+const STEP_FIRST_SECONDS = 1 / 60;
+
+export interface StageEvents {
+  /** The host has another size. */
+  resized(): void;
+  /** A frame was drawn. */
+  framed(): void;
+  contextLost(): void;
+}
+
+/** Canvas, renderer, camera and the loop that draws only on request. */
+export class Stage {
+  readonly scene = new Scene();
+  readonly rig = new CameraRig(() => matchMedia('(prefers-reduced-motion: reduce)').matches);
+  readonly light = newSharedLight();
+  readonly overlay = newOverlayFrame();
+  readonly canvas: HTMLCanvasElement;
+  private readonly renderer: WebGLRenderer;
+  private readonly paper = new Color();
+  private readonly watcher: ResizeObserver;
+  private readonly stop = new AbortController();
+  private frame = 0;
+  private lastMs = 0;
+  private isLost = false;
+  private box: ViewBox | null = null;
+
+  constructor(
+    private readonly host: HTMLElement,
+    private readonly events: StageEvents,
+  ) {
+    this.renderer = new WebGLRenderer({ antialias: true, powerPreference: 'high-performance' });
+    this.canvas = this.renderer.domElement;
+    this.canvas.style.cssText = 'position:absolute;inset:0;display:block;width:100%;height:100%;outline:none';
+    host.append(this.canvas);
+    const options = { signal: this.stop.signal };
+    this.canvas.addEventListener(
+      'webglcontextlost',
+      (event) => {
+        event.preventDefault();
+        this.isLost = true;
+        events.contextLost();
+      },
+      options,
+    );
+    this.canvas.addEventListener(
+      'webglcontextrestored',
+      () => {
+        this.isLost = false;
+        this.requestFrame();
+      },
+      options,
+    );
+    this.watcher = new ResizeObserver(() => this.measure());
+    this.watcher.observe(host);
+    this.measure();
+  }
+
+  setPaper(hex: string): void {
+    this.paper.set(hex);
+    this.renderer.setClearColor(this.paper, 1);
+  }
+
+  /** What near and far planes must hold; null: nothing. */
+  setBox(box: ViewBox | null): void {
+    this.box = box;
+  }
+
+  requestFrame(): void {
+    if (this.frame === 0 && !this.isLost && !this.stop.signal.aborted) {
+      this.frame = requestAnimationFrame((ms) => this.tick(ms));
+    }
+  }
+
+  /** PNG of the present picture, without waiting for a glide to end. */
+  snapshot(): Promise<Blob> {
+    if (this.isLost)
+      return Promise.reject(new Error('The graphics card has let go of the picture; try again.'));
+    const { width, height } = this.rig.viewport;
+    this.renderer.setPixelRatio(SNAPSHOT_PIXEL_RATIO);
+    this.renderer.setSize(width, height, false);
+    this.draw();
+    // Called in the same task as the drawing, before the browser clears the buffer.
+    const saved = new Promise<Blob>((resolve, reject) => {
+      this.canvas.toBlob((blob) => {
+        if (blob === null) reject(new Error('The browser could not make a PNG of the picture.'));
+        else resolve(blob);
+      }, 'image/png');
+    });
+    return saved.finally(() => {
+      this.measure();
+      this.requestFrame();
+    });
+  }
+
+  dispose(): void {
+    this.stop.abort();
+    cancelAnimationFrame(this.frame);
+    this.watcher.disconnect();
+    this.renderer.dispose();
+    this.canvas.remove();
+  }
+
+  private measure(): void {
+    const width = Math.max(1, this.host.clientWidth);
+    const height = Math.max(1, this.host.clientHeight);
+    this.renderer.setPixelRatio(Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1));
+    this.renderer.setSize(width, height, false);
+    const before = this.rig.viewport;
+    this.rig.setViewport({ width, height });
+    if (before.width !== width || before.height !== height) this.events.resized();
+    // Setting the size clears the canvas; drawn at once, it does not flash while the window is pulled.
+    if (this.box !== null && !this.isLost) this.draw();
+    this.requestFrame();
+  }
+
+  private tick(ms: number): void {
+    this.frame = 0;
+    const elapsed = this.lastMs === 0 ? STEP_FIRST_SECONDS : (ms - this.lastMs) / 1000;
+    const isMoving = this.rig.advance(Math.min(STEP_MAX_SECONDS, elapsed));
+    this.draw();
+    this.lastMs = isMoving ? ms : 0;
+    if (isMoving) this.requestFrame();
+    this.events.framed();
+  }
+
+  private draw(): void {
+    const { rig, light, overlay, renderer } = this;
+    const [min, max] = this.box === null ? [ORIGIN, ORIGIN] : [this.box.min, this.box.max];
+    const centre = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2] as const;
+    const radius = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]) / 2;
+    rig.apply(centre, Math.max(1, radius));
+    const { right, up, back } = cameraBasis(rig.state.azimuthRad, rig.state.polarRad);
+    // From the upper left over the shoulder, as drawings are shaded; the fill from the lower right, half behind.
+    const mix = (r: number, u: number, b: number) =>
+      [0, 1, 2].map((k) => r * right[k] + u * up[k] + b * back[k]) as [number, number, number];
+    light.key.value.set(...mix(-0.62, 0.6, 0.52)).normalize();
+    light.fill.value.set(...mix(0.85, -0.1, 0.35)).normalize();
+    renderer.getDrawingBufferSize(overlay.resolution.value);
+    overlay.pixelRatio.value = renderer.getPixelRatio();
+    overlay.mmPerPixel.value = mmPerPixelAt(rig.state.distanceMm, rig.viewport);
+    renderer.render(this.scene, rig.camera);
+  }
+}
+
+const ORIGIN = [0, 0, 0] as const;

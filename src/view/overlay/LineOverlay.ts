@@ -1,0 +1,139 @@
+import { Group, type Object3D } from 'three';
+import type { Vec3 } from '../../core/mesh/TriMesh.ts';
+import type { LinePicture, MarkPicture } from '../../jobs/protocol.ts';
+import type { ControlPointRef } from '../pointer/hitControlPoint.ts';
+import type { ViewShow, ViewTheme } from '../viewTypes.ts';
+import { FatLine } from './FatLine.ts';
+import {
+  type FatLineLook,
+  makeFatLineMaterial,
+  type OverlayFrame,
+  type SharedCut,
+} from './fatLineMaterial.ts';
+import { POINT_STATE, type PointMark, PointMarks } from './PointMarks.ts';
+
+const LINE: FatLineLook = { widthPx: 2.6, dashPx: null, opacity: 1, part: 'front', liftPx: 5 };
+const STRONG: FatLineLook = { ...LINE, widthPx: 3.6 };
+/** A drawing shows what is hidden by a thin broken line. */
+const HIDDEN: FatLineLook = { widthPx: 1.2, dashPx: [5, 4], opacity: 0.55, part: 'hidden', liftPx: 5 };
+const MARK: FatLineLook = { widthPx: 1.6, dashPx: null, opacity: 1, part: 'front', liftPx: 4 };
+/** Half the size of the small cross that marks a loose point, share of the largest mark's distance from the origin. */
+const CROSS_SHARE = 0.006;
+
+/** Parting lines with their control points, the line being drawn, and the marks of what was mended. */
+export class LineOverlay {
+  private readonly root = new Group();
+  private readonly plain: FatLine;
+  private readonly strong: FatLine;
+  private readonly marksLine: FatLine;
+  private readonly points: PointMarks;
+  private answerLines: readonly LinePicture[] = [];
+  private marks: readonly MarkPicture[] = [];
+  private draft: LinePicture | null = null;
+  /** A control point on its way, until its owner answers with new lines. */
+  private moved: { readonly ref: ControlPointRef; readonly point: Vec3 } | null = null;
+  private ghost: Vec3 | null = null;
+
+  constructor(parent: Object3D, frame: OverlayFrame, cut: SharedCut) {
+    parent.add(this.root);
+    const make = (look: FatLineLook) => makeFatLineMaterial(frame, cut, look);
+    this.plain = new FatLine(this.root, [make(HIDDEN), make(LINE)], 10);
+    this.strong = new FatLine(this.root, [make(HIDDEN), make(STRONG)], 11);
+    this.marksLine = new FatLine(this.root, [make(MARK)], 9);
+    this.points = new PointMarks(this.root, frame, 12);
+  }
+
+  setLines(lines: readonly LinePicture[], marks: readonly MarkPicture[]): void {
+    this.answerLines = lines;
+    this.marks = marks;
+    this.draft = null;
+    this.moved = null;
+  }
+
+  setDraft(line: LinePicture | null): void {
+    this.draft = line;
+    this.moved = null;
+  }
+
+  movePoint(ref: ControlPointRef, point: Vec3): void {
+    this.moved = { ref, point };
+  }
+
+  /** Where a click would set a point. */
+  setGhost(point: Vec3 | null): void {
+    this.ghost = point;
+  }
+
+  /** All lines by index: those of the answer, with the draft in the place of its namesake or after them. */
+  get lines(): readonly LinePicture[] {
+    const { draft, answerLines } = this;
+    if (draft === null) return answerLines;
+    const at = answerLines.findIndex((line) => line.id === draft.id);
+    if (at < 0) return [...answerLines, draft];
+    return answerLines.map((line, i) => (i === at ? draft : line));
+  }
+
+  /** Control points as they are shown now, in order of line and point. */
+  controlPoints(): { readonly ref: ControlPointRef; readonly point: Vec3 }[] {
+    const out: { ref: ControlPointRef; point: Vec3 }[] = [];
+    this.lines.forEach(({ controlPoints }, line) => {
+      for (let i = 0; i < controlPoints.length; i += 3) {
+        const point = i / 3;
+        const isMoved = this.moved?.ref.line === line && this.moved.ref.point === point;
+        out.push({
+          ref: { line, point },
+          point: isMoved ? this.moved!.point : [controlPoints[i], controlPoints[i + 1], controlPoints[i + 2]],
+        });
+      }
+    });
+    return out;
+  }
+
+  /** Builds what is drawn from what is known. `arePointsShown` false leaves the control points out. */
+  redraw(show: ViewShow, arePointsShown: boolean): void {
+    const lines = show.lines ? this.lines : [];
+    this.plain.setPaths(lines.filter((_, i) => i !== show.highlightLine).map((line) => line.path));
+    this.strong.setPaths(lines.filter((_, i) => i === show.highlightLine).map((line) => line.path));
+    this.marksLine.setPaths(show.marks ? this.marks.flatMap(markPaths) : []);
+    const marks: PointMark[] = [];
+    if (show.lines && arePointsShown) {
+      for (const { ref, point } of this.controlPoints()) {
+        const isChosen = ref.line === show.highlightLine && ref.point === show.highlightPoint;
+        marks.push({ point, state: isChosen ? POINT_STATE.filled : POINT_STATE.ring });
+      }
+      if (this.ghost !== null) marks.push({ point: this.ghost, state: POINT_STATE.ghost });
+    }
+    this.points.setMarks(marks);
+  }
+
+  setTheme(theme: ViewTheme): void {
+    this.plain.setTint(theme.accent);
+    this.strong.setTint(theme.accent);
+    this.marksLine.setTint(theme.ink);
+    this.points.setTint(theme.accent, theme.paper);
+  }
+
+  dispose(): void {
+    for (const line of [this.plain, this.strong, this.marksLine]) line.dispose();
+    this.points.dispose();
+    this.root.removeFromParent();
+  }
+}
+
+/** A loop as its outline; loose points as small upright crosses. */
+function markPaths({ points, isLoop }: MarkPicture): ArrayLike<number>[] {
+  if (isLoop) return [points];
+  let reach = 0;
+  for (let i = 0; i < points.length; i++) reach = Math.max(reach, Math.abs(points[i]));
+  const half = reach * CROSS_SHARE;
+  const out: number[][] = [];
+  for (let i = 0; i < points.length; i += 3) {
+    const [x, y, z] = [points[i], points[i + 1], points[i + 2]];
+    out.push(
+      [x - half, y, z, x + half, y, z],
+      [x, y - half, z, x, y + half, z],
+      [x, y, z - half, x, y, z + half],
+    );
+  }
+  return out;
+}

@@ -1,0 +1,154 @@
+import type { ControlPointRef } from './hitControlPoint.ts';
+
+/** What pointer gestures come to. All places are CSS pixels from the canvas's upper left corner. */
+export interface GestureTarget {
+  orbit(dxPx: number, dyPx: number): void;
+  pan(dxPx: number, dyPx: number): void;
+  zoom(xPx: number, yPx: number, factor: number): void;
+  /** The control point under the pointer, when points can be dragged now. */
+  findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null;
+  tap(xPx: number, yPx: number): void;
+  dragPoint(ref: ControlPointRef, xPx: number, yPx: number, done: boolean): void;
+  selectPoint(ref: ControlPointRef): void;
+  /** The mouse rests or moves without a button; null: it left. */
+  hover(place: { readonly x: number; readonly y: number } | null): void;
+}
+
+/** A press that moves less than this is a click; fingers are shakier than a mouse. */
+const CLICK_SLOP_PX = { mouse: 4, touch: 10 } as const;
+/** Wheel: factor of distance for one notch of 100 units; a pinch on a touch pad sends smaller units with ctrl held. */
+const WHEEL_PER_UNIT = 0.0012;
+const PAD_PINCH_PER_UNIT = 0.01;
+/** Lines to pixels for browsers that count the wheel in lines. */
+const LINE_PX = 33;
+
+type Press =
+  | { readonly kind: 'none' }
+  | { readonly kind: 'point'; readonly ref: ControlPointRef; moved: boolean }
+  | { readonly kind: 'orbit' | 'pan'; moved: boolean }
+  | { readonly kind: 'pinch' };
+
+interface Finger {
+  startX: number;
+  startY: number;
+  x: number;
+  y: number;
+}
+
+/** Turns pointer and wheel events of one element into orbit, pan, zoom, taps and point drags. */
+export class PointerControl {
+  private readonly fingers = new Map<number, Finger>();
+  private press: Press = { kind: 'none' };
+  private readonly stop = new AbortController();
+
+  constructor(
+    private readonly element: HTMLElement,
+    private readonly target: GestureTarget,
+  ) {
+    element.style.touchAction = 'none';
+    const options = { signal: this.stop.signal };
+    element.addEventListener('pointerdown', (event) => this.down(event), options);
+    element.addEventListener('pointermove', (event) => this.move(event), options);
+    element.addEventListener('pointerup', (event) => this.up(event, true), options);
+    element.addEventListener('pointercancel', (event) => this.up(event, false), options);
+    element.addEventListener('pointerleave', () => this.target.hover(null), options);
+    element.addEventListener('wheel', (event) => this.wheel(event), { ...options, passive: false });
+    element.addEventListener('contextmenu', (event) => event.preventDefault(), options);
+  }
+
+  dispose(): void {
+    this.stop.abort();
+    this.fingers.clear();
+  }
+
+  private place(event: MouseEvent): { x: number; y: number } {
+    const box = this.element.getBoundingClientRect();
+    return { x: event.clientX - box.left, y: event.clientY - box.top };
+  }
+
+  private down(event: PointerEvent): void {
+    const { x, y } = this.place(event);
+    this.element.setPointerCapture(event.pointerId);
+    this.fingers.set(event.pointerId, { startX: x, startY: y, x, y });
+    this.target.hover(null);
+    if (this.fingers.size === 2) {
+      // A second finger turns whatever the first began into a pinch; a point being dragged stays where it is.
+      this.finishPoint();
+      this.press = { kind: 'pinch' };
+      return;
+    }
+    if (this.fingers.size > 2) return;
+    const isPan = event.button === 1 || event.button === 2 || event.shiftKey;
+    const ref = isPan ? null : this.target.findPoint(x, y, event.pointerType !== 'mouse');
+    if (ref !== null) this.press = { kind: 'point', ref, moved: false };
+    else this.press = { kind: isPan ? 'pan' : 'orbit', moved: false };
+  }
+
+  private move(event: PointerEvent): void {
+    const { x, y } = this.place(event);
+    const finger = this.fingers.get(event.pointerId);
+    if (finger === undefined) {
+      if (event.pointerType === 'mouse' && event.buttons === 0) this.target.hover({ x, y });
+      return;
+    }
+    const before = this.spread();
+    const dx = x - finger.x;
+    const dy = y - finger.y;
+    finger.x = x;
+    finger.y = y;
+    const { press } = this;
+    if (press.kind === 'pinch') {
+      const after = this.spread();
+      if (before === null || after === null) return;
+      this.target.pan(after.x - before.x, after.y - before.y);
+      if (before.gapPx > 1 && after.gapPx > 1) this.target.zoom(after.x, after.y, after.gapPx / before.gapPx);
+      return;
+    }
+    if (press.kind === 'none') return;
+    if (!press.moved) {
+      const slop = event.pointerType === 'mouse' ? CLICK_SLOP_PX.mouse : CLICK_SLOP_PX.touch;
+      if (Math.hypot(x - finger.startX, y - finger.startY) < slop) return;
+      press.moved = true;
+    }
+    if (press.kind === 'point') this.target.dragPoint(press.ref, x, y, false);
+    else if (press.kind === 'pan') this.target.pan(dx, dy);
+    else this.target.orbit(dx, dy);
+  }
+
+  private up(event: PointerEvent, isWanted: boolean): void {
+    const finger = this.fingers.get(event.pointerId);
+    if (finger === undefined) return;
+    const { press } = this;
+    if (press.kind === 'point') {
+      this.finishPoint();
+    } else if (press.kind === 'orbit' && !press.moved && isWanted && event.button === 0) {
+      this.target.tap(finger.x, finger.y);
+    }
+    this.fingers.delete(event.pointerId);
+    // After a pinch the finger that stays down does nothing: turning at once would throw the picture round.
+    this.press = { kind: 'none' };
+  }
+
+  private finishPoint(): void {
+    const { press } = this;
+    if (press.kind !== 'point') return;
+    const finger = [...this.fingers.values()][0];
+    if (press.moved) this.target.dragPoint(press.ref, finger.x, finger.y, true);
+    else this.target.selectPoint(press.ref);
+  }
+
+  /** Middle and gap of the first two fingers. */
+  private spread(): { x: number; y: number; gapPx: number } | null {
+    if (this.fingers.size < 2) return null;
+    const [a, b] = [...this.fingers.values()];
+    return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2, gapPx: Math.hypot(a.x - b.x, a.y - b.y) };
+  }
+
+  private wheel(event: WheelEvent): void {
+    event.preventDefault();
+    const { x, y } = this.place(event);
+    const units = event.deltaY * (event.deltaMode === WheelEvent.DOM_DELTA_LINE ? LINE_PX : 1);
+    const perUnit = event.ctrlKey ? PAD_PINCH_PER_UNIT : WHEEL_PER_UNIT;
+    this.target.zoom(x, y, Math.exp(-units * perUnit));
+  }
+}

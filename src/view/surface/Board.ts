@@ -1,0 +1,107 @@
+import {
+  Color,
+  DataTexture,
+  LinearFilter,
+  Mesh,
+  type Object3D,
+  PlaneGeometry,
+  RedFormat,
+  ShaderMaterial,
+} from 'three';
+import type { SurfacePicture } from '../../jobs/protocol.ts';
+import { FatLine } from '../overlay/FatLine.ts';
+import { makeFatLineMaterial, type OverlayFrame, UNCUT } from '../overlay/fatLineMaterial.ts';
+import type { ViewBox, ViewTheme } from '../viewTypes.ts';
+import { computeBoardShadow } from './computeBoardShadow.ts';
+
+/** The board reaches beyond the mould by this share of the mould's larger side, as room for flanges. */
+const MARGIN_SHARE = 0.16;
+const SHADOW_CELLS = 160;
+/** The board lies this share of the mould's height below z = 0, so that the mould's base does not fight with it. */
+const SINK_SHARE = 0.0008;
+const EDGE_PX = 1.5;
+
+/** The board the mould stands on: its edge as one line, which from the side becomes the ground line, and a soft shade. */
+export class Board {
+  private readonly plate: Mesh<PlaneGeometry, ShaderMaterial>;
+  private readonly edge: FatLine;
+
+  constructor(parent: Object3D, frame: OverlayFrame) {
+    this.plate = new Mesh(
+      new PlaneGeometry(1, 1),
+      new ShaderMaterial({
+        depthWrite: false,
+        uniforms: {
+          paper: { value: new Color() },
+          ink: { value: new Color() },
+          shade: { value: new DataTexture(new Uint8Array(1), 1, 1, RedFormat) },
+        },
+        vertexShader: /* glsl */ `
+          varying vec2 vUv;
+          void main() {
+            vUv = uv;
+            gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+          }
+        `,
+        fragmentShader: /* glsl */ `
+          uniform vec3 paper;
+          uniform vec3 ink;
+          uniform sampler2D shade;
+          varying vec2 vUv;
+          void main() {
+            float dark = texture2D(shade, vUv).r;
+            gl_FragColor = vec4(mix(paper, ink, 0.035 + 0.50 * dark), 1.0);
+            #include <colorspace_fragment>
+          }
+        `,
+      }),
+    );
+    this.plate.renderOrder = -2;
+    this.plate.frustumCulled = false;
+    parent.add(this.plate);
+    const look = { widthPx: EDGE_PX, dashPx: null, opacity: 1, part: 'front', liftPx: 0 } as const;
+    this.edge = new FatLine(parent, [makeFatLineMaterial(frame, UNCUT, look)], -1);
+    this.setVisible(false);
+  }
+
+  setVisible(isVisible: boolean): void {
+    this.plate.visible = isVisible;
+    if (!isVisible) this.edge.setPaths([]);
+  }
+
+  /** Lays the board under a mould. */
+  layUnder(rubber: SurfacePicture, box: ViewBox): void {
+    const [x0, y0] = box.min;
+    const [x1, y1, z1] = box.max;
+    const margin = MARGIN_SHARE * Math.max(x1 - x0, y1 - y0);
+    const rectangle = { minX: x0 - margin, minY: y0 - margin, maxX: x1 + margin, maxY: y1 + margin };
+    const { minX, minY, maxX, maxY } = rectangle;
+    const z = -SINK_SHARE * z1;
+    this.plate.scale.set(maxX - minX, maxY - minY, 1);
+    this.plate.position.set((minX + maxX) / 2, (minY + maxY) / 2, z);
+    const cells = computeBoardShadow(rubber.positions, rubber.indices, rectangle, SHADOW_CELLS);
+    const shade = this.plate.material.uniforms['shade'];
+    (shade.value as DataTexture).dispose();
+    const texture = new DataTexture(cells, SHADOW_CELLS, SHADOW_CELLS, RedFormat);
+    texture.magFilter = LinearFilter;
+    texture.minFilter = LinearFilter;
+    texture.needsUpdate = true;
+    shade.value = texture;
+    this.edge.setPaths([[minX, minY, z, maxX, minY, z, maxX, maxY, z, minX, maxY, z, minX, minY, z]]);
+    this.plate.visible = true;
+  }
+
+  setTheme(theme: ViewTheme): void {
+    this.plate.material.uniforms['paper'].value.set(theme.paper);
+    this.plate.material.uniforms['ink'].value.set(theme.ink);
+    this.edge.setTint(theme.ink);
+  }
+
+  dispose(): void {
+    this.plate.removeFromParent();
+    this.plate.geometry.dispose();
+    (this.plate.material.uniforms['shade'].value as DataTexture).dispose();
+    this.plate.material.dispose();
+    this.edge.dispose();
+  }
+}
