@@ -3,7 +3,7 @@ import type { LinePicture, PlanGeometry, SectionPicture } from '../jobs/protocol
 import { ASPECT_ANGLES, FIRST_LOOK, nearestTurn } from './camera/aspectAngles.ts';
 import { fitOrbit } from './camera/fitOrbit.ts';
 import { orbited, panned, zoomedAt } from './camera/moveOrbit.ts';
-import { mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
+import { distanceForHeight, mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
 import { pixelRay, projectPoint } from './camera/projectPoint.ts';
 import { LineOverlay } from './overlay/LineOverlay.ts';
 import {
@@ -39,15 +39,17 @@ const DEFAULT_SHOW: ViewShow = {
 
 /** Dragging across 500 pixels turns the mould half round. */
 const ORBIT_RAD_PER_PX = Math.PI / 500;
-/** The camera stays between these multiples of the mould's diagonal. */
-const NEAREST_SHARE = 0.15;
-const FARTHEST_SHARE = 20;
+/** The picture's height stays between these multiples of the mould's diagonal; nearer, the eye would enter the mould. */
+const NEAREST_SHARE = 1 / 12;
+const FARTHEST_SHARE = 6;
 /** A rubber whose diagonal or middle differs from the former by more than this share is framed anew. */
 const REFRAME_SHARE = 0.02;
 /** Points that the framing looks at; enough to find the outline to within a pixel or two. */
 const FIT_POINTS = 3000;
+/** The picking tree is built when the first frames are out, unless someone asks for it before. */
+const PREPARE_AFTER_MS = 60;
 /** A point is hidden when the rubber stands in front of it by more than this share of the mould's diagonal. */
-const HIDDEN_SHARE = 0.008;
+const HIDDEN_SHARE = 0.012;
 
 /**
  * The mould standing on its board, drawn with three into a canvas that fills `host`. World frame = board frame: z up,
@@ -73,6 +75,7 @@ export class MouldView {
   /** True until the user moves the camera: then a new size of the host frames the mould anew. */
   private isFramed = true;
   private fitPoints = new Float32Array(0);
+  private boardCorners: readonly number[] = [];
 
   constructor(
     host: HTMLElement,
@@ -81,6 +84,7 @@ export class MouldView {
   ) {
     this.stage = new Stage(host, {
       resized: () => this.refitAfterResize(),
+      framing: () => this.overlay.hidePoints((point) => this.isPointBehind(point)),
       framed: () => this.events.framed?.(),
       contextLost: () => this.events.contextLost?.(),
     });
@@ -114,7 +118,8 @@ export class MouldView {
 
   /**
    * Shows an answer. `geometry.rubber === null` keeps the rubber shown before. A rubber of clearly other size is
-   * framed anew; otherwise the camera stays. Ends any draft and any point override left from a drag.
+   * framed anew; otherwise the camera stays. Ends any draft, any point override left from a drag and, with a new
+   * rubber, the section.
    */
   setAnswer(geometry: PlanGeometry): void {
     const before = this.bodies.bounds;
@@ -122,9 +127,10 @@ export class MouldView {
     this.overlay.setLines(geometry.lines, geometry.marks);
     const { rubber, bounds } = this.bodies;
     if (isNewRubber && rubber !== null && bounds !== null) {
-      this.board.layUnder(rubber, bounds);
+      const boardCorners = this.board.layUnder(rubber, bounds);
       this.picker.setSurface(rubber);
       this.fitPoints = thinned(rubber.positions);
+      this.boardCorners = boardCorners;
       this.setSection(null);
       if (before === null) this.moveFramed(FIRST_LOOK.azimuthRad, FIRST_LOOK.polarRad, false);
       else if (isOtherSize(before, bounds)) this.fit(false);
@@ -162,7 +168,6 @@ export class MouldView {
     this.mode = mode;
     if (mode === 'look') this.overlay.setGhost(null);
     this.stage.canvas.style.cursor = '';
-    this.prepareLater();
     this.dress();
   }
 
@@ -273,7 +278,7 @@ export class MouldView {
   }
 
   private redrawLines(): void {
-    this.overlay.redraw(this.show, this.mode === 'draw' ? this.canDraw() : this.apartMm === 0);
+    this.overlay.redraw(this.show, this.canDraw());
     this.requestFrame();
   }
 
@@ -292,7 +297,8 @@ export class MouldView {
   private moveFramed(azimuthRad: number, polarRad: number, animate: boolean): void {
     if (this.fitPoints.length === 0) return;
     const { rig } = this.stage;
-    const points = withOffsets(this.fitPoints, this.apartMm === 0 ? [] : this.bodies.offsets);
+    const offsets = this.apartMm === 0 ? [NO_OFFSET] : this.bodies.offsets;
+    const points = [...this.boardCorners, ...withOffsets(this.fitPoints, offsets)];
     rig.moveTo(fitOrbit(points, rig.viewport, azimuthRad, polarRad), animate ? 'glide' : 'jump');
     this.isFramed = true;
     this.requestFrame();
@@ -309,20 +315,26 @@ export class MouldView {
     if (bounds === null) return;
     const diagonal = diagonalOf(bounds);
     const { rig } = this.stage;
-    const limits = [NEAREST_SHARE * diagonal, FARTHEST_SHARE * diagonal] as const;
+    const limits = [
+      distanceForHeight(NEAREST_SHARE * diagonal),
+      distanceForHeight(FARTHEST_SHARE * diagonal),
+    ] as const;
     this.moveByUser(zoomedAt(rig.goalState, rig.viewport, xPx, yPx, factor, limits));
   }
 
   private refitAfterResize(): void {
-    // Called once from the stage's own constructor, before there is anything to frame.
-    if (this.isFramed && this.fitPoints !== undefined && this.fitPoints.length > 0) this.fit(false);
+    // Called once from within the stage's constructor, before there is anything to frame.
+    if (this.isFramed && this.fitPoints.length > 0) this.fit(false);
   }
 
   /** Builds the picking tree while nobody waits for it. */
   private prepareLater(): void {
-    if (this.mode !== 'draw' || this.picker.isReady) return;
+    if (this.picker.isReady) return;
     clearTimeout(this.pickerTimer);
-    this.pickerTimer = setTimeout(() => this.picker.prepare(), 0);
+    this.pickerTimer = setTimeout(() => {
+      this.picker.prepare();
+      this.requestFrame();
+    }, PREPARE_AFTER_MS);
   }
 
   private pickAt(xPx: number, yPx: number): RayHit | null {
@@ -345,6 +357,14 @@ export class MouldView {
     if (hit === null) return false;
     const away = Math.hypot(point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]);
     return hit.distanceMm < away - HIDDEN_SHARE * diagonalOf(bounds);
+  }
+
+  /** As `project`, but without building the picking tree for it: a frame must not wait. */
+  private isPointBehind(point: Vec3): boolean {
+    if (!this.picker.isReady) return false;
+    const { rig } = this.stage;
+    const { x, y } = projectPoint(rig.state, rig.viewport, point);
+    return this.isHidden(point, x, y);
   }
 
   private findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null {
@@ -404,12 +424,13 @@ function thinned(positions: Float32Array): Float32Array<ArrayBuffer> {
   return out;
 }
 
-/** The points, once for each offset; without offsets the points themselves. */
+/** The points, once for each offset. */
 function withOffsets(points: Float32Array, offsets: readonly Vec3[]): Float32Array {
-  if (offsets.length === 0) return points;
   const out = new Float32Array(points.length * offsets.length);
   offsets.forEach((offset, n) => {
     for (let i = 0; i < points.length; i++) out[n * points.length + i] = points[i] + offset[i % 3];
   });
   return out;
 }
+
+const NO_OFFSET: Vec3 = [0, 0, 0];

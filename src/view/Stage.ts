@@ -16,6 +16,8 @@ const STEP_FIRST_SECONDS = 1 / 60;
 export interface StageEvents {
   /** The host has another size. */
   resized(): void;
+  /** A frame is about to be drawn; the camera stands where it will be drawn from. */
+  framing(): void;
   /** A frame was drawn. */
   framed(): void;
   contextLost(): void;
@@ -151,6 +153,7 @@ export class Stage {
     renderer.getDrawingBufferSize(overlay.resolution.value);
     overlay.pixelRatio.value = renderer.getPixelRatio();
     overlay.mmPerPixel.value = mmPerPixelAt(rig.state.distanceMm, rig.viewport);
+    this.events.framing();
     renderer.render(this.scene, rig.camera);
   }
 }

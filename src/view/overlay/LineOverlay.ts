@@ -33,6 +33,7 @@ export class LineOverlay {
   /** A control point on its way, until its owner answers with new lines. */
   private moved: { readonly ref: ControlPointRef; readonly point: Vec3 } | null = null;
   private ghost: Vec3 | null = null;
+  private drawnPoints: readonly PointMark[] = [];
 
   constructor(parent: Object3D, frame: OverlayFrame, cut: SharedCut) {
     parent.add(this.root);
@@ -95,15 +96,24 @@ export class LineOverlay {
     this.plain.setPaths(lines.filter((_, i) => i !== show.highlightLine).map((line) => line.path));
     this.strong.setPaths(lines.filter((_, i) => i === show.highlightLine).map((line) => line.path));
     this.marksLine.setPaths(show.marks ? this.marks.flatMap(markPaths) : []);
-    const marks: PointMark[] = [];
+    const drawn: PointMark[] = [];
     if (show.lines && arePointsShown) {
       for (const { ref, point } of this.controlPoints()) {
         const isChosen = ref.line === show.highlightLine && ref.point === show.highlightPoint;
-        marks.push({ point, state: isChosen ? POINT_STATE.filled : POINT_STATE.ring });
+        drawn.push({ point, state: isChosen ? POINT_STATE.filled : POINT_STATE.ring });
       }
-      if (this.ghost !== null) marks.push({ point: this.ghost, state: POINT_STATE.ghost });
+      if (this.ghost !== null) drawn.push({ point: this.ghost, state: POINT_STATE.ghost });
     }
-    this.points.setMarks(marks);
+    this.drawnPoints = drawn;
+    this.points.setMarks(drawn);
+  }
+
+  /** Before each frame: points behind the mould become small and faint. */
+  hidePoints(isHidden: (point: Vec3) => boolean): void {
+    if (this.drawnPoints.length === 0) return;
+    this.points.setStates(
+      this.drawnPoints.map(({ point, state }) => (isHidden(point) ? POINT_STATE.hidden : state)),
+    );
   }
 
   setTheme(theme: ViewTheme): void {

@@ -1,8 +1,11 @@
 import { BufferAttribute, BufferGeometry, Color, type Object3D, Points, ShaderMaterial } from 'three';
 import type { OverlayFrame } from './fatLineMaterial.ts';
 
-/** How a control point is drawn: as a ring on paper, filled (selected), or small and faint (where a click would set one). */
-export const POINT_STATE = { ring: 0, filled: 1, ghost: 2 } as const;
+/**
+ * How a control point is drawn: as a ring on paper, filled (selected), small and faint (where a click would set one),
+ * or as a small faint ring (behind the mould).
+ */
+export const POINT_STATE = { ring: 0, filled: 1, ghost: 2, hidden: 3 } as const;
 export type PointState = (typeof POINT_STATE)[keyof typeof POINT_STATE];
 
 export interface PointMark {
@@ -12,10 +15,11 @@ export interface PointMark {
 
 /** Outer radius on the screen, CSS pixels. */
 const RADIUS_PX = 7;
-/** Brought toward the eye by this, so that a ring on a surface seen aslant is not half swallowed by it. */
-const LIFT_PX = 14;
 
-/** Circles of constant size on the screen. */
+/**
+ * Circles of constant size on the screen. They are drawn whole or not at all: what hides them is asked per point by the
+ * owner, since a depth test would leave half discs on every slanted surface.
+ */
 export class PointMarks {
   private readonly points: Points<BufferGeometry, ShaderMaterial>;
 
@@ -23,13 +27,12 @@ export class PointMarks {
     const material = new ShaderMaterial({
       transparent: true,
       depthWrite: false,
+      depthTest: false,
       uniforms: {
         pixelRatio: frame.pixelRatio,
-        mmPerPixel: frame.mmPerPixel,
         ring: { value: new Color() },
         paper: { value: new Color() },
         radius: { value: RADIUS_PX },
-        lift: { value: LIFT_PX },
       },
       vertexShader: VERTEX,
       fragmentShader: FRAGMENT,
@@ -56,6 +59,15 @@ export class PointMarks {
     this.points.visible = marks.length > 0;
   }
 
+  /** Changes how the points are drawn, not where they are. */
+  setStates(states: readonly PointState[]): void {
+    const attribute = this.points.geometry.getAttribute('state') as BufferAttribute;
+    states.forEach((state, i) => {
+      attribute.setX(i, state);
+    });
+    attribute.needsUpdate = true;
+  }
+
   setTint(ringHex: string, paperHex: string): void {
     this.points.material.uniforms['ring'].value.set(ringHex);
     this.points.material.uniforms['paper'].value.set(paperHex);
@@ -71,16 +83,12 @@ export class PointMarks {
 const VERTEX = /* glsl */ `
 attribute float state;
 uniform float pixelRatio;
-uniform float mmPerPixel;
 uniform float radius;
-uniform float lift;
 varying float vState;
 varying float vRadius;
 
 void main() {
-  vec4 view = modelViewMatrix * vec4(position, 1.0);
-  view.xyz *= 1.0 - lift * mmPerPixel / max(length(view.xyz), 1e-6);
-  gl_Position = projectionMatrix * view;
+  gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
   vState = state;
   vRadius = radius * (state > 1.5 ? 0.6 : state > 0.5 ? 1.15 : 1.0) * pixelRatio;
   gl_PointSize = 2.0 * vRadius + 2.0;
@@ -98,7 +106,9 @@ void main() {
   float away = length(gl_PointCoord - 0.5) * (2.0 * vRadius + 2.0);
   float cover = clamp(vRadius + 0.5 - away, 0.0, 1.0);
   if (cover <= 0.0) discard;
-  float rim = clamp(away - (vRadius - 2.2 * pixelRatio) + 0.5, 0.0, 1.0);
+  bool isHidden = vState > 2.5;
+  float rim = clamp(away - (vRadius - (isHidden ? 1.2 : 2.2) * pixelRatio) + 0.5, 0.0, 1.0);
+  if (isHidden) cover *= rim;
   vec3 inner = vState > 0.5 ? ring : paper;
   gl_FragColor = vec4(mix(inner, ring, rim), cover * (vState > 1.5 ? 0.6 : 1.0));
   #include <colorspace_fragment>

@@ -1,4 +1,4 @@
-import { Color, GreaterDepth, LessEqualDepth, ShaderMaterial, Vector2, Vector4 } from 'three';
+import { Color, DoubleSide, GreaterDepth, LessEqualDepth, ShaderMaterial, Vector2, Vector4 } from 'three';
 
 /** What all overlays of a view share; set for each frame. */
 export interface OverlayFrame {
@@ -32,6 +32,8 @@ export interface FatLineLook {
  */
 export function makeFatLineMaterial(frame: OverlayFrame, cut: SharedCut, look: FatLineLook): ShaderMaterial {
   return new ShaderMaterial({
+    // The strip is turned along its segment, which may leave it either way round.
+    side: DoubleSide,
     transparent: true,
     depthWrite: false,
     depthFunc: look.part === 'front' ? LessEqualDepth : GreaterDepth,

@@ -12,6 +12,7 @@ import {
 } from 'three';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { SectionPicture } from '../../jobs/protocol.ts';
+import { darkerOf } from '../darkerOf.ts';
 import { FatLine } from '../overlay/FatLine.ts';
 import { makeFatLineMaterial, type OverlayFrame, UNCUT } from '../overlay/fatLineMaterial.ts';
 import type { ViewTheme } from '../viewTypes.ts';
@@ -19,7 +20,7 @@ import { ringsToShapes } from './ringsToShapes.ts';
 
 const OUTLINE_PX = 1.4;
 /** Distance of the strokes that mark the rubber as cut, CSS pixels; drawn to half or double as one zooms. */
-const HATCH_PX = 7;
+const HATCH_PX = 6;
 
 /** The faces of the cut: each area filled on the plane, outlined in ink, the rubber hatched. */
 export class SectionCaps {
@@ -72,13 +73,14 @@ export class SectionCaps {
   }
 
   setTheme(theme: ViewTheme): void {
+    const dark = darkerOf(theme.ink, theme.paper);
     for (const { mesh, coat } of this.fills) {
       const tints = theme.coats;
       const tint = coat < 0 || tints.length === 0 ? theme.rubber : tints[Math.min(coat, tints.length - 1)];
       mesh.material.uniforms['tint'].value.set(tint);
-      mesh.material.uniforms['ink'].value.set(theme.ink);
+      mesh.material.uniforms['ink'].value.set(dark);
     }
-    for (const outline of this.outlines) outline.setTint(theme.ink);
+    for (const outline of this.outlines) outline.setTint(dark);
   }
 
   /** Moves each piece's part of the cut; the rubber stays. */

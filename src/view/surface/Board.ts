@@ -9,17 +9,20 @@ import {
   ShaderMaterial,
 } from 'three';
 import type { SurfacePicture } from '../../jobs/protocol.ts';
+import { darkerOf } from '../darkerOf.ts';
 import { FatLine } from '../overlay/FatLine.ts';
 import { makeFatLineMaterial, type OverlayFrame, UNCUT } from '../overlay/fatLineMaterial.ts';
 import type { ViewBox, ViewTheme } from '../viewTypes.ts';
 import { computeBoardShadow } from './computeBoardShadow.ts';
 
 /** The board reaches beyond the mould by this share of the mould's larger side, as room for flanges. */
-const MARGIN_SHARE = 0.16;
+const MARGIN_SHARE = 0.09;
 const SHADOW_CELLS = 160;
 /** The board lies this share of the mould's height below z = 0, so that the mould's base does not fight with it. */
 const SINK_SHARE = 0.0008;
-const EDGE_PX = 1.5;
+const EDGE_PX = 1.4;
+/** Shade is darker still than the sheet's darkest tone, or it would not be seen on slate. */
+const SHADE_SHARE = 0.35;
 
 /** The board the mould stands on: its edge as one line, which from the side becomes the ground line, and a soft shade. */
 export class Board {
@@ -34,6 +37,7 @@ export class Board {
         uniforms: {
           paper: { value: new Color() },
           ink: { value: new Color() },
+          dark: { value: new Color() },
           shade: { value: new DataTexture(new Uint8Array(1), 1, 1, RedFormat) },
         },
         vertexShader: /* glsl */ `
@@ -46,11 +50,12 @@ export class Board {
         fragmentShader: /* glsl */ `
           uniform vec3 paper;
           uniform vec3 ink;
+          uniform vec3 dark;
           uniform sampler2D shade;
           varying vec2 vUv;
           void main() {
-            float dark = texture2D(shade, vUv).r;
-            gl_FragColor = vec4(mix(paper, ink, 0.035 + 0.50 * dark), 1.0);
+            vec3 plate = mix(paper, ink, 0.03);
+            gl_FragColor = vec4(mix(plate, dark, 0.62 * texture2D(shade, vUv).r), 1.0);
             #include <colorspace_fragment>
           }
         `,
@@ -69,8 +74,8 @@ export class Board {
     if (!isVisible) this.edge.setPaths([]);
   }
 
-  /** Lays the board under a mould. */
-  layUnder(rubber: SurfacePicture, box: ViewBox): void {
+  /** Lays the board under a mould; returns its four corners, 4 x 3, mm. */
+  layUnder(rubber: SurfacePicture, box: ViewBox): number[] {
     const [x0, y0] = box.min;
     const [x1, y1, z1] = box.max;
     const margin = MARGIN_SHARE * Math.max(x1 - x0, y1 - y0);
@@ -87,13 +92,17 @@ export class Board {
     texture.minFilter = LinearFilter;
     texture.needsUpdate = true;
     shade.value = texture;
-    this.edge.setPaths([[minX, minY, z, maxX, minY, z, maxX, maxY, z, minX, maxY, z, minX, minY, z]]);
+    const corners = [minX, minY, z, maxX, minY, z, maxX, maxY, z, minX, maxY, z];
+    this.edge.setPaths([[...corners, minX, minY, z]]);
     this.plate.visible = true;
+    return corners;
   }
 
   setTheme(theme: ViewTheme): void {
     this.plate.material.uniforms['paper'].value.set(theme.paper);
     this.plate.material.uniforms['ink'].value.set(theme.ink);
+    const dark = this.plate.material.uniforms['dark'].value as Color;
+    dark.set(darkerOf(theme.ink, theme.paper)).multiplyScalar(SHADE_SHARE);
     this.edge.setTint(theme.ink);
   }
 

@@ -3,6 +3,10 @@ import type { SurfacePicture } from '../../jobs/protocol.ts';
 import { makeClayMaterial, type SharedLight } from './clayMaterial.ts';
 import { creaseNormals, type ShadedSurface } from './creaseNormals.ts';
 import type { DepthMaps } from './DepthMaps.ts';
+import { smoothAperture } from './smoothAperture.ts';
+
+/** Enough to take the maps' steps out of the shade, few enough to leave a lip its shadow. */
+const SMOOTHING_PASSES = 2;
 
 /** One surface of clay: the rubber, a piece's part of it, or a shell. */
 export class Body {
@@ -40,7 +44,9 @@ export class Body {
   shadeBy(maps: DepthMaps): void {
     if (this.surface === null) return;
     const attribute = this.mesh.geometry.getAttribute('aperture') as BufferAttribute;
-    attribute.copyArray(maps.sample(this.surface.positions, this.surface.normals));
+    const aperture = maps.sample(this.surface.positions, this.surface.normals);
+    smoothAperture(aperture, this.surface.indices, SMOOTHING_PASSES);
+    attribute.copyArray(aperture);
     attribute.needsUpdate = true;
   }
 

@@ -155,7 +155,7 @@ export class DepthMaps {
         by += dy * sign;
         bz += dz * sign;
       }
-      const length = Math.hypot(bx, by, bz);
+      const length = Math.sqrt(bx * bx + by * by + bz * bz);
       if (length > 0) {
         out[4 * i] = Math.round((bx / length) * 127);
         out[4 * i + 1] = Math.round((by / length) * 127);

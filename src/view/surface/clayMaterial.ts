@@ -43,10 +43,12 @@ export function makeClayMaterial(light: SharedLight): ShaderMaterial {
 const VERTEX = /* glsl */ `
 attribute vec4 aperture;
 varying vec3 vNormal;
+varying vec3 vEye;
 varying vec4 vAperture;
 varying vec3 vBody;
 
 void main() {
+  vEye = cameraPosition - (modelMatrix * vec4(position, 1.0)).xyz;
   vNormal = mat3(modelMatrix) * normal;
   vAperture = aperture;
   vBody = position;
@@ -60,6 +62,7 @@ uniform vec3 keyDirection;
 uniform vec3 fillDirection;
 uniform vec4 cutPlane;
 varying vec3 vNormal;
+varying vec3 vEye;
 varying vec4 vAperture;
 varying vec3 vBody;
 
@@ -78,19 +81,23 @@ void main() {
 
   // The key light comes through if it lies within the cone of free sky (cosine of its half angle: 1 - openness).
   float lip = 1.0 - openness;
-  float reach = smoothstep(lip - 0.42, lip + 0.22, dot(open, keyDirection));
+  float reach = smoothstep(lip - 0.55, lip + 0.30, dot(open, keyDirection));
   float facing = dot(normal, keyDirection);
   // Rough clay scatters: the light wraps a little round the edge and is flatter than a cosine in its middle.
-  float key = pow(clamp((facing + 0.12) / 1.12, 0.0, 1.0), 0.85) * mix(reach, 1.0, 0.12);
-  float fill = clamp((dot(normal, fillDirection) + 0.3) / 1.3, 0.0, 1.0);
+  float key = pow(clamp((facing + 0.16) / 1.16, 0.0, 1.0), 0.95) * mix(reach, 1.0, 0.10);
+  float fill = clamp((dot(normal, fillDirection) + 0.2) / 1.2, 0.0, 1.0);
 
   // Light from above is white; the paper below throws some back, warm with the tint. Hollows keep some by inner bounce.
   float sky = 0.5 + 0.5 * mix(normal.z, open.z, 0.5);
   float hollow = openness * openness * (1.6 - 0.6 * openness);
-  float ambient = mix(0.16, 0.36, sky) * mix(hollow, 1.0, 0.10);
+  float ambient = mix(0.09, 0.25, sky) * mix(hollow, 1.0, 0.10);
   vec3 bounce = mix(tint, vec3(1.0), 0.55);
-  float direct = 0.74 * key + 0.10 * fill * openness;
+  float direct = 0.92 * key + 0.07 * fill * openness;
   vec3 lit = tint * (ambient * bounce + vec3(direct));
+
+  // Toward its outline the form turns a little darker, as a pencil would set it off from the paper.
+  float turning = abs(dot(normal, normalize(vEye)));
+  lit *= mix(0.62, 1.0, smoothstep(0.0, 0.34, turning));
   gl_FragColor = vec4(lit, 1.0);
   #include <colorspace_fragment>
 }

@@ -1,0 +1,33 @@
+/**
+ * Evens out four signed bytes a vertex (see DepthMaps.sample) over the surface: each pass replaces a vertex by the mean of
+ * itself and its neighbours. The maps are coarse, and a cast shade with their steps in it looks like dirt on the clay.
+ * Across a sharp edge nothing flows, since its two sides have vertices of their own. Works in place.
+ * @param aperture n x 4
+ * @param indices triCount x 3
+ * Cost: one pass over the edges for each pass.
+ */
+export function smoothAperture(aperture: Int8Array, indices: Uint32Array, passes: number): void {
+  const n = aperture.length / 4;
+  const from = Float32Array.from(aperture);
+  const sum = new Float32Array(aperture.length);
+  const weight = new Float32Array(n);
+  for (let pass = 0; pass < passes; pass++) {
+    sum.set(from);
+    weight.fill(1);
+    for (let t = 0; t < indices.length; t += 3) {
+      for (let k = 0; k < 3; k++) {
+        // Each edge is met once from either facet, so both of its ends are served.
+        const a = indices[t + k];
+        const b = indices[t + ((k + 1) % 3)];
+        weight[a]++;
+        weight[b]++;
+        for (let c = 0; c < 4; c++) {
+          sum[4 * a + c] += from[4 * b + c];
+          sum[4 * b + c] += from[4 * a + c];
+        }
+      }
+    }
+    for (let i = 0; i < from.length; i++) from[i] = sum[i] / weight[i >> 2];
+  }
+  for (let i = 0; i < from.length; i++) aperture[i] = Math.round(from[i]);
+}
