@@ -1,0 +1,60 @@
+import type { UnitSystem } from '../core/units.ts';
+
+export const STAGES = ['scan', 'parting', 'coats', 'mix', 'sheet'] as const;
+export type Stage = (typeof STAGES)[number];
+
+export const SECTION_AXES = ['across', 'along', 'level'] as const;
+/** Across: the plane seen from the front. Along: seen from the side. Level: seen from above. */
+export type SectionAxis = (typeof SECTION_AXES)[number];
+
+/** How the page is looked at. Kept between visits, never in the undo history, never in the plan file. */
+export interface ViewPrefs {
+  readonly stage: Stage;
+  readonly units: UnitSystem;
+  /** 'system' follows prefers-color-scheme. */
+  readonly theme: 'system' | 'light' | 'dark';
+  /** 0: closed, 1: the pieces stand as far apart as the mould is wide. */
+  readonly apart: number;
+  readonly isSectionOn: boolean;
+  readonly sectionAxis: SectionAxis;
+  /** Where the plane stands, 0..1 of the mould's extent along the axis. */
+  readonly sectionAt: number;
+  /** The shell is drawn over the rubber. */
+  readonly isShellShown: boolean;
+}
+
+export const DEFAULT_VIEW_PREFS: ViewPrefs = {
+  stage: 'parting',
+  units: 'metric',
+  theme: 'system',
+  apart: 0,
+  isSectionOn: false,
+  sectionAxis: 'across',
+  sectionAt: 0.5,
+  isShellShown: false,
+};
+
+/** Whatever was kept by an earlier visit, with anything missing or odd replaced by the default. Never throws. */
+export function readViewPrefs(stored: unknown): ViewPrefs {
+  if (typeof stored !== 'object' || stored === null) return DEFAULT_VIEW_PREFS;
+  const s = stored as Record<string, unknown>;
+  const d = DEFAULT_VIEW_PREFS;
+  return {
+    stage: oneOf(s.stage, STAGES, d.stage),
+    units: oneOf(s.units, ['metric', 'us'] as const, d.units),
+    theme: oneOf(s.theme, ['system', 'light', 'dark'] as const, d.theme),
+    apart: shareOr(s.apart, d.apart),
+    isSectionOn: typeof s.isSectionOn === 'boolean' ? s.isSectionOn : d.isSectionOn,
+    sectionAxis: oneOf(s.sectionAxis, SECTION_AXES, d.sectionAxis),
+    sectionAt: shareOr(s.sectionAt, d.sectionAt),
+    isShellShown: typeof s.isShellShown === 'boolean' ? s.isShellShown : d.isShellShown,
+  };
+}
+
+function oneOf<T extends string>(value: unknown, allowed: readonly T[], fallback: T): T {
+  return allowed.find((a) => a === value) ?? fallback;
+}
+
+function shareOr(value: unknown, fallback: number): number {
+  return typeof value === 'number' && value >= 0 && value <= 1 ? value : fallback;
+}

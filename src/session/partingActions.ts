@@ -1,0 +1,100 @@
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { FlangePlan, PartingLinePlan, PiecePlan } from '../core/plan/PlanDocument.ts';
+import type { PlanEdit } from './SessionStore.ts';
+
+/** Wide enough for clamps and thick as the shell itself; common practice, no source. */
+export const USUAL_FLANGE: FlangePlan = { widthMm: 40, thicknessMm: 10 };
+
+/** Back to the tool's own lines, for this many pieces. */
+export const suggestLines =
+  (pieceCount: number): PlanEdit =>
+  (plan) => ({ ...plan, parting: { ...plan.parting, pieceCount, lines: 'auto' } });
+
+export const setPieceCount =
+  (pieceCount: number): PlanEdit =>
+  (plan) => ({
+    ...plan,
+    parting: { ...plan.parting, pieceCount, pullAzimuthsDeg: 'auto', lines: 'auto', pieces: [] },
+  });
+
+/** Pulls for the tool's own lines, degrees from +x, counter-clockwise from above. */
+export const setPullAzimuths =
+  (azimuthsDeg: readonly number[] | 'auto'): PlanEdit =>
+  (plan) => ({ ...plan, parting: { ...plan.parting, pullAzimuthsDeg: azimuthsDeg } });
+
+/** The lines as they lie now become the user's own, so that they can be edited. */
+export const adoptLines =
+  (lines: readonly PartingLinePlan[]): PlanEdit =>
+  (plan) => ({ ...plan, parting: { ...plan.parting, lines } });
+
+/** Adds a drawn line. The tool's own lines give way to the first drawn one. */
+export const addLine =
+  (points: readonly Vec3[], closed: boolean): PlanEdit =>
+  (plan) => {
+    const own = plan.parting.lines === 'auto' ? [] : plan.parting.lines;
+    const line: PartingLinePlan = { id: freeLineId(own), points, closed };
+    return { ...plan, parting: { ...plan.parting, lines: [...own, line] } };
+  };
+
+export const removeLine = (index: number): PlanEdit =>
+  changeLines((lines) => lines.filter((_, i) => i !== index));
+
+export const movePoint = (lineIndex: number, pointIndex: number, point: Vec3): PlanEdit =>
+  changeLine(lineIndex, (line) => ({
+    ...line,
+    points: line.points.map((p, i) => (i === pointIndex ? point : p)),
+  }));
+
+/** Takes a point out; a line left with fewer than two (closed: three) points goes with it. */
+export const removePoint = (lineIndex: number, pointIndex: number): PlanEdit =>
+  changeLines((lines) =>
+    lines.flatMap((line, i) => {
+      if (i !== lineIndex) return [line];
+      const points = line.points.filter((_, k) => k !== pointIndex);
+      return points.length < (line.closed ? 3 : 2) ? [] : [{ ...line, points }];
+    }),
+  );
+
+export const setFlange =
+  (flange: FlangePlan | null): PlanEdit =>
+  (plan) => {
+    if (flange !== null && !(flange.widthMm > 0 && flange.thicknessMm > 0)) return plan;
+    return { ...plan, parting: { ...plan.parting, flange } };
+  };
+
+/**
+ * Names a piece or gives it a pull. `anchors` are points inside the pieces as they are now, by order of pieces, with
+ * their names; a piece without an entry in the plan gets one, so that the others keep theirs.
+ */
+export const describePiece =
+  (
+    index: number,
+    anchors: readonly PiecePlan[],
+    change: Partial<Pick<PiecePlan, 'name' | 'pull'>>,
+  ): PlanEdit =>
+  (plan) => ({
+    ...plan,
+    parting: {
+      ...plan.parting,
+      pieces: anchors.map((piece, i) => (i === index ? { ...piece, ...change } : piece)),
+    },
+  });
+
+function changeLines(change: (lines: readonly PartingLinePlan[]) => readonly PartingLinePlan[]): PlanEdit {
+  return (plan) => {
+    const { lines } = plan.parting;
+    if (lines === 'auto') return plan;
+    const next = change(lines);
+    return { ...plan, parting: { ...plan.parting, lines: next.length === 0 ? 'auto' : next } };
+  };
+}
+
+function changeLine(index: number, change: (line: PartingLinePlan) => PartingLinePlan): PlanEdit {
+  return changeLines((lines) => lines.map((line, i) => (i === index ? change(line) : line)));
+}
+
+function freeLineId(lines: readonly PartingLinePlan[]): string {
+  let n = lines.length + 1;
+  while (lines.some((line) => line.id === `line-${n}`)) n++;
+  return `line-${n}`;
+}

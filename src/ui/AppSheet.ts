@@ -1,0 +1,576 @@
+import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { setTrueLength } from '../session/scanActions.ts';
+import type { Aspect } from '../view/viewTypes.ts';
+import type { Workshop } from './control/Workshop.ts';
+import { type Command, CommandEvent, PlanEditEvent, PrefsEvent } from './events.ts';
+import type { ValueEvent } from './fields/ValueEvent.ts';
+import { type MouldFigure, RubberEvent } from './figure/MouldFigure.ts';
+import { themeIcon } from './icons.ts';
+import { saveBlob } from './saveBlob.ts';
+import { sharedStyles } from './sharedStyles.ts';
+import { stageStates } from './stageStates.ts';
+import './fields/ChoiceField.ts';
+import './NoticeList.ts';
+import './panels/CoatsPanel.ts';
+import './panels/MixPanel.ts';
+import './panels/PartingPanel.ts';
+import './panels/ScanPanel.ts';
+import './panels/SheetPanel.ts';
+import './ShopSheet.ts';
+import './StageRail.ts';
+import './TitleBlock.ts';
+
+const ASPECT_KEYS: Readonly<Record<string, Aspect>> = {
+  '1': 'front',
+  '2': 'back',
+  '3': 'left',
+  '4': 'right',
+  '5': 'top',
+};
+
+/** The whole sheet: border, margin with the stages, figure, panel, title block. Hears every request and passes it on. */
+@customElement('scute-app')
+export class AppSheet extends LitElement {
+  static override styles = [
+    sharedStyles,
+    css`
+      :host {
+        display: block;
+        height: 100dvh;
+        padding: 14px;
+        background: var(--paper);
+        color: var(--ink);
+      }
+      .sheet {
+        position: relative;
+        height: 100%;
+        border: var(--heavy) solid var(--line);
+        display: grid;
+        grid-template: 'rail figure panel' minmax(0, 1fr) 'foot foot foot' auto / 172px minmax(0, 1fr) 412px;
+      }
+      /* Centring marks, as a drawing sheet has them, in the middle of each side. */
+      .sheet::before,
+      .sheet::after {
+        content: '';
+        position: absolute;
+        pointer-events: none;
+      }
+      .sheet::before {
+        left: -14px;
+        right: -14px;
+        top: 50%;
+        height: 0;
+        border-top: 0 solid;
+        background:
+          linear-gradient(var(--line), var(--line)) left / 12px 1px no-repeat,
+          linear-gradient(var(--line), var(--line)) right / 12px 1px no-repeat;
+        padding-top: 1px;
+      }
+      .sheet::after {
+        top: -14px;
+        bottom: -14px;
+        left: 50%;
+        width: 1px;
+        background:
+          linear-gradient(var(--line), var(--line)) top / 1px 12px no-repeat,
+          linear-gradient(var(--line), var(--line)) bottom / 1px 12px no-repeat;
+      }
+      scute-rail {
+        grid-area: rail;
+        border-right: 1px solid var(--line);
+        min-width: 0;
+      }
+      .figure {
+        grid-area: figure;
+        position: relative;
+        min-width: 0;
+        min-height: 0;
+      }
+      scute-figure {
+        height: 100%;
+      }
+      .figure.paper scute-figure {
+        visibility: hidden;
+      }
+      scute-shop-sheet {
+        position: absolute;
+        inset: 0;
+      }
+      .figure:not(.paper) scute-shop-sheet {
+        display: none;
+      }
+      aside {
+        grid-area: panel;
+        border-left: 1px solid var(--line);
+        display: flex;
+        flex-direction: column;
+        min-width: 0;
+        min-height: 0;
+      }
+      .panel {
+        flex: 1;
+        min-height: 0;
+        overflow-y: auto;
+        padding: 16px 22px 28px;
+      }
+      .settings {
+        display: flex;
+        align-items: center;
+        justify-content: space-between;
+        gap: 8px;
+        padding: 8px 14px 8px 22px;
+        border-bottom: 1px solid var(--line-soft);
+      }
+      .settings button {
+        display: flex;
+        align-items: center;
+        gap: 8px;
+      }
+      scute-title-block {
+        grid-area: foot;
+        border-top: var(--heavy) solid var(--line);
+        min-width: 0;
+      }
+      scute-notices {
+        position: absolute;
+        z-index: 5;
+        left: 190px;
+        right: 430px;
+        top: 46px;
+        max-width: 640px;
+        margin: 0 auto;
+      }
+      .drop {
+        position: absolute;
+        inset: 10px;
+        z-index: 10;
+        display: grid;
+        place-content: center;
+        background: color-mix(in srgb, var(--paper) 88%, transparent);
+        border: 2px dashed var(--accent);
+        font-size: var(--size-heading);
+        pointer-events: none;
+      }
+      @media (max-width: 1099px) {
+        :host {
+          padding: 10px;
+          height: 100dvh;
+        }
+        .sheet {
+          grid-template:
+            'rail' auto
+            'figure' minmax(300px, 46fr)
+            'panel' minmax(200px, 40fr)
+            'foot' auto / minmax(0, 1fr);
+        }
+        .sheet::before,
+        .sheet::after {
+          display: none;
+        }
+        scute-rail {
+          border-right: none;
+          border-bottom: 1px solid var(--line);
+        }
+        aside {
+          border-left: none;
+          border-top: 1px solid var(--line);
+        }
+        scute-notices {
+          left: 14px;
+          right: 14px;
+          top: 90px;
+        }
+      }
+      @media (max-width: 599px) {
+        :host {
+          padding: 0;
+          height: auto;
+          min-height: 100dvh;
+        }
+        .sheet {
+          display: block;
+          border: none;
+          padding-bottom: 190px;
+        }
+        .figure {
+          height: 68dvh;
+          min-height: 380px;
+        }
+        .panel {
+          padding: 14px 16px 24px;
+          overflow: visible;
+        }
+        scute-title-block {
+          position: fixed;
+          left: 0;
+          right: 0;
+          bottom: 0;
+          z-index: 4;
+          background: var(--paper);
+        }
+        scute-notices {
+          position: fixed;
+          top: 8px;
+        }
+      }
+      @media print {
+        :host {
+          display: block;
+          height: auto;
+          padding: 0;
+        }
+        .sheet {
+          display: block;
+          height: auto;
+          border: none;
+        }
+        .sheet::before,
+        .sheet::after,
+        scute-rail,
+        scute-title-block,
+        scute-notices,
+        aside,
+        scute-figure {
+          display: none !important;
+        }
+        .figure:not(.paper) scute-shop-sheet,
+        scute-shop-sheet {
+          display: block;
+          position: static;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) workshop!: Workshop;
+
+  @state() private isDropping = false;
+  @state() private picture = '';
+  @query('input[type="file"]') private fileInput!: HTMLInputElement;
+  @query('scute-figure') private figure!: MouldFigure;
+  private readonly darkness = matchMedia('(prefers-color-scheme: dark)');
+  private picturedAnswer: unknown = null;
+  private unsubscribe: () => void = () => {};
+  private dragDepth = 0;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.unsubscribe = this.workshop.subscribe(() => this.requestUpdate());
+    this.darkness.addEventListener('change', this.redraw);
+    this.addEventListener(PlanEditEvent.type, this.onEdit);
+    this.addEventListener(PrefsEvent.type, this.onPrefs);
+    this.addEventListener(CommandEvent.type, this.onCommand);
+    this.addEventListener(RubberEvent.type, this.onRubber);
+    window.addEventListener('keydown', this.onKey);
+    window.addEventListener('dragenter', this.onDragEnter);
+    window.addEventListener('dragover', this.onDragOver);
+    window.addEventListener('dragleave', this.onDragLeave);
+    window.addEventListener('drop', this.onDrop);
+    document.addEventListener('visibilitychange', this.onHidden);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.unsubscribe();
+    this.darkness.removeEventListener('change', this.redraw);
+    window.removeEventListener('keydown', this.onKey);
+    window.removeEventListener('dragenter', this.onDragEnter);
+    window.removeEventListener('dragover', this.onDragOver);
+    window.removeEventListener('dragleave', this.onDragLeave);
+    window.removeEventListener('drop', this.onDrop);
+    document.removeEventListener('visibilitychange', this.onHidden);
+  }
+
+  override willUpdate(): void {
+    const { theme } = this.workshop.store.state.prefs;
+    const root = document.documentElement;
+    if (theme === 'system') delete root.dataset['theme'];
+    else root.dataset['theme'] = theme;
+  }
+
+  override updated(_changed: PropertyValues<this>): void {
+    const { prefs, answer } = this.workshop.store.state;
+    const isDue = prefs.stage === 'sheet' && answer?.isFinal === true && this.picturedAnswer !== answer;
+    if (isDue) {
+      this.picturedAnswer = answer;
+      void this.refreshPicture();
+    }
+    if (prefs.stage !== 'sheet') this.picturedAnswer = null;
+  }
+
+  override render() {
+    const { store, drafter, cutter } = this.workshop;
+    const session = store.state;
+    const { prefs } = session;
+    const scheme = this.schemeNow();
+    return html`
+      <div class="sheet">
+        <scute-rail .stage=${prefs.stage} .states=${stageStates(session)}></scute-rail>
+        <main class="figure ${prefs.stage === 'sheet' ? 'paper' : ''}">
+          <scute-figure
+            ?inert=${prefs.stage === 'sheet'}
+            .session=${session}
+            .drafter=${drafter.state}
+            .section=${cutter.picture}
+            .themeKey=${scheme}
+          ></scute-figure>
+          <scute-shop-sheet
+            .session=${session}
+            .picture=${this.picture}
+            .caption=${this.figure?.captionText ?? ''}
+          ></scute-shop-sheet>
+        </main>
+        <aside aria-label="Choices of this stage">
+          <div class="settings">
+            <scute-choice
+              bare
+              label="Units"
+              .options=${[{ value: 'metric', text: 'metric' }, { value: 'us', text: 'US' }]}
+              .value=${prefs.units}
+              @value=${(e: ValueEvent<string>) => store.setPrefs({ units: e.value === 'us' ? 'us' : 'metric' })}
+            ></scute-choice>
+            <button class="quiet" @click=${() => store.setPrefs({ theme: scheme === 'dark' ? 'light' : 'dark' })}>
+              ${themeIcon} ${scheme === 'dark' ? 'Light sheet' : 'Dark sheet'}
+            </button>
+          </div>
+          <div class="panel">${this.renderPanel()}</div>
+        </aside>
+        <scute-title-block .session=${session}></scute-title-block>
+        <scute-notices .notices=${session.notices}></scute-notices>
+        ${this.isDropping ? html`<div class="drop">Drop to open</div>` : nothing}
+      </div>
+      <input
+        type="file"
+        hidden
+        aria-label="Scan or plan file"
+        accept=".stl,.ply,.obj,.glb,.3mf,.json"
+        @change=${this.onPicked}
+      />
+    `;
+  }
+
+  private renderPanel() {
+    const { store, drafter } = this.workshop;
+    const session = store.state;
+    switch (session.prefs.stage) {
+      case 'scan':
+        return html`<scute-scan-panel
+          .session=${session}
+          .drafter=${drafter.state}
+          .measuredMm=${drafter.measuredMm}
+        ></scute-scan-panel>`;
+      case 'parting':
+        return html`<scute-parting-panel
+          .session=${session}
+          .drafter=${drafter.state}
+          .canFinish=${drafter.canFinish}
+        ></scute-parting-panel>`;
+      case 'coats':
+        return html`<scute-coats-panel .session=${session}></scute-coats-panel>`;
+      case 'mix':
+        return html`<scute-mix-panel .session=${session}></scute-mix-panel>`;
+      case 'sheet':
+        return html`<scute-sheet-panel .session=${session}></scute-sheet-panel>`;
+    }
+  }
+
+  private schemeNow(): 'light' | 'dark' {
+    const { theme } = this.workshop.store.state.prefs;
+    if (theme !== 'system') return theme;
+    return this.darkness.matches ? 'dark' : 'light';
+  }
+
+  private async refreshPicture(): Promise<void> {
+    const blob = await this.figure.takePicture();
+    if (this.picture) URL.revokeObjectURL(this.picture);
+    this.picture = blob ? URL.createObjectURL(blob) : '';
+  }
+
+  private readonly redraw = () => this.requestUpdate();
+
+  private readonly onEdit = (event: Event) => {
+    const { edit, gesture } = event as PlanEditEvent;
+    this.workshop.store.edit(edit, gesture);
+  };
+
+  private readonly onPrefs = (event: Event) => {
+    const { change } = event as PrefsEvent;
+    // A pencil left down on another stage would draw where nobody expects it.
+    if (change.stage) this.workshop.drafter.rest();
+    this.workshop.store.setPrefs(change);
+  };
+
+  private readonly onRubber = (event: Event) => {
+    const { what } = event as RubberEvent;
+    const { drafter } = this.workshop;
+    if (what.do === 'add') drafter.addPoint(what.hit.point);
+    else if (what.do === 'move') drafter.movePoint(what.line, what.point, what.hit.point, what.done);
+    else drafter.select(what.line, what.point);
+  };
+
+  private readonly onCommand = (event: Event) => {
+    this.carryOut((event as CommandEvent).command);
+  };
+
+  private carryOut(command: Command): void {
+    const { workshop } = this;
+    const { store, drafter } = workshop;
+    switch (command.do) {
+      case 'pick-file':
+        this.fileInput.click();
+        break;
+      case 'open-file':
+        void workshop.openFile(command.file);
+        break;
+      case 'open-demo':
+        void workshop.openDemo();
+        break;
+      case 'save-plan':
+        this.savePlan();
+        break;
+      case 'print':
+        window.print();
+        break;
+      case 'save-picture':
+        void this.savePicture();
+        break;
+      case 'cancel':
+        workshop.runner.cancel();
+        break;
+      case 'plan-again':
+        void workshop.planAgain();
+        break;
+      case 'undo':
+        workshop.undo();
+        break;
+      case 'redo':
+        workshop.redo();
+        break;
+      case 'gesture-end':
+        store.endGesture();
+        break;
+      case 'draw-start':
+        drafter.startDrawing();
+        break;
+      case 'draw-close':
+        drafter.setClosed(command.closed);
+        break;
+      case 'draw-back':
+        drafter.stepBack();
+        break;
+      case 'draw-finish':
+        drafter.finish();
+        break;
+      case 'draw-cancel':
+      case 'measure-cancel':
+        drafter.rest();
+        break;
+      case 'edit-lines':
+        drafter.startEditing();
+        break;
+      case 'select-line':
+        drafter.select(command.line, command.point);
+        break;
+      case 'delete-point':
+        drafter.deleteSelected();
+        break;
+      case 'measure-start':
+        drafter.startMeasuring();
+        break;
+      case 'measure-take': {
+        const measured = drafter.measuredMm;
+        drafter.rest();
+        if (measured !== null) store.edit(setTrueLength(measured, command.trueMm));
+        break;
+      }
+      case 'dismiss':
+        store.dismiss(command.topic);
+        break;
+    }
+  }
+
+  private savePlan(): void {
+    try {
+      const { name, text } = this.workshop.planFile();
+      saveBlob(name, new Blob([text], { type: 'application/json' }));
+    } catch (error) {
+      const why = error instanceof Error ? error.message : String(error);
+      this.workshop.store.notify('save', 'problem', `The plan was not saved. ${why}`);
+    }
+  }
+
+  private async savePicture(): Promise<void> {
+    const blob = await this.figure.takePicture();
+    if (blob) saveBlob(`${this.workshop.planFile().name.replace('.scute.json', '')}.png`, blob);
+  }
+
+  private readonly onPicked = () => {
+    const file = this.fileInput.files?.[0];
+    // Emptied, so that the same file can be picked again after it was changed.
+    this.fileInput.value = '';
+    if (file) void this.workshop.openFile(file);
+  };
+
+  private readonly onKey = (event: KeyboardEvent) => {
+    const { drafter } = this.workshop;
+    const isTyping = isTextEntry(event.composedPath()[0]);
+    const key = event.key.toLowerCase();
+    if ((event.ctrlKey || event.metaKey) && !event.altKey) {
+      if (isTyping) return;
+      if (key === 'z' && !event.shiftKey) this.carryOut({ do: 'undo' });
+      else if ((key === 'z' && event.shiftKey) || key === 'y') this.carryOut({ do: 'redo' });
+      else return;
+      event.preventDefault();
+      return;
+    }
+    if (isTyping || event.altKey) return;
+    const aspect = ASPECT_KEYS[event.key];
+    if (aspect) {
+      this.figure.lookFrom(aspect);
+      return;
+    }
+    if (drafter.state.mode === 'look') return;
+    if (event.key === 'Escape') drafter.rest();
+    else if (event.key === 'Enter' && event.composedPath()[0] instanceof HTMLButtonElement === false)
+      drafter.finish();
+    else if (event.key === 'Backspace' || event.key === 'Delete') {
+      if (drafter.state.mode === 'edit') drafter.deleteSelected();
+      else drafter.stepBack();
+      event.preventDefault();
+    }
+  };
+
+  private readonly onDragEnter = (event: DragEvent) => {
+    if (!event.dataTransfer?.types.includes('Files')) return;
+    this.dragDepth++;
+    this.isDropping = true;
+  };
+
+  private readonly onDragOver = (event: DragEvent) => {
+    if (event.dataTransfer?.types.includes('Files')) event.preventDefault();
+  };
+
+  private readonly onDragLeave = () => {
+    this.dragDepth = Math.max(0, this.dragDepth - 1);
+    if (this.dragDepth === 0) this.isDropping = false;
+  };
+
+  private readonly onDrop = (event: DragEvent) => {
+    event.preventDefault();
+    this.dragDepth = 0;
+    this.isDropping = false;
+    const file = event.dataTransfer?.files[0];
+    if (file) void this.workshop.openFile(file);
+  };
+
+  private readonly onHidden = () => {
+    if (document.visibilityState === 'hidden') void this.workshop.flush();
+  };
+}
+
+function isTextEntry(target: EventTarget | undefined): boolean {
+  if (target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return true;
+  if (!(target instanceof HTMLInputElement)) return false;
+  return !['range', 'checkbox', 'radio', 'button'].includes(target.type);
+}

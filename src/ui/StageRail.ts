@@ -1,0 +1,166 @@
+import { css, html, LitElement } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import { STAGES, type Stage } from '../session/ViewPrefs.ts';
+import { PrefsEvent } from './events.ts';
+import { sharedStyles } from './sharedStyles.ts';
+
+const NAMES: Readonly<Record<Stage, string>> = {
+  scan: 'Scan',
+  parting: 'Parting',
+  coats: 'Coats',
+  mix: 'Mix',
+  sheet: 'Sheet',
+};
+
+/** The five stages, numbered in the margin; each with what it has come to. */
+@customElement('scute-rail')
+export class StageRail extends LitElement {
+  static override styles = [
+    sharedStyles,
+    css`
+      :host {
+        display: flex;
+        flex-direction: column;
+      }
+      h1 {
+        font-size: 1.75rem;
+        line-height: 1;
+        letter-spacing: 0.01em;
+        padding: 22px 18px 24px 20px;
+      }
+      ol {
+        display: grid;
+        gap: 6px;
+      }
+      button {
+        display: grid;
+        grid-template-columns: 28px minmax(0, 1fr);
+        column-gap: 10px;
+        align-items: start;
+        width: 100%;
+        text-align: left;
+        border: none;
+        border-left: 6px solid transparent;
+        background: none;
+        padding: 10px 8px 10px 14px;
+        min-height: 60px;
+      }
+      button:hover:not(:disabled) {
+        background: var(--paper-sunk);
+      }
+      button[aria-current='step'] {
+        border-left-color: var(--accent);
+        background: none;
+      }
+      .number {
+        width: 28px;
+        height: 28px;
+        border: 1.5px solid var(--line);
+        border-radius: 50%;
+        display: grid;
+        place-items: center;
+        font-size: var(--size-small);
+        line-height: 1;
+      }
+      [aria-current='step'] .number {
+        background: var(--accent);
+        border-color: var(--accent);
+        color: var(--on-accent);
+        font-weight: bold;
+      }
+      .name {
+        font-size: 1.125rem;
+        line-height: 28px;
+      }
+      [aria-current='step'] .name {
+        font-weight: bold;
+      }
+      .state {
+        grid-column: 2;
+        color: var(--ink-soft);
+        font-size: var(--size-small);
+        overflow-wrap: anywhere;
+        display: -webkit-box;
+        -webkit-box-orient: vertical;
+        -webkit-line-clamp: 2;
+        overflow: hidden;
+      }
+      @media (max-width: 1099px) {
+        :host {
+          flex-direction: row;
+          align-items: stretch;
+        }
+        h1 {
+          font-size: 1.375rem;
+          padding: 0 18px;
+          align-self: center;
+        }
+        ol {
+          flex: 1;
+          grid-template-columns: repeat(5, minmax(0, 1fr));
+          gap: 0;
+        }
+        button {
+          height: 100%;
+          border-left: 1px solid var(--line-soft);
+          border-bottom: 5px solid transparent;
+          padding: 8px 8px 4px 10px;
+        }
+        button[aria-current='step'] {
+          border-left-color: var(--line-soft);
+          border-bottom-color: var(--accent);
+        }
+        .state {
+          -webkit-line-clamp: 1;
+        }
+      }
+      @media (max-width: 599px) {
+        h1 {
+          display: none;
+        }
+        button {
+          grid-template-columns: 1fr;
+          justify-items: center;
+          text-align: center;
+          padding: 6px 2px 2px;
+        }
+        .name {
+          font-size: var(--size-small);
+          line-height: 1.3;
+        }
+        .state {
+          display: none;
+        }
+      }
+    `,
+  ];
+
+  @property() stage: Stage = 'scan';
+  @property({ attribute: false }) states: Readonly<Record<Stage, string>> = {
+    scan: '',
+    parting: '',
+    coats: '',
+    mix: '',
+    sheet: '',
+  };
+
+  override render() {
+    return html`
+      <h1>Scute</h1>
+      <ol>
+        ${STAGES.map(
+          (stage, i) => html`<li>
+            <button
+              aria-current=${stage === this.stage ? 'step' : 'false'}
+              @click=${() => this.dispatchEvent(new PrefsEvent({ stage }))}
+            >
+              <span class="number">${i + 1}</span>
+              <span class="name">${NAMES[stage]}</span>
+              <span class="state">${this.states[stage]}</span>
+            </button>
+          </li>`,
+        )}
+      </ol>
+    `;
+  }
+}

@@ -1,0 +1,268 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import { formatArea, formatBound, formatLength, formatMass, formatVolume } from '../core/units.ts';
+import { isStale, type SessionState } from '../session/SessionStore.ts';
+import { sayFailure } from './control/failureOf.ts';
+import { CommandEvent } from './events.ts';
+import { sayChange, sayShareBound } from './sayAmounts.ts';
+import { sharedStyles } from './sharedStyles.ts';
+
+/** The title block along the foot: job, amounts, the bound, what the last change did, and how the work stands. */
+@customElement('scute-title-block')
+export class TitleBlock extends LitElement {
+  static override styles = [
+    sharedStyles,
+    css`
+      :host {
+        display: grid;
+        grid-template-columns: minmax(170px, 1.5fr) repeat(4, minmax(120px, 1fr)) minmax(210px, 1.35fr);
+        min-height: 118px;
+      }
+      .cell {
+        padding: 10px 14px 8px;
+        border-right: 1px solid var(--line);
+        min-width: 0;
+      }
+      .cell:last-child {
+        border-right: none;
+      }
+      .label {
+        color: var(--ink-soft);
+        font-size: var(--size-small);
+      }
+      .value {
+        font-size: var(--size-figure);
+        font-weight: bold;
+        line-height: 1.15;
+        margin: 1px 0 2px;
+        white-space: nowrap;
+      }
+      .job .value {
+        font-size: 1.25rem;
+        line-height: 1.2;
+        white-space: normal;
+        overflow-wrap: anywhere;
+        display: -webkit-box;
+        -webkit-box-orient: vertical;
+        -webkit-line-clamp: 2;
+        overflow: hidden;
+      }
+      .under {
+        font-size: var(--size-small);
+        color: var(--ink-soft);
+      }
+      .change {
+        color: var(--accent);
+        font-weight: bold;
+      }
+      .stale .value,
+      .stale .under {
+        opacity: 0.55;
+      }
+      .status {
+        display: flex;
+        flex-direction: column;
+        gap: 2px;
+      }
+      .status .line {
+        display: flex;
+        align-items: center;
+        justify-content: space-between;
+        gap: 8px;
+      }
+      .status .text {
+        min-width: 0;
+        font-size: var(--size-small);
+        display: -webkit-box;
+        -webkit-box-orient: vertical;
+        -webkit-line-clamp: 4;
+        overflow: hidden;
+      }
+      .status .value {
+        font-size: 1.25rem;
+      }
+      progress {
+        appearance: none;
+        width: 100%;
+        height: 8px;
+        border: 1px solid var(--line);
+        background: none;
+      }
+      progress::-webkit-progress-bar {
+        background: none;
+      }
+      progress::-webkit-progress-value {
+        background: var(--accent);
+      }
+      progress::-moz-progress-bar {
+        background: var(--accent);
+      }
+      .rough {
+        display: inline-block;
+        border: 1px solid var(--accent);
+        color: var(--accent);
+        padding: 0 6px;
+        font-size: var(--size-small);
+        font-weight: normal;
+      }
+      @media (max-width: 1099px) {
+        :host {
+          grid-template-columns: repeat(4, minmax(0, 1fr));
+          min-height: 0;
+        }
+        .cell {
+          padding: 7px 12px;
+        }
+        .value {
+          font-size: 1.25rem;
+        }
+        .job {
+          display: none;
+        }
+        .area {
+          display: none;
+        }
+        .status .value {
+          font-size: 1.0625rem;
+        }
+        .status .text {
+          -webkit-line-clamp: 2;
+        }
+      }
+      @media (max-width: 599px) {
+        :host {
+          grid-template-columns: repeat(2, minmax(0, 1fr));
+        }
+        .volume {
+          display: none;
+        }
+        .status {
+          grid-column: 1 / -1;
+          border-top: 1px solid var(--line);
+        }
+        .cell:nth-child(4) {
+          border-right: none;
+        }
+        .status .text {
+          -webkit-line-clamp: 1;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) session!: SessionState;
+
+  override render() {
+    const { plan, answer, before, prefs, scan } = this.session;
+    const { units } = prefs;
+    const stale = isStale(this.session) ? 'stale' : '';
+    const result = answer?.result ?? null;
+    const heaviest = result?.pieces.reduce((a, b) => (b.massG > a.massG ? b : a), result.pieces[0]) ?? null;
+    const isComparable = answer?.isFinal === true && !stale && before !== null;
+    const change = (now: number, then: number) => {
+      const text = isComparable ? sayChange(now, then, units) : '';
+      return text === '' ? nothing : html`<span class=${text === 'no change' ? '' : 'change'}>${text}</span>`;
+    };
+    const changeOr = (now: number, then: number | undefined, otherwise: string) =>
+      isComparable && then !== undefined ? change(now, then) : otherwise;
+    return html`
+      <div class="cell job">
+        <div class="label">Job</div>
+        <div class="value">${plan.job.name || 'Unnamed'}</div>
+        <div class="under">${plan.job.shop || (scan ? scan.name : '')}</div>
+      </div>
+      <div class="cell ${stale}">
+        <div class="label">Shell</div>
+        <div class="value" data-total="shell-mass">${result ? formatMass(result.shell.massG, units) : '\u2013'}</div>
+        <div class="under">
+          ${
+            result
+              ? changeOr(
+                  result.shell.massG,
+                  before?.shellMassG,
+                  formatBound(result.shell.massErrorG, result.shell.massG, 'mass', units),
+                )
+              : nothing
+          }
+        </div>
+      </div>
+      <div class="cell ${stale}">
+        <div class="label">Heaviest piece</div>
+        <div class="value">${heaviest ? formatMass(heaviest.massG, units) : '\u2013'}</div>
+        <div class="under">
+          ${heaviest?.name ?? nothing}
+          ${heaviest && isComparable && before ? html`\u00b7 ${change(heaviest.massG, before.heaviestMassG)}` : nothing}
+        </div>
+      </div>
+      <div class="cell volume ${stale}">
+        <div class="label">Laid up</div>
+        <div class="value">${result ? formatVolume(result.shell.volumeMm3, units) : '\u2013'}</div>
+        <div class="under">${result ? html`over ${formatArea(result.rubber.areaMm2, units)}` : nothing}</div>
+      </div>
+      <div class="cell area ${stale}">
+        <div class="label">Numbers</div>
+        <div class="value">
+          ${result ? sayShareBound(result.shell.massErrorG, result.shell.massG) : '\u2013'}
+        </div>
+        <div class="under">
+          ${
+            result
+              ? html`${answer?.isFinal ? nothing : html`<span class="rough">rough</span>`}
+                steps of ${formatLength(result.resolutionMm, units)}`
+              : nothing
+          }
+        </div>
+      </div>
+      <div class="cell status">${this.renderStatus()}</div>
+      <div class="visually-hidden" role="status" aria-live="polite">${this.announce()}</div>
+    `;
+  }
+
+  private renderStatus() {
+    const { job, failure, answer, scan } = this.session;
+    if (job) {
+      const percent = Math.round(job.fraction * 100);
+      return html`
+        <div class="label">${answer?.isFinal === false ? 'Refining' : 'Working out'}</div>
+        <div class="line">
+          <span class="text">${job.phase}, ${percent} %</span>
+          <button class="quiet" @click=${() => this.ask({ do: 'cancel' })}>Stop</button>
+        </div>
+        <progress max="1" .value=${job.fraction} aria-label="Progress, ${job.phase}"></progress>
+      `;
+    }
+    if (failure) {
+      return html`
+        <div class="label accent">${failure.code === 'stopped' ? 'Stopped' : 'No answer'}</div>
+        <div class="line">
+          <span class="text" title=${sayFailure(failure)}>${sayFailure(failure)}</span>
+          <button @click=${() => this.ask({ do: 'plan-again' })}>Again</button>
+        </div>
+      `;
+    }
+    if (!answer) {
+      return html`
+        <div class="label">Standing</div>
+        <div class="value">${scan ? 'Waiting' : 'No scan'}</div>
+      `;
+    }
+    return html`
+      <div class="label">Standing</div>
+      <div class="value">${answer.isFinal ? 'Worked out' : 'Rough'}</div>
+      <div class="under">kept in this browser; a hand-laid shell strays further than the bound</div>
+    `;
+  }
+
+  /** Spoken only when the numbers settle, not at each step of a drag. */
+  private announce(): string {
+    const { answer, failure, prefs } = this.session;
+    if (failure) return sayFailure(failure);
+    if (!answer?.isFinal || isStale(this.session)) return '';
+    const { shell } = answer.result;
+    return `Shell ${formatMass(shell.massG, prefs.units)}, ${sayShareBound(shell.massErrorG, shell.massG)}`;
+  }
+
+  private ask(command: CommandEvent['command']): void {
+    this.dispatchEvent(new CommandEvent(command));
+  }
+}

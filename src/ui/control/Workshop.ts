@@ -1,0 +1,247 @@
+import { newPlan } from '../../core/plan/newPlan.ts';
+import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
+import { parsePlan } from '../../core/plan/parsePlan.ts';
+import { serialisePlan } from '../../core/plan/serialisePlan.ts';
+import type { Planner } from '../../jobs/protocol.ts';
+import { Autosave, explainStoreError } from '../../session/Autosave.ts';
+import { SessionStore } from '../../session/SessionStore.ts';
+import type { SessionVault, StoredSession } from '../../session/SessionVault.ts';
+import { readViewPrefs } from '../../session/ViewPrefs.ts';
+import { failureOf, isAbort, sayFailure } from './failureOf.ts';
+import { LineDrafter } from './LineDrafter.ts';
+import { PlanRunner } from './PlanRunner.ts';
+import { SectionCutter } from './SectionCutter.ts';
+
+/** A scan of our own that the page opens at the first start, with its plan. */
+export interface Demo {
+  readonly name: string;
+  readonly fetchBytes: () => Promise<ArrayBuffer>;
+  /** Unchecked JSON of its plan, or null: a plan is then made as for any scan. */
+  readonly plan: unknown;
+}
+
+/** Larger plan files than this are no plans, bytes; one with two thousand points a line stays far below. */
+const PLAN_FILE_LIMIT = 20_000_000;
+
+/** Everything the page does that takes time, in one place: open, plan, draw, cut, keep. Elements only ask. */
+export class Workshop {
+  readonly store: SessionStore;
+  readonly runner: PlanRunner;
+  readonly drafter: LineDrafter;
+  readonly cutter: SectionCutter;
+  private autosave: Autosave | null = null;
+  private openCount = 0;
+  private readonly listeners = new Set<() => void>();
+  private lastAnswer: unknown = null;
+
+  constructor(
+    private readonly planner: Planner,
+    private readonly vault: SessionVault,
+    private readonly demo: Demo | null,
+    store?: SessionStore,
+  ) {
+    this.store = store ?? new SessionStore(newPlan('no scan'));
+    const changed = () => this.tell();
+    this.runner = new PlanRunner(this.store, planner);
+    this.drafter = new LineDrafter(this.store, planner, changed);
+    this.cutter = new SectionCutter(this.store, planner, changed);
+    this.store.subscribe((state) => {
+      if (state.answer !== this.lastAnswer) {
+        this.lastAnswer = state.answer;
+        this.drafter.settle();
+      }
+      this.tell();
+    });
+  }
+
+  /** Calls `listener` after every change of anything shown. Returns the way to stop it. */
+  subscribe(listener: () => void): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  /** Brings back what an earlier visit left, or opens the demo. Never rejects: what goes wrong is said in a notice. */
+  async start(): Promise<void> {
+    const stored = await this.loadStored();
+    if (stored) this.store.setPrefs(readViewPrefs(stored.prefs));
+    let isBack = false;
+    if (stored?.scan) {
+      const plan = this.checkStoredPlan(stored.plan, stored.scan.name);
+      isBack = await this.openScan(stored.scan.name, stored.scan.bytes, plan);
+    }
+    // From here on changes are kept; what was just read back counts as kept already.
+    this.autosave = new Autosave(this.store, this.vault);
+    if (!isBack) await this.openDemo();
+  }
+
+  /** Opens what was picked or dropped: a plan file by its JSON, anything else as a scan. */
+  async openFile(file: File): Promise<void> {
+    if (/\.json$/i.test(file.name)) await this.openPlanFile(file);
+    else {
+      const bytes = await this.readFile(file);
+      if (bytes) await this.openScan(file.name, bytes, null);
+    }
+  }
+
+  async openDemo(): Promise<void> {
+    if (!this.demo) return;
+    const { name, plan } = this.demo;
+    try {
+      const bytes = await this.demo.fetchBytes();
+      await this.openScan(name, bytes, plan === null ? null : parsePlan(plan));
+    } catch (error) {
+      this.store.notify('open', 'problem', `The demo could not be opened. ${failureOf(error).message}`);
+    }
+  }
+
+  /** Reads a scan; only when that succeeds does it take the place of the one that was open. False when it did not. */
+  async openScan(name: string, bytes: ArrayBuffer, plan: PlanDocument | null): Promise<boolean> {
+    const turn = ++this.openCount;
+    const isCurrent = () => turn === this.openCount;
+    this.runner.hold(true);
+    this.store.setJob({ fraction: 0, phase: `reading ${name}` });
+    try {
+      const opened = await this.planner.open(name, bytes, {
+        progress: (fraction, phase) => {
+          if (isCurrent()) this.store.setJob({ fraction, phase });
+        },
+      });
+      if (!isCurrent()) return false;
+      this.drafter.rest();
+      this.store.dismiss('open');
+      this.store.openJob({ name, bytes, opened }, plan ?? this.planFor(name));
+      return true;
+    } catch (error) {
+      if (isCurrent() && !isAbort(error)) {
+        const kept = this.store.state.scan ? ` ${this.store.state.scan.name} stays open.` : '';
+        this.store.notify(
+          'open',
+          'problem',
+          `${name} was not opened. ${sayFailure(failureOf(error))}${kept}`,
+        );
+      }
+      return false;
+    } finally {
+      if (isCurrent()) {
+        this.store.setJob(null);
+        this.runner.hold(false);
+      }
+    }
+  }
+
+  /** Works the plan out once more; after the worker was lost the scan is read again first. */
+  async planAgain(): Promise<void> {
+    const { scan, plan, failure } = this.store.state;
+    if (scan && failure?.kind === 'worker-lost') await this.openScan(scan.name, scan.bytes, plan);
+    else this.store.askAgain();
+  }
+
+  /** The plan as a file: its name and text. */
+  planFile(): { readonly name: string; readonly text: string } {
+    const { plan } = this.store.state;
+    const stem =
+      plan.job.name
+        .trim()
+        .replace(/[^\p{L}\p{N}]+/gu, '-')
+        .replace(/^-|-$/g, '') || 'mould';
+    return { name: `${stem}.scute.json`, text: serialisePlan(plan) };
+  }
+
+  /** Undo means the last point while a line is being drawn, and the last change of the plan otherwise. */
+  undo(): void {
+    if (!this.drafter.stepBack()) this.store.undo();
+  }
+
+  redo(): void {
+    this.store.redo();
+  }
+
+  /** Keeps what waits to be kept, as when the page is about to go. */
+  async flush(): Promise<void> {
+    await this.autosave?.flush();
+  }
+
+  dispose(): void {
+    this.autosave?.dispose();
+    this.cutter.dispose();
+    this.runner.dispose();
+    this.planner.dispose();
+  }
+
+  /** A plan for another scan: the shop's own name goes with it. */
+  private planFor(name: string): PlanDocument {
+    const plan = newPlan(name);
+    return { ...plan, job: { ...plan.job, shop: this.store.state.plan.job.shop } };
+  }
+
+  private async openPlanFile(file: File): Promise<void> {
+    if (file.size > PLAN_FILE_LIMIT) {
+      this.store.notify('open', 'problem', `${file.name} is too large to be a plan; nothing was changed.`);
+      return;
+    }
+    const bytes = await this.readFile(file);
+    if (!bytes) return;
+    let plan: PlanDocument;
+    try {
+      plan = parsePlan(JSON.parse(new TextDecoder().decode(bytes)));
+    } catch (error) {
+      const why = error instanceof SyntaxError ? 'It is not JSON.' : failureOf(error).message;
+      this.store.notify(
+        'open',
+        'problem',
+        `${file.name} was not opened as a plan. ${why} Nothing was changed.`,
+      );
+      return;
+    }
+    const { scan } = this.store.state;
+    this.drafter.rest();
+    this.store.edit(() => plan);
+    this.store.dismiss('open');
+    if (scan && plan.scan.file !== scan.name) {
+      this.store.notify(
+        'open',
+        'note',
+        `This plan was made for ${plan.scan.file}. It now stands on ${scan.name}; open that scan if it is not the same thing.`,
+      );
+    }
+  }
+
+  private async readFile(file: File): Promise<ArrayBuffer | null> {
+    try {
+      return await file.arrayBuffer();
+    } catch {
+      this.store.notify(
+        'open',
+        'problem',
+        `${file.name} could not be read from the disk. Is it a folder, or gone?`,
+      );
+      return null;
+    }
+  }
+
+  private async loadStored(): Promise<StoredSession | null> {
+    try {
+      return await this.vault.load();
+    } catch (error) {
+      this.store.notify('autosave', 'problem', explainStoreError(error));
+      return null;
+    }
+  }
+
+  private checkStoredPlan(stored: unknown, scanName: string): PlanDocument {
+    try {
+      return parsePlan(stored);
+    } catch (error) {
+      this.store.notify(
+        'restore',
+        'problem',
+        `The plan kept from your last visit could not be used. ${failureOf(error).message} A fresh one stands in its place.`,
+      );
+      return newPlan(scanName);
+    }
+  }
+
+  private tell(): void {
+    for (const listener of [...this.listeners]) listener();
+  }
+}

@@ -1,0 +1,55 @@
+import type { PlanEdit } from '../session/SessionStore.ts';
+import type { ViewPrefs } from '../session/ViewPrefs.ts';
+
+/** An element asks for a change of the plan. Bubbles to the sheet, which applies it to the store. */
+export class PlanEditEvent extends Event {
+  static readonly type = 'scute-edit';
+  constructor(
+    readonly edit: PlanEdit,
+    /** Names a drag under way; null for a change that stands by itself. */
+    readonly gesture: string | null = null,
+  ) {
+    super(PlanEditEvent.type, { bubbles: true, composed: true });
+  }
+}
+
+/** An element asks for a change of how the page is looked at. */
+export class PrefsEvent extends Event {
+  static readonly type = 'scute-prefs';
+  constructor(readonly change: Partial<ViewPrefs>) {
+    super(PrefsEvent.type, { bubbles: true, composed: true });
+  }
+}
+
+export type Command =
+  | { readonly do: 'pick-file' }
+  | { readonly do: 'open-file'; readonly file: File }
+  | { readonly do: 'open-demo' }
+  | { readonly do: 'save-plan' }
+  | { readonly do: 'print' }
+  | { readonly do: 'save-picture' }
+  | { readonly do: 'cancel' }
+  | { readonly do: 'plan-again' }
+  | { readonly do: 'undo' }
+  | { readonly do: 'redo' }
+  | { readonly do: 'gesture-end' }
+  | { readonly do: 'draw-start' }
+  | { readonly do: 'draw-close'; readonly closed: boolean }
+  | { readonly do: 'draw-back' }
+  | { readonly do: 'draw-finish' }
+  | { readonly do: 'draw-cancel' }
+  | { readonly do: 'edit-lines' }
+  | { readonly do: 'select-line'; readonly line: number | null; readonly point: number | null }
+  | { readonly do: 'delete-point' }
+  | { readonly do: 'measure-start' }
+  | { readonly do: 'measure-cancel' }
+  | { readonly do: 'measure-take'; readonly trueMm: number }
+  | { readonly do: 'dismiss'; readonly topic: string };
+
+/** An element asks for something that is not a change of plan or looks. */
+export class CommandEvent extends Event {
+  static readonly type = 'scute-command';
+  constructor(readonly command: Command) {
+    super(CommandEvent.type, { bubbles: true, composed: true });
+  }
+}

@@ -1,0 +1,503 @@
+import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
+import { customElement, property, query, state } from 'lit/decorators.js';
+import { formatBound, formatLength, formatMass } from '../../core/units.ts';
+import type { SectionPicture } from '../../jobs/protocol.ts';
+import { isStale, type SessionState } from '../../session/SessionStore.ts';
+import type { SectionAxis } from '../../session/ViewPrefs.ts';
+import { MouldView } from '../../view/MouldView.ts';
+import type { Aspect, SurfaceHit, ViewTheme } from '../../view/viewTypes.ts';
+import { boundsOf } from '../boundsOf.ts';
+import { captionOf, type Viewpoint, viewpointOf } from '../captions.ts';
+import type { DrafterState } from '../control/LineDrafter.ts';
+import { readTheme } from '../control/readTheme.ts';
+import { CommandEvent, PrefsEvent } from '../events.ts';
+import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { fitIcon, minusIcon, plusIcon, redoIcon, saveIcon, undoIcon } from '../icons.ts';
+import { pieceSpots } from '../pieceSpots.ts';
+import { sectionDistanceMm } from '../sectionPlane.ts';
+import { sharedStyles } from '../sharedStyles.ts';
+import { figureStyles } from './figureStyles.ts';
+import { layOutOverlay, type OverlayPicture } from './overlayLayout.ts';
+import '../fields/ChoiceField.ts';
+
+const ASPECTS: readonly { readonly aspect: Aspect; readonly text: string }[] = [
+  { aspect: 'front', text: 'Front' },
+  { aspect: 'back', text: 'Back' },
+  { aspect: 'left', text: 'Left' },
+  { aspect: 'right', text: 'Right' },
+  { aspect: 'top', text: 'Top' },
+];
+
+/** Lengths of the scale bar: rounds of each system, mm. */
+const METRIC_BARS_MM = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
+const US_BARS_MM = [1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 48, 120, 240].map((inches) => inches * 25.4);
+
+/** A printed picture lies on white paper: the screen's tint would show as a grey box. */
+const PRINT_PAPER = '#ffffff';
+
+/** How far one press of an arrow key turns the camera, radians; pans, pixels; zooms, factor. */
+const KEY_TURN_RAD = Math.PI / 24;
+const KEY_PAN_PX = 40;
+const ZOOM_FACTOR = 1.25;
+
+/** The pointer's doings on the rubber, for the sheet to hand to the drafter. */
+export class RubberEvent extends Event {
+  static readonly type = 'scute-rubber';
+  constructor(
+    readonly what:
+      | { readonly do: 'add'; readonly hit: SurfaceHit }
+      | {
+          readonly do: 'move';
+          readonly line: number;
+          readonly point: number;
+          readonly hit: SurfaceHit;
+          readonly done: boolean;
+        }
+      | { readonly do: 'select'; readonly line: number; readonly point: number },
+  ) {
+    super(RubberEvent.type, { bubbles: true, composed: true });
+  }
+}
+
+/** The figure in the middle of the sheet: the mould in 3D with the drawing's furniture laid over it. */
+@customElement('scute-figure')
+export class MouldFigure extends LitElement {
+  static override styles = [sharedStyles, figureStyles];
+
+  @property({ attribute: false }) session!: SessionState;
+  @property({ attribute: false }) drafter!: DrafterState;
+  @property({ attribute: false }) section: SectionPicture | null = null;
+  /** Changes when the page's colours do. */
+  @property() themeKey = '';
+
+  @query('.host') private host!: HTMLElement;
+  @state() private viewpoint: Viewpoint | null = null;
+  @state() private overlay: OverlayPicture | null = null;
+  @state() private trouble = '';
+  private view: MouldView | null = null;
+
+  override firstUpdated(): void {
+    try {
+      this.view = new MouldView(this.host, readTheme(document.body), {
+        pointAdded: (hit) => this.tell({ do: 'add', hit }),
+        pointMoved: (line, point, hit, done) => this.tell({ do: 'move', line, point, hit, done }),
+        pointSelected: (line, point) => this.tell({ do: 'select', line, point }),
+        framed: () => this.reproject(),
+        contextLost: () => {
+          this.trouble =
+            'The graphics card gave up the picture. The plan is safe; reload the page to see it again.';
+        },
+      });
+    } catch {
+      this.trouble = 'This browser gives no 3D picture (WebGL 2). The numbers and the sheet still work.';
+    }
+    this.showAll();
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.view?.dispose();
+    this.view = null;
+  }
+
+  override updated(changed: PropertyValues<this>): void {
+    const { view } = this;
+    if (!view) return;
+    const before = changed.get('session') as SessionState | undefined;
+    if (changed.has('themeKey') && changed.get('themeKey') !== undefined) {
+      view.setTheme(readTheme(document.body));
+    }
+    if (changed.has('session') && before && before.answer !== this.session.answer) this.showAnswer();
+    if (changed.has('session')) this.showPrefs(before);
+    if (changed.has('drafter')) this.showDraft();
+    if (changed.has('section')) view.setSection(this.section);
+    if (changed.has('session') && before?.prefs.units !== this.session.prefs.units) this.reproject();
+  }
+
+  /** The picture as it stands, in light colours fit for paper. Null when there is none. */
+  async takePicture(): Promise<Blob | null> {
+    const { view } = this;
+    if (!view || !this.session.answer) return null;
+    const present: ViewTheme = readTheme(document.body);
+    const paper = readTheme(document.body, 'light');
+    view.setTheme({ ...paper, paper: PRINT_PAPER });
+    try {
+      return await view.snapshot();
+    } catch {
+      return null;
+    } finally {
+      view.setTheme(present);
+    }
+  }
+
+  get captionText(): string {
+    const { number, text } = this.caption();
+    return `${number}  ${text}`;
+  }
+
+  lookFrom(aspect: Aspect): void {
+    this.view?.lookFrom(aspect);
+  }
+
+  private caption() {
+    return captionOf(this.session.prefs.stage, this.viewpoint, this.session.prefs.isSectionOn);
+  }
+
+  private showAll(): void {
+    this.showAnswer();
+    this.showPrefs(undefined);
+    this.showDraft();
+    this.view?.setSection(this.section);
+  }
+
+  private showAnswer(): void {
+    const { answer } = this.session;
+    if (answer) this.view?.setAnswer(answer.geometry);
+    else {
+      this.view?.clear();
+      this.overlay = null;
+      this.viewpoint = null;
+    }
+    this.reproject();
+  }
+
+  private showPrefs(before: SessionState | undefined): void {
+    const { prefs, answer } = this.session;
+    const was = before?.prefs;
+    if (was === prefs && before?.answer === answer) return;
+    const isDrawing = this.drafter.mode !== 'look';
+    const rubber = answer?.geometry.rubber;
+    if (rubber) {
+      const box = boundsOf(rubber);
+      const width = Math.max(box.max[0] - box.min[0], box.max[1] - box.min[1]);
+      this.view?.setApart(isDrawing ? 0 : prefs.apart * width);
+    }
+    const hasShell = answer?.geometry.pieces.some((p) => p.shell !== null) ?? false;
+    this.view?.setShow({
+      rubber: true,
+      shells: !isDrawing && hasShell && (prefs.isShellShown || prefs.isSectionOn),
+      lines: prefs.stage !== 'scan',
+      marks: prefs.stage === 'scan',
+    });
+  }
+
+  private showDraft(): void {
+    const { mode, picture, selected } = this.drafter;
+    this.view?.setMode(mode === 'look' ? 'look' : 'draw');
+    this.view?.setDraft(picture);
+    this.view?.setShow({
+      highlightLine: selected?.line ?? undefined,
+      highlightPoint: selected?.point ?? undefined,
+    });
+    this.showPrefs(undefined);
+  }
+
+  private reproject(): void {
+    const { view } = this;
+    const rubber = this.session.answer?.geometry.rubber;
+    if (!view || !rubber) return;
+    const { answer, prefs } = this.session;
+    const box = boundsOf(rubber);
+    const middle = [(box.min[0] + box.max[0]) / 2, (box.min[1] + box.max[1]) / 2] as const;
+    this.viewpoint = viewpointOf(
+      view.project([middle[0], middle[1], 0]),
+      view.project([middle[0] + 1, middle[1], 0]),
+      view.project([middle[0], middle[1] + 1, 0]),
+    );
+    const isOfPieces = prefs.stage !== 'scan' && this.drafter.mode === 'look';
+    const pieces = isOfPieces && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
+    this.overlay = layOutOverlay({
+      widthPx: this.host.clientWidth,
+      heightPx: this.host.clientHeight,
+      box,
+      mmPerPixel: view.mmPerPixel(),
+      project: (point) => view.project(point),
+      sayLength: (mm) => formatLength(mm, prefs.units),
+      barLengthsMm: prefs.units === 'us' ? US_BARS_MM : METRIC_BARS_MM,
+      pieces: pieces.flatMap((picture, i) => {
+        const piece = answer?.result.pieces[i];
+        if (!piece) return [];
+        return [
+          {
+            name: piece.name,
+            pull: piece.pull,
+            // Slid apart, the spots no longer lie where the piece is drawn.
+            spots: prefs.apart > 0 ? [] : pieceSpots(picture),
+            lines: [
+              `${piece.name}, ${formatMass(piece.massG, prefs.units)}`,
+              formatBound(piece.massErrorG, piece.massG, 'mass', prefs.units),
+            ] as const,
+          },
+        ];
+      }),
+    });
+  }
+
+  override render() {
+    const { answer, prefs, canUndo, canRedo } = this.session;
+    const { number, text } = this.caption();
+    const isDrawing = this.drafter.mode !== 'look';
+    return html`
+      <figure>
+        <div class="head">
+          <figcaption><b>${number}</b> ${text}</figcaption>
+          <div class="tools">
+            <button
+              class="quiet"
+              title="Undo (Ctrl Z)"
+              aria-label="Undo"
+              ?disabled=${!canUndo && !(isDrawing && this.drafter.points.length > 0)}
+              @click=${() => this.ask({ do: 'undo' })}
+            >
+              ${undoIcon}
+            </button>
+            <button
+              class="quiet"
+              title="Redo (Ctrl Shift Z)"
+              aria-label="Redo"
+              ?disabled=${!canRedo}
+              @click=${() => this.ask({ do: 'redo' })}
+            >
+              ${redoIcon}
+            </button>
+          </div>
+        </div>
+        <div class="stage" data-mode=${this.drafter.mode}>
+          <div
+            class="host"
+            tabindex="0"
+            role="application"
+            aria-label="The mould in 3D. Arrow keys turn it, with Shift they move it; plus and minus zoom; 1 to 5 are the five views; F fits it."
+            @keydown=${this.onKey}
+          ></div>
+          ${answer ? this.renderOverlay() : this.renderEmpty()}
+          ${this.trouble ? html`<p class="trouble">${this.trouble}</p>` : nothing}
+          <div class="zoom">
+            <button aria-label="Nearer" title="Nearer (+)" @click=${() => this.view?.zoomBy(ZOOM_FACTOR)}>
+              ${plusIcon}
+            </button>
+            <button aria-label="Farther" title="Farther (\u2212)" @click=${() => this.view?.zoomBy(1 / ZOOM_FACTOR)}>
+              ${minusIcon}
+            </button>
+            <button aria-label="Fit the mould" title="Fit (F)" @click=${() => this.view?.fit()}>${fitIcon}</button>
+            <button
+              aria-label="Save the picture"
+              title="Save the picture"
+              @click=${() => this.ask({ do: 'save-picture' })}
+            >
+              ${saveIcon}
+            </button>
+          </div>
+          ${answer ? this.renderLegend() : nothing}
+        </div>
+        <div class="foot">
+          <div class="views" role="group" aria-label="Views">
+            ${ASPECTS.map(
+              ({ aspect, text: name }, i) =>
+                html`<button title="${name} (${i + 1})" @click=${() => this.lookFrom(aspect)}>
+                  ${name}<kbd>${i + 1}</kbd>
+                </button>`,
+            )}
+          </div>
+          <div class="slide">
+            <label for="apart">Apart</label>
+            <input
+              id="apart"
+              type="range"
+              min="0"
+              max="1"
+              step="0.01"
+              .value=${String(prefs.apart)}
+              ?disabled=${isDrawing}
+              @input=${(e: Event) => this.prefer({ apart: Number((e.target as HTMLInputElement).value) })}
+            />
+          </div>
+          <label class="check">
+            <input
+              type="checkbox"
+              .checked=${prefs.isShellShown}
+              ?disabled=${isDrawing}
+              @change=${(e: Event) => this.prefer({ isShellShown: (e.target as HTMLInputElement).checked })}
+            />
+            Shell on
+          </label>
+          <label class="check">
+            <input
+              type="checkbox"
+              .checked=${prefs.isSectionOn}
+              @change=${(e: Event) => this.prefer({ isSectionOn: (e.target as HTMLInputElement).checked })}
+            />
+            Cut open
+          </label>
+          ${prefs.isSectionOn ? this.renderSection() : nothing}
+        </div>
+      </figure>
+    `;
+  }
+
+  private renderSection() {
+    const { prefs, answer } = this.session;
+    const rubber = answer?.geometry.rubber;
+    const from = { across: 'from the front', along: 'from the left', level: 'above the board' };
+    const distance = rubber
+      ? `${formatLength(sectionDistanceMm(prefs.sectionAxis, prefs.sectionAt, boundsOf(rubber)), prefs.units)} ${from[prefs.sectionAxis]}`
+      : '';
+    return html`
+      <div class="cut">
+        <scute-choice
+          bare
+          label="Plane of the cut"
+          .options=${[
+            { value: 'across', text: 'across' },
+            { value: 'along', text: 'along' },
+            { value: 'level', text: 'level' },
+          ]}
+          .value=${prefs.sectionAxis}
+          @value=${(e: ValueEvent<string>) => this.prefer({ sectionAxis: e.value as SectionAxis })}
+        ></scute-choice>
+        <input
+          type="range"
+          min="0"
+          max="1"
+          step="0.005"
+          aria-label="Place of the cut"
+          aria-valuetext=${distance}
+          .value=${String(prefs.sectionAt)}
+          @input=${(e: Event) => this.prefer({ sectionAt: Number((e.target as HTMLInputElement).value) })}
+        />
+        <output class="small">${distance}</output>
+      </div>
+    `;
+  }
+
+  private renderEmpty() {
+    const { scan, job, failure } = this.session;
+    if (job) return html`<p class="empty soft">The figure is drawn when the first answer is in.</p>`;
+    if (scan && failure) return html`<p class="empty soft">There is no answer to draw.</p>`;
+    if (scan) return nothing;
+    return html`<div class="empty">
+      <p>Drop a scan here.</p>
+      <button class="primary" @click=${() => this.ask({ do: 'pick-file' })}>Open a scan</button>
+    </div>`;
+  }
+
+  private renderLegend() {
+    const { answer, plan, prefs } = this.session;
+    if (prefs.isSectionOn) {
+      return html`<ul class="legend">
+        <li><span class="swatch rubber"></span> rubber</li>
+        ${plan.coats.map((coat, i) => html`<li><span class="swatch coat-${i % 6}"></span> ${coat.name}</li>`)}
+      </ul>`;
+    }
+    if (prefs.stage === 'scan') return nothing;
+    return html`<ul class="legend">
+      ${answer?.result.pieces.map(
+        (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${piece.name}</li>`,
+      )}
+      ${
+        answer && answer.geometry.lines.length > 0
+          ? html`<li><svg class="stroke" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg> parting line</li>`
+          : nothing
+      }
+    </ul>`;
+  }
+
+  private renderOverlay() {
+    const { overlay } = this;
+    if (!overlay) return nothing;
+    const { height, notes, pulls, bar } = overlay;
+    return html`<svg class="overlay ${isStale(this.session) ? 'stale' : ''}" aria-hidden="true">
+      <defs>
+        <marker id="tip" viewBox="0 0 12 12" refX="11" refY="6" markerWidth="11" markerHeight="11" orient="auto-start-reverse">
+          <path d="M1 2 11 6 1 10" class="tip"></path>
+        </marker>
+      </defs>
+      ${
+        height
+          ? svg`
+            <path class="thin" d=${`M${height.x - 7} ${height.top.y}H${Math.max(height.x + 8, height.top.x - 6)}`}></path>
+            <path class="thin" d=${`M${height.x - 7} ${height.bottom.y}H${height.x + 22}`}></path>
+            <path class="thin" marker-start="url(#tip)" marker-end="url(#tip)" d=${`M${height.x} ${height.top.y}V${height.bottom.y}`}></path>
+            <text class="dimension" transform=${`translate(${height.x - 8} ${(height.top.y + height.bottom.y) / 2}) rotate(-90)`}>${height.text}</text>`
+          : nothing
+      }
+      ${notes.map(
+        (note) => svg`
+          <path class="thin" d=${`M${note.at.x + (note.side === 'left' ? 6 : -6)} ${note.at.y + 2}L${note.spot.x} ${note.spot.y}`}></path>
+          <circle class="spot" cx=${note.spot.x} cy=${note.spot.y} r="3"></circle>
+          <text class=${`note ${note.side}`} x=${note.at.x} y=${note.at.y}>${note.lines[0]}</text>
+          <text class=${`note bound ${note.side}`} x=${note.at.x} y=${note.at.y + 18}>${note.lines[1]}</text>`,
+      )}
+      ${pulls.map((pull) =>
+        pull.kind === 'arrow'
+          ? svg`
+            <path class="pull" marker-end="url(#tip)" d=${`M${pull.from.x} ${pull.from.y}L${pull.to.x} ${pull.to.y}`}></path>
+            <text class="pulls" x=${(pull.from.x + pull.to.x) / 2} y=${Math.max(pull.from.y, pull.to.y) + 20}>${pull.text}</text>`
+          : svg`
+            <circle class="pull" cx=${pull.to.x} cy=${pull.to.y} r="8"></circle>
+            ${
+              pull.kind === 'toward'
+                ? svg`<circle class="spot" cx=${pull.to.x} cy=${pull.to.y} r="2.5"></circle>`
+                : svg`<path class="pull" d=${`M${pull.to.x - 5} ${pull.to.y - 5}l10 10m0 -10l-10 10`}></path>`
+            }
+            <text class="pulls" x=${pull.to.x} y=${pull.to.y + 25}>${pull.text}</text>`,
+      )}
+      ${
+        bar
+          ? svg`
+            <path class="thin" d=${`M${bar.x} ${bar.y - 5}v5h${bar.lengthPx}v-5`}></path>
+            <text class="bar" x=${bar.x + bar.lengthPx + 8} y=${bar.y}>${bar.text}</text>`
+          : nothing
+      }
+    </svg>`;
+  }
+
+  private onKey(event: KeyboardEvent): void {
+    const { view } = this;
+    if (!view || event.ctrlKey || event.metaKey || event.altKey) return;
+    const step = (dx: number, dy: number) => {
+      if (event.shiftKey) view.panBy(dx * KEY_PAN_PX, dy * KEY_PAN_PX);
+      else view.orbitBy(dx * KEY_TURN_RAD, dy * KEY_TURN_RAD);
+    };
+    switch (event.key) {
+      case 'ArrowLeft':
+        step(-1, 0);
+        break;
+      case 'ArrowRight':
+        step(1, 0);
+        break;
+      case 'ArrowUp':
+        step(0, -1);
+        break;
+      case 'ArrowDown':
+        step(0, 1);
+        break;
+      case '+':
+      case '=':
+        view.zoomBy(ZOOM_FACTOR);
+        break;
+      case '-':
+        view.zoomBy(1 / ZOOM_FACTOR);
+        break;
+      case 'f':
+      case 'F':
+        view.fit();
+        break;
+      default:
+        return;
+    }
+    event.preventDefault();
+  }
+
+  private tell(what: RubberEvent['what']): void {
+    this.dispatchEvent(new RubberEvent(what));
+  }
+
+  private prefer(change: PrefsEvent['change']): void {
+    this.dispatchEvent(new PrefsEvent(change));
+  }
+
+  private ask(command: CommandEvent['command']): void {
+    this.dispatchEvent(new CommandEvent(command));
+  }
+}

@@ -1,0 +1,237 @@
+import type { Vec3 } from '../../core/mesh/TriMesh.ts';
+import type { ScreenPoint } from '../../view/viewTypes.ts';
+import type { PictureBox } from '../boundsOf.ts';
+
+/** Distances of the drawing's furniture, CSS pixels. */
+const DIMENSION_GAP_PX = 34;
+const NOTE_GAP_PX = 58;
+const NOTE_WIDTH_PX = 118;
+const NOTE_HEIGHT_PX = 46;
+const MARGIN_PX = 14;
+const ARROW_PX = 72;
+/** A pull shorter than this share of its true length on the screen points at or away from the eye. */
+const END_ON_SHARE = 0.35;
+/** Nice lengths of a scale bar, mm: 1, 2, 5 and their tens; the bar is the longest not above this many pixels. */
+const SCALE_BAR_MAX_PX = 130;
+
+export interface OverlayPiece {
+  readonly name: string;
+  readonly pull: Vec3;
+  readonly spots: readonly Vec3[];
+  /** Two lines of the note: what, and its bound. */
+  readonly lines: readonly [string, string];
+}
+
+export interface OverlayInput {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly box: PictureBox;
+  readonly pieces: readonly OverlayPiece[];
+  readonly mmPerPixel: number;
+  readonly project: (point: Vec3) => ScreenPoint;
+  readonly sayLength: (mm: number) => string;
+  /** Lengths that make a good scale bar, mm, rising. */
+  readonly barLengthsMm: readonly number[];
+}
+
+interface Xy {
+  readonly x: number;
+  readonly y: number;
+}
+
+export interface OverlayPicture {
+  readonly height: null | {
+    readonly x: number;
+    readonly top: Xy;
+    readonly bottom: Xy;
+    readonly text: string;
+  };
+  readonly notes: readonly {
+    readonly piece: number;
+    readonly side: 'left' | 'right';
+    readonly at: Xy;
+    readonly spot: Xy;
+    readonly lines: readonly [string, string];
+  }[];
+  readonly pulls: readonly {
+    readonly piece: number;
+    /** 'level': an arrow from `from` to `to`; 'toward' and 'away': a point or a cross in a ring, at `to`. */
+    readonly kind: 'arrow' | 'toward' | 'away';
+    readonly from: Xy;
+    readonly to: Xy;
+    readonly text: string;
+  }[];
+  readonly bar: null | {
+    readonly x: number;
+    readonly y: number;
+    readonly lengthPx: number;
+    readonly text: string;
+  };
+}
+
+/** Lays the drawing's furniture round the mould as it stands in the picture. Pure: only `project` is asked for places. */
+export function layOutOverlay(input: OverlayInput): OverlayPicture {
+  const corners = boxCorners(input.box).map(input.project);
+  const left = Math.min(...corners.map((c) => c.x));
+  const right = Math.max(...corners.map((c) => c.x));
+  const isRoomy = input.widthPx >= 560;
+  const height = layOutHeight(input, left, isRoomy);
+  return {
+    height,
+    notes: isRoomy ? layOutNotes(input, left, right, height?.x ?? 0) : [],
+    pulls: layOutPulls(input, left, right),
+    bar: layOutBar(input),
+  };
+}
+
+function layOutHeight(input: OverlayInput, left: number, isRoomy: boolean): OverlayPicture['height'] {
+  const { box, project } = input;
+  const middleX = (box.min[0] + box.max[0]) / 2;
+  const middleY = (box.min[1] + box.max[1]) / 2;
+  const top = project([middleX, middleY, box.max[2]]);
+  const bottom = project([middleX, middleY, 0]);
+  // From above the height is end-on and its line would lie about the true length.
+  if (bottom.y - top.y < 60) return null;
+  const beside = left - DIMENSION_GAP_PX - (isRoomy ? NOTE_WIDTH_PX : 0);
+  return { x: Math.max(MARGIN_PX + 26, beside), top, bottom, text: input.sayLength(box.max[2]) };
+}
+
+function layOutNotes(
+  input: OverlayInput,
+  left: number,
+  right: number,
+  dimensionX: number,
+): OverlayPicture['notes'] {
+  const middle = (left + right) / 2;
+  const placed: { piece: number; side: 'left' | 'right'; spot: Xy; lines: readonly [string, string] }[] = [];
+  input.pieces.forEach((piece, i) => {
+    const seen = piece.spots.map(input.project).filter((s) => s.visible);
+    if (seen.length === 0) return;
+    const spot = nearestToMiddle(seen);
+    placed.push({ piece: i, side: spot.x < middle ? 'left' : 'right', spot, lines: piece.lines });
+  });
+  // Two pieces on one side read better led out to both, as long as one of them lies nearer to the other side.
+  if (placed.length === 2 && placed[0].side === placed[1].side) {
+    const [a, b] = placed;
+    const nearer = a.spot.x < b.spot.x ? a : b;
+    const farther = nearer === a ? b : a;
+    nearer.side = 'left';
+    farther.side = 'right';
+  }
+  const xLeft = Math.max(dimensionX + 12 + NOTE_WIDTH_PX, left - NOTE_GAP_PX);
+  const xRight = Math.min(input.widthPx - MARGIN_PX - NOTE_WIDTH_PX, right + NOTE_GAP_PX);
+  const out: OverlayPicture['notes'][number][] = [];
+  for (const side of ['left', 'right'] as const) {
+    let floor = MARGIN_PX + 20;
+    const column = placed.filter((n) => n.side === side).sort((a, b) => a.spot.y - b.spot.y);
+    for (const note of column) {
+      const y = Math.min(input.heightPx - NOTE_HEIGHT_PX, Math.max(floor, note.spot.y - 40));
+      floor = y + NOTE_HEIGHT_PX + 6;
+      out.push({ ...note, at: { x: side === 'left' ? xLeft : xRight, y } });
+    }
+  }
+  return out;
+}
+
+function layOutPulls(input: OverlayInput, left: number, right: number): OverlayPicture['pulls'] {
+  const { box, project } = input;
+  const middle: Vec3 = [
+    (box.min[0] + box.max[0]) / 2,
+    (box.min[1] + box.max[1]) / 2,
+    box.min[2] + (box.max[2] - box.min[2]) * 0.14,
+  ];
+  const radius = Math.hypot(box.max[0] - box.min[0], box.max[1] - box.min[1]) / 2;
+  const from = project(middle);
+  const scale = input.mmPerPixel > 0 ? radius / input.mmPerPixel : 0;
+  if (scale === 0) return [];
+  let endOnCount = 0;
+  return input.pieces.map((piece, i) => {
+    const tip = project([
+      middle[0] + piece.pull[0] * radius,
+      middle[1] + piece.pull[1] * radius,
+      middle[2] + piece.pull[2] * radius,
+    ]);
+    const dx = tip.x - from.x;
+    const dy = tip.y - from.y;
+    const length = Math.hypot(dx, dy);
+    const text = `${piece.name} pulls`;
+    if (length < END_ON_SHARE * scale) {
+      const at = {
+        x: clamp(from.x + 96 * endOnCount - 48, MARGIN_PX, input.widthPx),
+        y: input.heightPx - 44,
+      };
+      endOnCount++;
+      return {
+        piece: i,
+        kind: isToward(input, middle, piece.pull, radius) ? 'toward' : 'away',
+        from: at,
+        to: at,
+        text,
+      };
+    }
+    const ux = dx / length;
+    const uy = dy / length;
+    // From where the ray leaves the mould's outline, so that the arrow stands clear of it.
+    const half = (right - left) / 2;
+    const start = Math.min(length, Math.abs(ux) > 0.3 ? half / Math.abs(ux) : length) + 8;
+    const a = inside(input, { x: from.x + ux * start, y: from.y + uy * start });
+    const b = inside(input, { x: from.x + ux * (start + ARROW_PX), y: from.y + uy * (start + ARROW_PX) });
+    return { piece: i, kind: 'arrow', from: a, to: b, text };
+  });
+}
+
+/** Nearer things are drawn larger: a pull that makes the mould's width grow on the screen comes toward the eye. */
+function isToward(input: OverlayInput, middle: Vec3, pull: Vec3, radius: number): boolean {
+  const span = (shift: number): number => {
+    const p = (sign: number) =>
+      input.project([
+        middle[0] + pull[0] * shift - pull[1] * sign * radius,
+        middle[1] + pull[1] * shift + pull[0] * sign * radius,
+        middle[2] + pull[2] * shift,
+      ]);
+    const a = p(-1);
+    const b = p(1);
+    return Math.hypot(a.x - b.x, a.y - b.y);
+  };
+  return span(radius) > span(-radius);
+}
+
+function layOutBar(input: OverlayInput): OverlayPicture['bar'] {
+  if (!(input.mmPerPixel > 0)) return null;
+  const fitting = input.barLengthsMm.filter((mm) => mm / input.mmPerPixel <= SCALE_BAR_MAX_PX);
+  const mm = fitting.at(-1);
+  if (mm === undefined || mm / input.mmPerPixel < 24) return null;
+  return {
+    x: MARGIN_PX + 10,
+    y: input.heightPx - 16,
+    lengthPx: mm / input.mmPerPixel,
+    text: input.sayLength(mm),
+  };
+}
+
+function nearestToMiddle(points: readonly ScreenPoint[]): ScreenPoint {
+  const x = points.reduce((sum, p) => sum + p.x, 0) / points.length;
+  const y = points.reduce((sum, p) => sum + p.y, 0) / points.length;
+  return points.reduce((best, p) =>
+    Math.hypot(p.x - x, p.y - y) < Math.hypot(best.x - x, best.y - y) ? p : best,
+  );
+}
+
+function inside(input: OverlayInput, p: Xy): Xy {
+  return {
+    x: clamp(p.x, MARGIN_PX, input.widthPx - MARGIN_PX),
+    y: clamp(p.y, MARGIN_PX, input.heightPx - MARGIN_PX - 20),
+  };
+}
+
+function clamp(value: number, low: number, high: number): number {
+  return Math.min(high, Math.max(low, value));
+}
+
+function boxCorners(box: PictureBox): Vec3[] {
+  const corners: Vec3[] = [];
+  for (const x of [box.min[0], box.max[0]])
+    for (const y of [box.min[1], box.max[1]])
+      for (const z of [box.min[2], box.max[2]]) corners.push([x, y, z]);
+  return corners;
+}

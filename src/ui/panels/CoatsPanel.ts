@@ -1,0 +1,257 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { COAT_KINDS, type CoatKind, type CoatPlan } from '../../core/plan/PlanDocument.ts';
+import { formatLength } from '../../core/units.ts';
+import {
+  addCoat,
+  moveCoat,
+  removeCoat,
+  setCoatKind,
+  setCoatName,
+  setCoatThickness,
+  totalThicknessMm,
+} from '../../session/coatActions.ts';
+import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
+import { CommandEvent, PlanEditEvent } from '../events.ts';
+import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { downIcon, removeIcon, upIcon } from '../icons.ts';
+import { massCell, volumeCell } from '../sayAmounts.ts';
+import { sharedStyles } from '../sharedStyles.ts';
+import { sumCoats } from '../sumCoats.ts';
+import { panelStyles } from './panelStyles.ts';
+import '../fields/ChoiceField.ts';
+import '../fields/LengthField.ts';
+import '../fields/TextField.ts';
+
+/** The slider's range, mm: thinner is paint, thicker is typed. */
+const SLIDER_MIN_MM = 0.5;
+const SLIDER_MAX_MM = 15;
+
+/** Stage 3: the coats from the rubber outward, and what each holds. */
+@customElement('scute-coats-panel')
+export class CoatsPanel extends LitElement {
+  static override styles = [
+    sharedStyles,
+    panelStyles,
+    css`
+      .coat {
+        display: grid;
+        grid-template-columns: auto minmax(0, 1fr) 112px auto;
+        gap: 4px 8px;
+        align-items: center;
+        padding: 12px 0;
+        border-bottom: 1px solid var(--line-soft);
+      }
+      .coat .number {
+        width: 26px;
+        height: 26px;
+        display: grid;
+        place-items: center;
+        border: 1px solid var(--line);
+        font-size: var(--size-small);
+      }
+      .coat-0 .n,
+      .number.coat-0,
+      .number.coat-1,
+      .number.coat-2,
+      .number.coat-3,
+      .number.coat-5 {
+        color: #22262a;
+      }
+      .number.coat-4 {
+        color: #fffdf8;
+      }
+      .coat select {
+        grid-column: 2;
+      }
+      .coat input[type='range'] {
+        grid-column: 3 / 5;
+        height: var(--target);
+      }
+      .coat .tools {
+        grid-column: 2 / 5;
+        display: flex;
+        gap: 4px;
+        justify-content: flex-end;
+      }
+      .coat scute-text-field {
+        grid-column: 2;
+      }
+      .coat scute-length-field {
+        grid-column: 3 / 5;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) session!: SessionState;
+  /** Index of the piece whose coats are tabled; -1: all pieces together. */
+  @state() private piece = -1;
+
+  override render() {
+    const { plan, prefs } = this.session;
+    return html`
+      <h2>Coats</h2>
+      <p class="lead">From the rubber outward. Type a thickness in either unit, or drag it.</p>
+      <ol>
+        ${plan.coats.map((coat, i) => this.renderCoat(coat, i))}
+      </ol>
+      <div class="row actions">
+        <button @click=${() => this.edit(addCoat())}>Add a coat</button>
+      </div>
+      <dl class="facts">
+        <div>
+          <dt>All coats together</dt>
+          <dd>${formatLength(totalThicknessMm(plan.coats), prefs.units)}</dd>
+        </div>
+      </dl>
+      ${this.renderTable()}
+    `;
+  }
+
+  private renderCoat(coat: CoatPlan, i: number) {
+    const { plan, prefs } = this.session;
+    const gesture = `coat-${i}-thickness`;
+    return html`
+      <li class="coat">
+        <span class="number coat-${i % 6}" aria-hidden="true">${i + 1}</span>
+        <scute-text-field
+          bare
+          label="Name of coat ${i + 1}"
+          .value=${coat.name}
+          @value=${(e: ValueEvent<string>) => this.edit(setCoatName(i, e.value))}
+        ></scute-text-field>
+        <scute-length-field
+          bare
+          label="Thickness of ${coat.name}"
+          .mm=${coat.thicknessMm}
+          .system=${prefs.units}
+          max="200"
+          @value=${(e: ValueEvent<number>) =>
+            this.edit(setCoatThickness(i, e.value), e.isGesture ? gesture : null)}
+        ></scute-length-field>
+        <select
+          aria-label="Kind of ${coat.name}"
+          @change=${(e: Event) =>
+            this.edit(setCoatKind(i, (e.target as HTMLSelectElement).value as CoatKind))}
+        >
+          ${COAT_KINDS.map(
+            (kind) => html`<option value=${kind} .selected=${kind === coat.kind}>${kind}</option>`,
+          )}
+        </select>
+        <input
+          type="range"
+          aria-label="Thickness of ${coat.name}, by dragging"
+          min=${SLIDER_MIN_MM}
+          max=${SLIDER_MAX_MM}
+          step="0.1"
+          .value=${String(coat.thicknessMm)}
+          aria-valuetext=${formatLength(coat.thicknessMm, prefs.units)}
+          @input=${(e: Event) =>
+            this.edit(setCoatThickness(i, Number((e.target as HTMLInputElement).value)), gesture)}
+          @change=${() => this.dispatchEvent(new CommandEvent({ do: 'gesture-end' }))}
+        />
+        <div class="tools">
+          <button
+            class="quiet"
+            aria-label="Move ${coat.name} toward the rubber"
+            title="Toward the rubber"
+            ?disabled=${i === 0}
+            @click=${() => this.edit(moveCoat(i, -1))}
+          >
+            ${upIcon}
+          </button>
+          <button
+            class="quiet"
+            aria-label="Move ${coat.name} outward"
+            title="Outward"
+            ?disabled=${i === plan.coats.length - 1}
+            @click=${() => this.edit(moveCoat(i, 1))}
+          >
+            ${downIcon}
+          </button>
+          <button
+            class="quiet"
+            aria-label="Remove ${coat.name}"
+            title="Remove the coat"
+            ?disabled=${plan.coats.length === 1}
+            @click=${() => this.edit(removeCoat(i))}
+          >
+            ${removeIcon}
+          </button>
+        </div>
+      </li>
+    `;
+  }
+
+  private renderTable() {
+    const { answer, prefs } = this.session;
+    if (!answer) return html`<p class="note">The amounts come with the first answer.</p>`;
+    const { pieces } = answer.result;
+    const shown = pieces[this.piece];
+    const rows = shown ? [...shown.coats] : sumCoats(answer.result);
+    const flange = shown ? [shown.flange] : pieces.map((p) => p.flange);
+    const flangeMm3 = flange.reduce((sum, f) => sum + f.volumeMm3, 0);
+    const flangeErrorMm3 = flange.reduce((sum, f) => sum + f.volumeErrorMm3, 0);
+    const flangeG = flange.reduce((sum, f) => sum + f.massG, 0);
+    const total = shown ?? answer.result.shell;
+    return html`
+      <h3>What each coat holds</h3>
+      <scute-choice
+        bare
+        label="Pieces shown"
+        .options=${[
+          { value: '-1', text: 'all' },
+          ...pieces.map((p, i) => ({ value: String(i), text: p.name })),
+        ]}
+        .value=${String(shown ? this.piece : -1)}
+        @value=${(e: ValueEvent<string>) => {
+          this.piece = Number(e.value);
+        }}
+      ></scute-choice>
+      <table>
+        <caption class="visually-hidden">
+          Volume and mass of each coat, with bounds
+        </caption>
+        <thead>
+          <tr>
+            <th scope="col">Coat</th>
+            <th scope="col">Volume</th>
+            <th scope="col">Mass</th>
+          </tr>
+        </thead>
+        <tbody>
+          ${rows.map(
+            (coat, i) => html`<tr>
+              <th scope="row">
+                <span class="name"><span class="swatch coat-${i % 6}"></span>${coat.name}</span>
+              </th>
+              <td>${volumeCell(coat.volumeMm3, coat.volumeErrorMm3, prefs.units)}</td>
+              <td>${massCell(coat.massG, coat.massErrorG, prefs.units)}</td>
+            </tr>`,
+          )}
+          ${
+            flangeMm3 > 0
+              ? html`<tr>
+                <th scope="row">Flange</th>
+                <td>${volumeCell(flangeMm3, flangeErrorMm3, prefs.units)}</td>
+                <td>${massCell(flangeG, (flangeG * flangeErrorMm3) / flangeMm3, prefs.units)}</td>
+              </tr>`
+              : nothing
+          }
+          <tr class="total">
+            <th scope="row">Together</th>
+            <td>${volumeCell(total.volumeMm3, total.volumeErrorMm3, prefs.units)}</td>
+            <td>${massCell(total.massG, total.massErrorG, prefs.units)}</td>
+          </tr>
+        </tbody>
+      </table>
+      <p class="small soft">
+        The bounds are of the working-out on this scan. A coat laid by hand strays further.
+      </p>
+    `;
+  }
+
+  private edit(edit: PlanEdit, gesture: string | null = null): void {
+    this.dispatchEvent(new PlanEditEvent(edit, gesture));
+  }
+}

@@ -1,0 +1,332 @@
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
+import { LENGTH_UNITS, type LengthUnit, UP_AXES, type UpAxis } from '../../core/plan/PlanDocument.ts';
+import { formatLength } from '../../core/units.ts';
+import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
+import {
+  levelCropMm,
+  setBoard,
+  setCrumbShare,
+  setFillHoles,
+  setLevelCrop,
+  setRubberThickness,
+  setScanIs,
+  setTilt,
+  setTurn,
+  setUnit,
+  setUpAxis,
+} from '../../session/scanActions.ts';
+import type { DrafterState } from '../control/LineDrafter.ts';
+import { CommandEvent, PlanEditEvent } from '../events.ts';
+import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { sayBothLengths, saySize } from '../sayLengths.ts';
+import { sharedStyles } from '../sharedStyles.ts';
+import { panelStyles } from './panelStyles.ts';
+import '../fields/ChoiceField.ts';
+import '../fields/LengthField.ts';
+import '../fields/NumberField.ts';
+
+/** First guess for a cut above the board, mm, when the cut is switched on: a table's unevenness. Own choice. */
+const FIRST_CROP_MM = 5;
+
+/** Stage 1: what the scan is, what was found and mended, and how it stands on its board. */
+@customElement('scute-scan-panel')
+export class ScanPanel extends LitElement {
+  static override styles = [sharedStyles, panelStyles];
+
+  @property({ attribute: false }) session!: SessionState;
+  @property({ attribute: false }) drafter!: DrafterState;
+  @property({ attribute: false }) measuredMm: number | null = null;
+
+  @state() private trueMm: number | null = null;
+
+  override render() {
+    const { scan, plan, answer } = this.session;
+    return html`
+      <h2>Scan</h2>
+      <p class="lead">Open a scan of the finished rubber, or drop the file anywhere on the page.</p>
+      <div class="row">
+        <button class="primary" @click=${() => this.ask({ do: 'pick-file' })}>Open a scan or plan</button>
+        <button @click=${() => this.ask({ do: 'save-plan' })} ?disabled=${!scan}>Save the plan</button>
+        <button class="quiet" @click=${() => this.ask({ do: 'open-demo' })}>Open the demo</button>
+      </div>
+      ${
+        scan
+          ? html`
+            <dl class="facts">
+              <div>
+                <dt>File</dt>
+                <dd>${scan.name}</dd>
+              </div>
+              <div>
+                <dt>Triangles</dt>
+                <dd>${scan.opened.triangles.toLocaleString('en').replaceAll(',', '\u202f')}</dd>
+              </div>
+              ${
+                answer
+                  ? html`<div>
+                    <dt>Size</dt>
+                    <dd>${saySize(answer.result.scan.sizeMm, this.session.prefs.units)}</dd>
+                  </div>`
+                  : nothing
+              }
+            </dl>
+            ${this.renderUnit()} ${this.renderStanding()} ${this.renderKind()} ${this.renderNotes()}
+          `
+          : html`<p class="note">No scan is open.</p>`
+      }
+      <p class="small soft">
+        ${plan.job.shop ? '' : 'Job and shop are named on the sheet, stage 5.'}
+      </p>
+    `;
+  }
+
+  private renderUnit() {
+    const { plan, answer } = this.session;
+    const height = answer?.result.rubber.heightMm ?? null;
+    const options = [{ value: 'auto', text: 'guess' }, ...LENGTH_UNITS.map((u) => ({ value: u, text: u }))];
+    return html`
+      <h3>Unit</h3>
+      <scute-choice
+        label="Unit of the file"
+        bare
+        .options=${options}
+        .value=${plan.scan.unit}
+        @value=${(e: ValueEvent<string>) => this.edit(setUnit(e.value as LengthUnit | 'auto'))}
+      ></scute-choice>
+      ${
+        height === null
+          ? nothing
+          : html`<p class="note">
+            ${plan.scan.unit === 'auto' ? `Taken as ${answer?.result.scan.unit}. Is it` : 'It is now'}
+            ${sayBothLengths(height)} tall${plan.scan.unit === 'auto' ? '?' : '.'}
+          </p>`
+      }
+      ${this.renderMeasure()}
+    `;
+  }
+
+  private renderMeasure() {
+    const units = this.session.prefs.units;
+    if (this.drafter.mode !== 'measure') {
+      return html`<div class="row actions">
+        <button @click=${() => this.ask({ do: 'measure-start' })} ?disabled=${!this.session.answer}>
+          Set by a true distance
+        </button>
+      </div>`;
+    }
+    const measured = this.measuredMm;
+    return html`
+      <p class="note">Click two points on the rubber whose distance you have measured.</p>
+      ${
+        measured === null
+          ? html`<p class="small soft">${this.drafter.points.length} of 2 points set.</p>`
+          : html`<div class="fields">
+            <div>
+              <div class="small soft">Between them now</div>
+              ${formatLength(measured, units)}
+            </div>
+            <scute-length-field
+              label="True distance"
+              .mm=${this.trueMm ?? measured}
+              .system=${units}
+              @value=${(e: ValueEvent<number>) => {
+                this.trueMm = e.value;
+              }}
+            ></scute-length-field>
+          </div>`
+      }
+      <div class="row actions">
+        <button
+          class="primary"
+          ?disabled=${measured === null}
+          @click=${() => this.takeMeasure(measured)}
+        >
+          Take it
+        </button>
+        <button @click=${() => this.ask({ do: 'measure-cancel' })}>Cancel</button>
+      </div>
+    `;
+  }
+
+  private takeMeasure(measured: number | null): void {
+    if (measured === null) return;
+    this.ask({ do: 'measure-take', trueMm: this.trueMm ?? measured });
+    this.trueMm = null;
+  }
+
+  private renderStanding() {
+    const { plan, prefs } = this.session;
+    const { scan } = plan;
+    const up = [
+      { value: 'auto', text: 'find' },
+      ...UP_AXES.map((axis) => ({ value: axis, text: axis.replace('-', '\u2212') })),
+    ];
+    const boardKind = typeof scan.board === 'number' ? 'height' : scan.board;
+    const crop = levelCropMm(scan);
+    return html`
+      <h3>Standing</h3>
+      <div class="stack">
+        <scute-choice
+          label="Axis that points up"
+          .options=${up}
+          .value=${scan.up}
+          @value=${(e: ValueEvent<string>) => this.edit(setUpAxis(e.value as UpAxis | 'auto'))}
+        ></scute-choice>
+      </div>
+      <div class="fields">
+        <scute-number-field
+          class="wide"
+          label="Turn, seen from above"
+          unit="degrees"
+          .value=${scan.turnDeg}
+          step="5"
+          digits="1"
+          min="-360"
+          max="360"
+          @value=${(e: ValueEvent<number>) => this.edit(setTurn(e.value))}
+        ></scute-number-field>
+        <scute-number-field
+          label="Tilt about x"
+          unit="degrees"
+          .value=${scan.tiltDeg[0]}
+          step="0.5"
+          digits="2"
+          min="-90"
+          max="90"
+          @value=${(e: ValueEvent<number>) => this.edit(setTilt(0, e.value))}
+        ></scute-number-field>
+        <scute-number-field
+          label="Tilt about y"
+          unit="degrees"
+          .value=${scan.tiltDeg[1]}
+          step="0.5"
+          digits="2"
+          min="-90"
+          max="90"
+          @value=${(e: ValueEvent<number>) => this.edit(setTilt(1, e.value))}
+        ></scute-number-field>
+      </div>
+      <div class="stack">
+        <scute-choice
+          label="Board"
+          .options=${[
+            { value: 'auto', text: 'find' },
+            { value: 'height', text: 'at a height' },
+            { value: 'none', text: 'none' },
+          ]}
+          .value=${boardKind}
+          @value=${(e: ValueEvent<string>) =>
+            this.edit(setBoard(e.value === 'height' ? 0 : (e.value as 'auto' | 'none')))}
+        ></scute-choice>
+        ${
+          typeof scan.board === 'number'
+            ? html`<scute-length-field
+              label="Board's height in the scan"
+              .mm=${scan.board}
+              .system=${prefs.units}
+              min="-100000"
+              @value=${(e: ValueEvent<number>) => this.edit(setBoard(e.value))}
+            ></scute-length-field>`
+            : nothing
+        }
+        <label class="check">
+          <input
+            type="checkbox"
+            .checked=${crop !== null}
+            @change=${() => this.edit(setLevelCrop(crop === null ? FIRST_CROP_MM : null))}
+          />
+          Cut a table away
+        </label>
+        ${
+          crop === null
+            ? nothing
+            : html`<scute-length-field
+              label="Cut this high above the board"
+              .mm=${crop}
+              .system=${prefs.units}
+              @value=${(e: ValueEvent<number>) => this.edit(setLevelCrop(e.value))}
+            ></scute-length-field>`
+        }
+      </div>
+      <div class="fields">
+        <scute-number-field
+          label="Drop crumbs below"
+          unit="% of the largest"
+          .value=${scan.crumbShare * 100}
+          min="0"
+          max="100"
+          step="0.5"
+          digits="2"
+          @value=${(e: ValueEvent<number>) => this.edit(setCrumbShare(e.value / 100))}
+        ></scute-number-field>
+        <scute-length-field
+          label="Fill holes up to, all round"
+          .mm=${scan.fillHolesToMm}
+          .system=${prefs.units}
+          @value=${(e: ValueEvent<number>) => this.edit(setFillHoles(e.value))}
+        ></scute-length-field>
+      </div>
+    `;
+  }
+
+  private renderKind() {
+    const { plan, prefs } = this.session;
+    return html`
+      <h3>What was scanned</h3>
+      <scute-choice
+        label="What was scanned"
+        bare
+        .options=${[{ value: 'rubber', text: 'the rubber' }, { value: 'pattern', text: 'the bare pattern' }]}
+        .value=${plan.scan.is}
+        @value=${(e: ValueEvent<string>) => this.edit(setScanIs(e.value as 'rubber' | 'pattern'))}
+      ></scute-choice>
+      ${
+        plan.scan.is === 'pattern'
+          ? html`<div class="stack">
+            <scute-length-field
+              label="Rubber over it"
+              .mm=${plan.scan.rubberMm}
+              .system=${prefs.units}
+              @value=${(e: ValueEvent<number>) => this.edit(setRubberThickness(e.value))}
+            ></scute-length-field>
+          </div>`
+          : nothing
+      }
+    `;
+  }
+
+  private renderNotes() {
+    const report = this.session.answer?.result.scan;
+    const opened = this.session.scan?.opened.notes ?? [];
+    const known = new Set(report ? [...report.warnings, ...report.repairs].map((n) => n.text) : []);
+    const found = [...opened.filter((n) => !known.has(n.text)), ...(report?.warnings ?? [])];
+    const mended = report?.repairs ?? [];
+    return html`
+      <h3>Found</h3>
+      ${
+        found.length === 0
+          ? html`<p class="soft">Nothing out of order.</p>`
+          : html`<ul class="notes">
+            ${found.map((note) => html`<li>${note.text}</li>`)}
+          </ul>`
+      }
+      <h3>Mended</h3>
+      ${
+        mended.length === 0
+          ? html`<p class="soft">Nothing; the scan is used as it is.</p>`
+          : html`<ul class="notes">
+            ${mended.map((note) => html`<li>${note.text}</li>`)}
+          </ul>`
+      }
+    `;
+  }
+
+  private edit(edit: PlanEdit): void {
+    this.dispatchEvent(new PlanEditEvent(edit));
+  }
+
+  private ask(command: CommandEvent['command']): void {
+    this.dispatchEvent(new CommandEvent(command));
+  }
+}
