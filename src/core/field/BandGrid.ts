@@ -34,7 +34,7 @@ export class BandGrid {
   constructor(
     readonly origin: readonly [number, number, number],
     readonly cellMm: number,
-    cells: readonly [number, number, number],
+    readonly cells: readonly [number, number, number],
   ) {
     this.bricksX = Math.ceil(cells[0] / BRICK);
     this.bricksY = Math.ceil(cells[1] / BRICK);

@@ -11,6 +11,8 @@ export interface PartingWall {
   /** Per triangle of the wall: the regions to its left and right. */
   readonly left: Int32Array;
   readonly right: Int32Array;
+  /** Length of the rulings, mm. */
+  readonly heightMm: number;
 }
 
 /** Ends this near to the board, as a share of the wall's height, stand on it. */
@@ -95,6 +97,7 @@ export function buildWall(
     mesh: { positions: Float64Array.from(positions), indices: Uint32Array.from(indices) },
     left: Int32Array.from(left),
     right: Int32Array.from(right),
+    heightMm,
   };
 }
 

@@ -9,107 +9,81 @@ import { growBand } from '../field/growBand.ts';
 import { SEED_REACH_CELLS, seedBand } from '../field/seedBand.ts';
 import { buildTwins } from '../mesh/buildTwins.ts';
 import { buildVertexRings } from '../mesh/buildVertexRings.ts';
-import { type Box, boundingBox, vertCount } from '../mesh/TriMesh.ts';
-import type { OutsideDistance } from '../spatial/OutsideDistance.ts';
+import { boundingBox, vertCount } from '../mesh/TriMesh.ts';
 import type { PartingWall } from './buildWall.ts';
 
-/** Knots a cell edge of the flange's own grid. */
+/** Knots a cell edge. */
 const KNOTS_PER_CELL = 2;
+
+/** Nearer than this many cell edges to a surface there is no direction from it; its normal is taken. */
+const NO_DIRECTION_CELLS = 1e-6;
 
 /**
  * For each region the volume within `thicknessMm` of the parting face on the region's side, as a table over the distance
  * from the rubber: flange between two distances = difference of two rows.
  *
- * The grid lies on a lattice fixed to the scan, so that `distances`, which remembers what it was asked, serves again when
- * a line moves. Exact for flat walls on flat rubber; otherwise second order in the cell.
+ * Cells are cut by the level set of the distance from the rubber and by the planes beside the wall, taken as square to
+ * each other. Exact for flat walls on flat rubber; otherwise second order in the cell.
  *
+ * @param far distance from the rubber out to `reachMm`, on a grid of the flange's own; serves for every line on the scan.
  * @param reachMm largest distance that will be asked for.
  */
 export async function tabulateFlange(
   source: BandSource,
-  distances: OutsideDistance,
+  far: BandGrid,
   wall: PartingWall,
   regionCount: number,
   thicknessMm: number,
   reachMm: number,
-  cellMm: number,
   cp: Checkpoint,
 ): Promise<CoatTable[]> {
-  const knotMm = cellMm / KNOTS_PER_CELL;
+  const knotMm = far.cellMm / KNOTS_PER_CELL;
   const knotCount = Math.ceil(reachMm / knotMm) + 1;
   const sums = Array.from({ length: regionCount }, () => new Float64Array(knotCount * TABLE_WIDTH));
   if (wall.left.length > 0) {
     const grid = await buildWallGrid(
       source,
+      far,
       wall,
       thicknessMm,
-      cellMm,
-      cp.within(0, 0.4, 'setting up the flange'),
+      cp.within(0, 0.6, 'setting up the flange'),
     );
-    await addCells(
-      grid,
-      distances,
-      wall,
-      thicknessMm,
-      knotMm,
-      knotCount,
-      sums,
-      cp.within(0.4, 1, 'measuring the flange'),
-    );
+    const measuring = cp.within(0.6, 1, 'measuring the flange');
+    await addCells(grid, source, far, wall, thicknessMm, knotMm, knotCount, sums, measuring);
   }
   for (const sum of sums) sumRunning(sum);
   return sums.map((rows) => ({ knotMm, knotCount, rows }));
 }
 
-/** Unsigned distance to the parting face, as far as the flange reaches. */
+/** Unsigned distance to the parting face as far as the flange reaches, on the cells of `far`. */
 async function buildWallGrid(
   source: BandSource,
+  far: BandGrid,
   wall: PartingWall,
   thicknessMm: number,
-  cellMm: number,
   cp: Checkpoint,
 ): Promise<BandGrid> {
-  const reach = Math.max(thicknessMm + HALF_DIAGONAL_CELLS * cellMm, SEED_REACH_CELLS * cellMm);
-  const box = boundingBox(wall.mesh);
+  const reach = Math.max(thicknessMm + HALF_DIAGONAL_CELLS * far.cellMm, SEED_REACH_CELLS * far.cellMm);
   const wallSource: BandSource = {
     mesh: wall.mesh,
     twins: buildTwins(wall.mesh.indices).twins,
     rings: buildVertexRings(wall.mesh.indices, vertCount(wall.mesh)),
     isSurface: new Uint8Array(wall.left.length).fill(1),
-    box,
+    box: boundingBox(wall.mesh),
     standsOnBoard: source.standsOnBoard,
     winding: source.winding,
   };
-  const origin = latticeOrigin(source, box, reach, cellMm);
-  const grid = new BandGrid(origin, cellMm, [
-    Math.ceil((box.max[0] + reach - origin[0]) / cellMm) + 1,
-    Math.ceil((box.max[1] + reach - origin[1]) / cellMm) + 1,
-    Math.ceil((box.max[2] + reach - origin[2]) / cellMm) + 1,
-  ]);
+  const grid = new BandGrid(far.origin, far.cellMm, far.cells);
   await seedBand(grid, wallSource, cp.within(0, 0.5, 'setting up the flange'));
+  // The wall has two sides and no inside: distances stay unsigned.
   await growBand(grid, wallSource, reach, true, cp.within(0.5, 1, 'setting up the flange'));
   return grid;
 }
 
-/** Lower corner of the box, moved down to a lattice that hangs on the scan's own box and has the board on a cell face. */
-function latticeOrigin(
-  source: BandSource,
-  box: Box,
-  reach: number,
-  cellMm: number,
-): [number, number, number] {
-  const down = (at: number, anchor: number): number =>
-    anchor + Math.floor((at - reach - anchor) / cellMm) * cellMm;
-  return [
-    down(box.min[0], source.box.min[0]),
-    down(box.min[1], source.box.min[1]),
-    source.standsOnBoard ? 0 : down(box.min[2], source.box.min[2]),
-  ];
-}
-
 async function addCells(
   grid: BandGrid,
-  distances: OutsideDistance,
+  source: BandSource,
+  far: BandGrid,
   wall: PartingWall,
   thicknessMm: number,
   knotMm: number,
@@ -139,7 +113,7 @@ async function addCells(
       let gx = along < 0 ? -n[0] : n[0];
       let gy = along < 0 ? -n[1] : n[1];
       let gz = along < 0 ? -n[2] : n[2];
-      if (wallDistance > 1e-6 * h && Math.abs(along) < 0.999 * wallDistance) {
+      if (wallDistance > NO_DIRECTION_CELLS * h && Math.abs(along) < 0.999 * wallDistance) {
         gx = (x - foot[0]) / wallDistance;
         gy = (y - foot[1]) / wallDistance;
         gz = (z - foot[2]) / wallDistance;
@@ -150,14 +124,26 @@ async function addCells(
       const beyondOther = cubeCut(gx, gy, gz, (-thicknessMm - wallDistance) / h);
       const own = along < 0 ? wall.left[tri] : wall.right[tri];
       const other = along < 0 ? wall.right[tri] : wall.left[tri];
-      const d = distances.at(x, y, z);
-      if (d.phi < -HALF_DIAGONAL_CELLS * h) continue;
-      const reach = cubeReach(d.gx, d.gy, d.gz) * h;
-      const first = Math.max(0, Math.ceil((d.phi - reach) / knotMm));
-      const full = Math.max(first, Math.ceil((d.phi + reach) / knotMm));
+      const farCell = far.cellAt(
+        corner[0] + (local & 7),
+        corner[1] + ((local >> 3) & 7),
+        corner[2] + (local >> 6),
+      );
+      if (farCell < 0 || far.phi[farCell] === UNREACHED) continue;
+      const phi = far.phi[farCell];
+      closestOnTriangle(source.mesh.positions, source.mesh.indices, far.tri[farCell], x, y, z, foot);
+      const d = Math.sqrt(foot[3]);
+      // On the rubber itself the direction does not matter: no flange is asked for so near.
+      const inverse = d > NO_DIRECTION_CELLS * h ? (phi < 0 ? -1 : 1) / d : 0;
+      const dx = inverse === 0 ? 0 : (x - foot[0]) * inverse;
+      const dy = inverse === 0 ? 0 : (y - foot[1]) * inverse;
+      const dz = inverse === 0 ? 1 : (z - foot[2]) * inverse;
+      const reach = cubeReach(dx, dy, dz) * h;
+      const first = Math.max(0, Math.ceil((phi - reach) / knotMm));
+      const full = Math.max(first, Math.ceil((phi + reach) / knotMm));
       let before = 0;
       for (let k = first; k <= full && k < knotCount; k++) {
-        const now = k < full ? cubeCut(d.gx, d.gy, d.gz, (k * knotMm - d.phi) / h) : 1;
+        const now = k < full ? cubeCut(dx, dy, dz, (k * knotMm - phi) / h) : 1;
         const volume = (now - before) * cellVolume;
         before = now;
         addRow(sums[own], k, volume * (upTo - beyondWall), x, y, z);

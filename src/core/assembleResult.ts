@@ -1,0 +1,207 @@
+import { type CoatTable, readTable, TABLE_WIDTH } from './field/CoatTable.ts';
+import { coatMass, flangeMassG, rubberMassG } from './material/coatMass.ts';
+import type { PreparedScan } from './mesh/PreparedScan.ts';
+import type { Vec3 } from './mesh/TriMesh.ts';
+import type { CoatResult, PieceResult, PlanResult } from './PlanResult.ts';
+import type { PartingStep } from './parting/planParting.ts';
+import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
+import { boundVolumes } from './shell/boundVolume.ts';
+import type { ThinReport } from './shell/findThin.ts';
+import { listCautions } from './work/cautions.ts';
+
+/** Tables of every region on two fields, the second coarser, for the bound. */
+export interface TablePair {
+  readonly fine: readonly CoatTable[];
+  readonly coarse: readonly CoatTable[];
+}
+
+export interface AssembleInput {
+  readonly plan: PlanDocument;
+  readonly scan: PreparedScan;
+  readonly parting: PartingStep;
+  /** Area of S by region, mm2. */
+  readonly areasMm2: Float64Array;
+  readonly shell: TablePair;
+  readonly flange: TablePair | null;
+  readonly thin: readonly ThinReport[];
+  readonly cellMm: number;
+  readonly isPreliminary: boolean;
+  readonly timesMs: PlanResult['timesMs'];
+}
+
+/** From tables to the answer: look-ups and sums only, well under a frame. */
+export function assembleResult(input: AssembleInput): PlanResult {
+  const { plan, scan, parting } = input;
+  const innerMm = innerDistanceMm(plan);
+  const steps = coatSteps(plan.coats);
+  const thicknessMm = steps[steps.length - 1].toMm;
+  const pieces = parting.pieces.map((_, region) => pieceResult(input, region, innerMm, steps));
+  const sum = (pick: (piece: PieceResult) => number): number =>
+    pieces.reduce((total, piece) => total + pick(piece), 0);
+  const name = (region: number): string => parting.pieces[region].id;
+  return {
+    schema: 'scute-result/1',
+    scan: scan.report,
+    resolutionMm: input.cellMm,
+    preliminary: input.isPreliminary,
+    rubber: rubberResult(input, innerMm),
+    shell: {
+      thicknessMm,
+      volumeMm3: sum((piece) => piece.volumeMm3),
+      volumeErrorMm3: sum((piece) => piece.volumeErrorMm3),
+      massG: sum((piece) => piece.massG),
+      massErrorG: sum((piece) => piece.massErrorG),
+    },
+    pieces,
+    partingLines: parting.chains.map((chain) => ({
+      between: [name(chain.left), name(chain.right)] as [string, string],
+      lengthMm: chain.lengthMm,
+      points: toPoints(chain.points),
+    })),
+    batches: null,
+    shopping: null,
+    schedule: null,
+    cost: null,
+    casting: null,
+    handling: null,
+    cautions: listCautions(plan, pieces),
+    timesMs: input.timesMs,
+  };
+}
+
+/** Distance from the scanned surface at which the shell begins: the rubber's thickness over a bare pattern. */
+export function innerDistanceMm(plan: PlanDocument): number {
+  return plan.scan.is === 'pattern' ? plan.scan.rubberMm : 0;
+}
+
+export interface CoatStep {
+  readonly coat: CoatPlan;
+  /** From and to, mm from the rubber. */
+  readonly fromMm: number;
+  readonly toMm: number;
+}
+
+export function coatSteps(coats: readonly CoatPlan[]): CoatStep[] {
+  let fromMm = 0;
+  return coats.map((coat) => {
+    const step = { coat, fromMm, toMm: fromMm + coat.thicknessMm };
+    fromMm = step.toMm;
+    return step;
+  });
+}
+
+function pieceResult(
+  input: AssembleInput,
+  region: number,
+  innerMm: number,
+  steps: readonly CoatStep[],
+): PieceResult {
+  const { plan, parting, shell, flange } = input;
+  const piece = parting.pieces[region];
+  const { material } = plan;
+  const moments = new Float64Array(3);
+  const bounds = boundVolumes(
+    steps.map((step) => between(shell.fine[region], innerMm + step.fromMm, innerMm + step.toMm)[0]),
+    steps.map((step) => between(shell.coarse[region], innerMm + step.fromMm, innerMm + step.toMm)[0]),
+  );
+  const filledMm3 = filledBound(input, region);
+  const coats: CoatResult[] = steps.map((step, n) => {
+    const part = between(shell.fine[region], innerMm + step.fromMm, innerMm + step.toMm);
+    const volumeMm3 = Math.max(0, part[0]);
+    const volumeErrorMm3 = bounds[n] + filledMm3 * (step.toMm - step.fromMm);
+    const massG = coatMass(material, step.coat.kind, volumeMm3).massG;
+    const densityGPerMm3 = coatMass(material, step.coat.kind, 1).massG;
+    for (let k = 0; k < 3; k++) moments[k] += densityGPerMm3 * part[k + 1];
+    return {
+      name: step.coat.name,
+      kind: step.coat.kind,
+      fromMm: step.fromMm,
+      toMm: step.toMm,
+      volumeMm3,
+      volumeErrorMm3,
+      massG,
+      massErrorG: densityGPerMm3 * volumeErrorMm3,
+    };
+  });
+  const flangeResult = measureFlange(input, region, innerMm, steps[steps.length - 1].toMm, moments);
+  const massG = coats.reduce((total, coat) => total + coat.massG, flangeResult.massG);
+  return {
+    id: piece.id,
+    name: piece.name,
+    pull: piece.pull,
+    areaMm2: input.areasMm2[region],
+    volumeMm3: coats.reduce((total, coat) => total + coat.volumeMm3, flangeResult.volumeMm3),
+    volumeErrorMm3: coats.reduce((total, coat) => total + coat.volumeErrorMm3, flangeResult.volumeErrorMm3),
+    massG,
+    massErrorG: coats.reduce(
+      (total, coat) => total + coat.massErrorG,
+      flangeMassG(material, flangeResult.volumeErrorMm3),
+    ),
+    centreOfMassMm: massG > 0 ? [moments[0] / massG, moments[1] / massG, moments[2] / massG] : [0, 0, 0],
+    coats,
+    flange: flangeResult,
+    undercut: null,
+    thin: { minMm: input.thin[region].minMm, areaBelowMm2: input.thin[region].areaBelowMm2 },
+  };
+
+  function measureFlange(
+    { plan: { parting: partingPlan } }: AssembleInput,
+    of: number,
+    inner: number,
+    outerMm: number,
+    into: Float64Array,
+  ): PieceResult['flange'] {
+    const lengthMm = parting.chains
+      .filter((chain) => chain.left === of || chain.right === of)
+      .reduce((total, chain) => total + chain.lengthMm, 0);
+    if (!flange || !partingPlan.flange || partingPlan.flange.widthMm <= outerMm) {
+      return { lengthMm, volumeMm3: 0, volumeErrorMm3: 0, massG: 0 };
+    }
+    const from = inner + outerMm;
+    const to = inner + partingPlan.flange.widthMm;
+    const part = between(flange.fine[of], from, to);
+    const [bound] = boundVolumes([part[0]], [between(flange.coarse[of], from, to)[0]]);
+    const density = flangeMassG(material, 1);
+    for (let k = 0; k < 3; k++) into[k] += density * part[k + 1];
+    const volumeMm3 = Math.max(0, part[0]);
+    return { lengthMm, volumeMm3, volumeErrorMm3: bound, massG: density * volumeMm3 };
+  }
+}
+
+/** Area added by hole filling that may not be there, as this region's share of it. */
+function filledBound(input: AssembleInput, region: number): number {
+  const total = input.areasMm2.reduce((sum, area) => sum + area, 0);
+  return total > 0 ? (input.scan.filledAreaMm2 * input.areasMm2[region]) / total : 0;
+}
+
+function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber'] {
+  const { plan, scan, shell } = input;
+  const areaMm2 = input.areasMm2.reduce((sum, area) => sum + area, 0);
+  if (plan.scan.is === 'rubber') {
+    return { areaMm2, heightMm: scan.heightMm, volumeMm3: scan.volumeMm3, layer: null };
+  }
+  const total = (tables: readonly CoatTable[]): number =>
+    tables.reduce((sum, table) => sum + between(table, 0, innerMm)[0], 0);
+  const volumeMm3 = total(shell.fine);
+  const [volumeErrorMm3] = boundVolumes([volumeMm3], [total(shell.coarse)]);
+  return {
+    areaMm2,
+    heightMm: scan.heightMm + innerMm,
+    volumeMm3: scan.volumeMm3 === null ? null : scan.volumeMm3 + volumeMm3,
+    layer: { thicknessMm: innerMm, volumeMm3, volumeErrorMm3, massG: rubberMassG(plan.material, volumeMm3) },
+  };
+}
+
+/** Volume and moments between two distances. */
+function between(table: CoatTable, fromMm: number, toMm: number): Float64Array {
+  const from = new Float64Array(TABLE_WIDTH);
+  const to = new Float64Array(TABLE_WIDTH);
+  readTable(table, fromMm, from);
+  readTable(table, toMm, to);
+  for (let k = 0; k < TABLE_WIDTH; k++) to[k] -= from[k];
+  return to;
+}
+
+function toPoints(flat: Float64Array): Vec3[] {
+  return Array.from({ length: flat.length / 3 }, (_, n) => [flat[3 * n], flat[3 * n + 1], flat[3 * n + 2]]);
+}

@@ -1,0 +1,29 @@
+/** A cell edge per thinnest coat: below this the plane cut at sharp ridges is off by parts in a thousand (GEOMETRY p of the design). */
+const CELLS_PER_THINNEST_COAT = 1.5;
+
+/** Most cells of the fine field: about 2-4 s and 100 MB. Own choice, for a page on a laptop. */
+const MOST_CELLS = 3.5e6;
+
+/** Cell edges worth telling apart, mm: each sqrt(2) of the one before, so that small changes of a coat keep the field. */
+const LADDER_MM = [
+  0.05, 0.07, 0.1, 0.14, 0.2, 0.28, 0.4, 0.56, 0.8, 1, 1.4, 2, 2.8, 4, 5.6, 8, 11, 16, 22, 32,
+];
+
+/**
+ * Edge of the fine field's cells, mm: fine enough for the thinnest coat, coarse enough that the band fits the budget.
+ * The error bound, not this choice, answers for the numbers.
+ */
+export function chooseCellMm(thinnestCoatMm: number, areaMm2: number, bandMm: number): number {
+  const wanted = thinnestCoatMm / CELLS_PER_THINNEST_COAT;
+  const finest = LADDER_MM.findLast((h) => h <= wanted) ?? LADDER_MM[0];
+  const start = LADDER_MM.indexOf(finest);
+  for (const h of LADDER_MM.slice(start)) {
+    if (estimateCells(areaMm2, bandMm, h) <= MOST_CELLS) return h;
+  }
+  return LADDER_MM[LADDER_MM.length - 1];
+}
+
+/** Cells of a band to one side of a surface, with the layer of cells that the surface itself passes. */
+export function estimateCells(areaMm2: number, bandMm: number, cellMm: number): number {
+  return (areaMm2 * (bandMm + 2 * cellMm)) / cellMm ** 3;
+}

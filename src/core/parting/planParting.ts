@@ -1,0 +1,73 @@
+import type { Checkpoint } from '../checkpoint.ts';
+import type { Vec3 } from '../mesh/TriMesh.ts';
+import type { PartingLinePlan, PartingPlan } from '../plan/PlanDocument.ts';
+import { chainSegments, type LineChain } from './chainSegments.ts';
+import { cutSurface } from './cutSurface.ts';
+import { firstLines } from './firstLines.ts';
+import { joinAlongSurface } from './joinAlongSurface.ts';
+import { nameRegions } from './nameRegions.ts';
+import type { SurfaceContext } from './SurfaceContext.ts';
+import type { CutSurface, SurfacePath } from './types.ts';
+
+/** Everything about where the shell parts; by region, in the order of the pieces. */
+export interface PartingStep {
+  /** The lines as used: the user's, or the tool's first ones. */
+  readonly lines: readonly PartingLinePlan[];
+  readonly paths: readonly SurfacePath[];
+  readonly cut: CutSurface;
+  readonly chains: readonly LineChain[];
+  readonly pieces: readonly PieceName[];
+  /** Region of each vertex of S; on a line any of the two. -1 off S. */
+  readonly vertRegion: Int32Array;
+}
+
+export interface PieceName {
+  readonly id: string;
+  readonly name: string;
+  readonly pull: Vec3;
+}
+
+/** Lines, exact cut, pieces with names and pulls. Throws PlanError 'bad-line' -> a line cannot be laid or parts nothing. */
+export async function planParting(
+  surface: SurfaceContext,
+  plan: PartingPlan,
+  cp: Checkpoint,
+): Promise<PartingStep> {
+  const first =
+    plan.lines === 'auto'
+      ? await firstLines(
+          surface,
+          plan.pullAzimuthsDeg,
+          plan.pieceCount,
+          cp.within(0, 0.6, 'finding a first line'),
+        )
+      : null;
+  const lines = first?.lines ?? (plan.lines as readonly PartingLinePlan[]);
+  await cp.pause(0.6);
+  const paths: SurfacePath[] = [];
+  for (const line of lines) {
+    paths.push(joinAlongSurface(surface, line.points, line.closed, paths));
+    if (cp.due()) await cp.pause(0.7);
+  }
+  const cut = cutSurface(surface, paths);
+  await cp.pause(0.9);
+  return {
+    lines,
+    paths,
+    cut,
+    chains: chainSegments(cut.segments),
+    pieces: nameRegions(surface, cut, plan, first?.pulls ?? null),
+    vertRegion: regionOfVerts(surface, cut),
+  };
+}
+
+function regionOfVerts(surface: SurfaceContext, cut: CutSurface): Int32Array {
+  const out = new Int32Array(surface.vertCount).fill(-1);
+  const { indices } = surface;
+  for (let t = 0; t < cut.triRegion.length; t++) {
+    const region = cut.triRegion[t];
+    if (region < 0) continue;
+    for (let k = 0; k < 3; k++) out[indices[3 * t + k]] = region;
+  }
+  return out;
+}

@@ -1,0 +1,81 @@
+import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { CutSurface } from './types.ts';
+
+/** How often a triangle on the border of a keep-clear area is divided in four: 1/4096 of its area is left to guess. */
+const DIVISIONS = 6;
+
+/** Area of S in each region, mm2, without keep-clear areas. O(triangles). */
+export function regionAreas(cut: CutSurface, keepClear: readonly KeepClearArea[]): Float64Array {
+  const areas = new Float64Array(cut.regionCount);
+  const { positions: p, indices, cutTriRegion } = cut;
+  const corners = new Float64Array(9);
+  for (let t = 0; t < cutTriRegion.length; t++) {
+    if (cutTriRegion[t] < 0) continue;
+    for (let k = 0; k < 3; k++) {
+      const v = indices[3 * t + k] * 3;
+      corners[3 * k] = p[v];
+      corners[3 * k + 1] = p[v + 1];
+      corners[3 * k + 2] = p[v + 2];
+    }
+    areas[cutTriRegion[t]] += openArea(corners, keepClear, DIVISIONS);
+  }
+  return areas;
+}
+
+/** Area of a triangle (9 numbers) outside all balls. */
+function openArea(c: Float64Array, keepClear: readonly KeepClearArea[], depth: number): number {
+  let isCut = false;
+  for (const ball of keepClear) {
+    let inside = 0;
+    for (let k = 0; k < 3; k++) if (cornerDistance(c, k, ball) < ball.radiusMm) inside++;
+    if (inside === 3) return 0;
+    if (inside > 0 || mayTouch(c, ball)) isCut = true;
+  }
+  if (!isCut || depth === 0) return isCut && centreIsClear(c, keepClear) === false ? 0 : triangleArea(c);
+  let sum = 0;
+  const mid = new Float64Array(9);
+  for (let k = 0; k < 3; k++) {
+    for (let x = 0; x < 3; x++) mid[3 * k + x] = (c[3 * k + x] + c[3 * ((k + 1) % 3) + x]) / 2;
+  }
+  const part = new Float64Array(9);
+  for (let k = 0; k < 3; k++) {
+    part.set(c.subarray(3 * k, 3 * k + 3), 0);
+    part.set(mid.subarray(3 * k, 3 * k + 3), 3);
+    part.set(mid.subarray(3 * ((k + 2) % 3), 3 * ((k + 2) % 3) + 3), 6);
+    sum += openArea(part, keepClear, depth - 1);
+  }
+  return sum + openArea(mid, keepClear, depth - 1);
+}
+
+function cornerDistance(c: Float64Array, k: number, ball: KeepClearArea): number {
+  const [x, y, z] = ball.centreMm;
+  return Math.hypot(c[3 * k] - x, c[3 * k + 1] - y, c[3 * k + 2] - z);
+}
+
+/** Whether the ball reaches the triangle's circle about its middle. */
+function mayTouch(c: Float64Array, ball: KeepClearArea): boolean {
+  const m = [0, 1, 2].map((x) => (c[x] + c[3 + x] + c[6 + x]) / 3);
+  let radius = 0;
+  for (let k = 0; k < 3; k++) {
+    radius = Math.max(radius, Math.hypot(c[3 * k] - m[0], c[3 * k + 1] - m[1], c[3 * k + 2] - m[2]));
+  }
+  const [x, y, z] = ball.centreMm;
+  return Math.hypot(m[0] - x, m[1] - y, m[2] - z) < ball.radiusMm + radius;
+}
+
+function centreIsClear(c: Float64Array, keepClear: readonly KeepClearArea[]): boolean {
+  const m = [0, 1, 2].map((x) => (c[x] + c[3 + x] + c[6 + x]) / 3);
+  return keepClear.every(
+    ({ centreMm: [x, y, z], radiusMm }) => Math.hypot(m[0] - x, m[1] - y, m[2] - z) >= radiusMm,
+  );
+}
+
+function triangleArea(c: Float64Array): number {
+  const ux = c[3] - c[0];
+  const uy = c[4] - c[1];
+  const uz = c[5] - c[2];
+  const vx = c[6] - c[0];
+  const vy = c[7] - c[1];
+  const vz = c[8] - c[2];
+  return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+}

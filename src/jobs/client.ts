@@ -1,0 +1,178 @@
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+import type { JobInput, JobOutput, ToPage, ToWorker } from './messages.ts';
+import {
+  type JobOptions,
+  type LinePicture,
+  type OpenedScan,
+  type PlanAnswer,
+  type Planner,
+  PlannerError,
+  type SectionPicture,
+  type SectionPlane,
+} from './protocol.ts';
+
+interface OpenJob {
+  readonly resolve: (output: JobOutput) => void;
+  readonly reject: (reason: unknown) => void;
+  readonly progress: JobOptions['progress'];
+  readonly onAnswer: ((answer: PlanAnswer) => void) | undefined;
+}
+
+/** What the page needs of a worker; a test can stand in for it. */
+export interface WorkerLike {
+  postMessage(message: ToWorker, transfer?: Transferable[]): void;
+  terminate(): void;
+  onmessage: ((event: MessageEvent<ToPage>) => void) | null;
+  onerror: ((event: ErrorEvent) => void) | null;
+}
+
+/** A planner over a worker of its own. */
+export function createPlanner(): Planner {
+  return new WorkerPlanner(
+    () =>
+      new Worker(new URL('./worker.ts', import.meta.url), { type: 'module', name: 'scute' }) as WorkerLike,
+  );
+}
+
+/**
+ * Sends jobs to a worker and gives their answers back as promises. A worker that dies is replaced, the scan that was open
+ * is sent to the new one before its next job, and what was under way rejects as 'worker-lost': nothing of the plan, which
+ * lives in the page, is lost.
+ */
+export class WorkerPlanner implements Planner {
+  private worker: WorkerLike | undefined;
+  private readonly jobs = new Map<number, OpenJob>();
+  private nextId = 1;
+  private opened: { readonly name: string; readonly bytes: ArrayBuffer } | undefined;
+  private planAbort: AbortController | undefined;
+
+  constructor(private readonly startWorker: () => WorkerLike) {}
+
+  async open(name: string, bytes: ArrayBuffer, options: JobOptions = {}): Promise<OpenedScan> {
+    const output = await this.run({ kind: 'open', name, bytes }, options);
+    // Only a file that could be read becomes the one that a new worker is given.
+    this.opened = { name, bytes };
+    return expectKind(output, 'opened').scan;
+  }
+
+  async plan(
+    plan: PlanDocument,
+    revision: number,
+    options: JobOptions & { onAnswer: (answer: PlanAnswer) => void },
+  ): Promise<void> {
+    this.planAbort?.abort(new DOMException('A newer plan took its place.', 'AbortError'));
+    const abort = new AbortController();
+    this.planAbort = abort;
+    const signal = options.signal ? AbortSignal.any([options.signal, abort.signal]) : abort.signal;
+    await this.run({ kind: 'plan', plan, revision }, { ...options, signal }, options.onAnswer);
+  }
+
+  async path(points: readonly Vec3[], closed: boolean, options: JobOptions = {}): Promise<LinePicture> {
+    return expectKind(await this.run({ kind: 'path', points, closed }, options), 'path').line;
+  }
+
+  async section(plane: SectionPlane, options: JobOptions = {}): Promise<SectionPicture> {
+    return expectKind(await this.run({ kind: 'section', plane }, options), 'section').picture;
+  }
+
+  dispose(): void {
+    this.worker?.terminate();
+    this.worker = undefined;
+    this.failAll(new DOMException('The planner was closed.', 'AbortError'));
+  }
+
+  private run(
+    input: JobInput,
+    options: JobOptions,
+    onAnswer?: (answer: PlanAnswer) => void,
+  ): Promise<JobOutput> {
+    const { signal } = options;
+    if (signal?.aborted) return Promise.reject(signal.reason);
+    const worker = this.worker ?? this.start();
+    const id = this.nextId++;
+    return new Promise<JobOutput>((resolve, reject) => {
+      const cancel = (): void => {
+        if (this.jobs.delete(id)) worker.postMessage({ kind: 'cancel', id });
+        reject(signal?.reason);
+      };
+      signal?.addEventListener('abort', cancel, { once: true });
+      const settle =
+        <T>(done: (value: T) => void) =>
+        (value: T): void => {
+          signal?.removeEventListener('abort', cancel);
+          done(value);
+        };
+      this.jobs.set(id, {
+        resolve: settle(resolve),
+        reject: settle(reject),
+        progress: options.progress,
+        onAnswer,
+      });
+      worker.postMessage({ kind: 'job', id, input });
+    });
+  }
+
+  private start(): WorkerLike {
+    const worker = this.startWorker();
+    this.worker = worker;
+    worker.onmessage = (event) => this.receive(event.data);
+    worker.onerror = (event) => {
+      event.preventDefault?.();
+      this.lose(event.message || 'it stopped without a word');
+    };
+    if (this.opened) {
+      // No job waits for this: it only puts the scan back where it was.
+      worker.postMessage({ kind: 'job', id: this.nextId++, input: { kind: 'open', ...this.opened } });
+    }
+    return worker;
+  }
+
+  private receive(message: ToPage): void {
+    const job = this.jobs.get(message.id);
+    if (!job) return;
+    switch (message.kind) {
+      case 'progress':
+        job.progress?.(message.fraction, message.phase);
+        return;
+      case 'answer':
+        job.onAnswer?.(message.answer);
+        return;
+      case 'done':
+        this.jobs.delete(message.id);
+        job.resolve(message.output);
+        return;
+      case 'failed':
+        this.jobs.delete(message.id);
+        job.reject(new PlannerError(message.failure));
+        return;
+    }
+  }
+
+  /** The worker died: out of memory, killed, or a script that would not load. */
+  private lose(why: string): void {
+    this.worker?.terminate();
+    this.worker = undefined;
+    this.failAll(
+      new PlannerError({
+        kind: 'worker-lost',
+        code: 'worker-lost',
+        message: `The calculation stopped (${why}). Your plan is kept; change something or choose a coarser resolution to start it again.`,
+      }),
+    );
+  }
+
+  private failAll(reason: unknown): void {
+    const waiting = [...this.jobs.values()];
+    this.jobs.clear();
+    for (const job of waiting) job.reject(reason);
+  }
+}
+
+function expectKind<K extends JobOutput['kind']>(
+  output: JobOutput,
+  kind: K,
+): Extract<JobOutput, { kind: K }> {
+  if (output.kind !== kind) throw new Error(`The worker answered ${output.kind} where ${kind} was asked.`);
+  return output as Extract<JobOutput, { kind: K }>;
+}
