@@ -2,10 +2,11 @@ import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { LinePicture, PlanGeometry, SectionPicture } from '../jobs/protocol.ts';
 import { ASPECT_ANGLES, FIRST_LOOK, nearestTurn } from './camera/aspectAngles.ts';
 import { fitOrbit } from './camera/fitOrbit.ts';
+import { offsetPoints, thinnedPoints } from './camera/fitPoints.ts';
 import { orbited, panned, zoomedAt } from './camera/moveOrbit.ts';
 import { distanceForHeight, mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
 import { pixelRay, projectPoint } from './camera/projectPoint.ts';
-import { LineOverlay } from './overlay/LineOverlay.ts';
+import { LineOverlay, type PointFate } from './overlay/LineOverlay.ts';
 import {
   type ControlPointRef,
   hitControlPoint,
@@ -22,6 +23,7 @@ import type {
   Aspect,
   PointerMode,
   ScreenPoint,
+  SurfaceHit,
   ViewBox,
   ViewEvents,
   ViewShow,
@@ -44,8 +46,7 @@ const NEAREST_SHARE = 1 / 12;
 const FARTHEST_SHARE = 6;
 /** A rubber whose diagonal or middle differs from the former by more than this share is framed anew. */
 const REFRAME_SHARE = 0.02;
-/** Points that the framing looks at; enough to find the outline to within a pixel or two. */
-const FIT_POINTS = 3000;
+const NO_OFFSET: Vec3 = [0, 0, 0];
 /** The picking tree is built when the first frames are out, unless someone asks for it before. */
 const PREPARE_AFTER_MS = 60;
 /** A point is hidden when the rubber stands in front of it by more than this share of the mould's diagonal. */
@@ -69,12 +70,13 @@ export class MouldView {
   private readonly pointer: PointerControl;
   private show: ViewShow = DEFAULT_SHOW;
   private mode: PointerMode = 'look';
-  private section: SectionPicture | null = null;
   private apartMm = 0;
+  /** Where a control point being dragged was last on the rubber. */
+  private lastHit: SurfaceHit | null = null;
   private pickerTimer: ReturnType<typeof setTimeout> | undefined;
   /** True until the user moves the camera: then a new size of the host frames the mould anew. */
   private isFramed = true;
-  private fitPoints = new Float32Array(0);
+  private fitPoints: Float32Array = new Float32Array(0);
   private boardCorners: readonly number[] = [];
 
   constructor(
@@ -84,7 +86,7 @@ export class MouldView {
   ) {
     this.stage = new Stage(host, {
       resized: () => this.refitAfterResize(),
-      framing: () => this.overlay.hidePoints((point) => this.isPointBehind(point)),
+      framing: () => this.overlay.hidePoints((point) => this.fateOf(point)),
       framed: () => this.events.framed?.(),
       contextLost: () => this.events.contextLost?.(),
     });
@@ -129,7 +131,7 @@ export class MouldView {
     if (isNewRubber && rubber !== null && bounds !== null) {
       const boardCorners = this.board.layUnder(rubber, bounds);
       this.picker.setSurface(rubber);
-      this.fitPoints = thinned(rubber.positions);
+      this.fitPoints = thinnedPoints(rubber.positions);
       this.boardCorners = boardCorners;
       this.setSection(null);
       if (before === null) this.moveFramed(FIRST_LOOK.azimuthRad, FIRST_LOOK.polarRad, false);
@@ -192,7 +194,7 @@ export class MouldView {
    * (coats in their tints with dark outlines, rubber hatched). null: whole again.
    */
   setSection(picture: SectionPicture | null): void {
-    this.section = picture;
+    this.picker.setCut(picture?.plane ?? null);
     const cut = this.stage.light.cut.value;
     if (picture === null) cut.set(0, 0, 0, 1);
     else cut.set(...picture.plane.normal, picture.plane.offsetMm);
@@ -278,7 +280,12 @@ export class MouldView {
   }
 
   private redrawLines(): void {
-    this.overlay.redraw(this.show, this.canDraw());
+    this.overlay.redrawLines(this.show);
+    this.redrawPoints();
+  }
+
+  private redrawPoints(): void {
+    this.overlay.redrawPoints(this.show, this.canDraw());
     this.requestFrame();
   }
 
@@ -298,7 +305,7 @@ export class MouldView {
     if (this.fitPoints.length === 0) return;
     const { rig } = this.stage;
     const offsets = this.apartMm === 0 ? [NO_OFFSET] : this.bodies.offsets;
-    const points = [...this.boardCorners, ...withOffsets(this.fitPoints, offsets)];
+    const points = [...this.boardCorners, ...offsetPoints(this.fitPoints, offsets)];
     rig.moveTo(fitOrbit(points, rig.viewport, azimuthRad, polarRad), animate ? 'glide' : 'jump');
     this.isFramed = true;
     this.requestFrame();
@@ -340,31 +347,28 @@ export class MouldView {
   private pickAt(xPx: number, yPx: number): RayHit | null {
     const { rig } = this.stage;
     const { origin, direction } = pixelRay(rig.state, rig.viewport, xPx, yPx);
-    const hit = this.picker.pick(origin, direction);
-    if (hit === null || this.section === null) return hit;
-    // What the section took away cannot be clicked.
-    const { normal, offsetMm } = this.section.plane;
-    const [x, y, z] = hit.point;
-    return normal[0] * x + normal[1] * y + normal[2] * z > offsetMm ? null : hit;
+    return this.picker.pick(origin, direction);
   }
 
   private isHidden(point: Vec3, xPx: number, yPx: number): boolean {
     const { bounds } = this.bodies;
     if (bounds === null || !this.show.rubber) return false;
+    if (this.picker.isCutAway(point)) return true;
     const { rig } = this.stage;
     const { origin, direction } = pixelRay(rig.state, rig.viewport, xPx, yPx);
     const hit = this.picker.pick(origin, direction);
     if (hit === null) return false;
-    const away = Math.hypot(point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]);
-    return hit.distanceMm < away - HIDDEN_SHARE * diagonalOf(bounds);
+    const awayMm = Math.hypot(point[0] - origin[0], point[1] - origin[1], point[2] - origin[2]);
+    return hit.distanceMm < awayMm - HIDDEN_SHARE * diagonalOf(bounds);
   }
 
-  /** As `project`, but without building the picking tree for it: a frame must not wait. */
-  private isPointBehind(point: Vec3): boolean {
-    if (!this.picker.isReady) return false;
+  /** How a control point is drawn now. Does not build the picking tree for it: a frame must not wait. */
+  private fateOf(point: Vec3): PointFate {
+    if (this.picker.isCutAway(point)) return 'gone';
+    if (!this.picker.isReady) return 'seen';
     const { rig } = this.stage;
     const { x, y } = projectPoint(rig.state, rig.viewport, point);
-    return this.isHidden(point, x, y);
+    return this.isHidden(point, x, y) ? 'hidden' : 'seen';
   }
 
   private findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null {
@@ -375,30 +379,28 @@ export class MouldView {
 
   private tap(xPx: number, yPx: number): void {
     if (this.mode !== 'draw' || !this.canDraw()) return;
-    const hit = this.pickAt(xPx, yPx);
-    if (hit !== null) this.events.pointAdded?.({ point: hit.point, tri: hit.tri });
+    const hit = this.pickAt(xPx, yPx)?.surface;
+    if (hit) this.events.pointAdded?.(hit);
   }
-
-  private lastHit: RayHit | null = null;
 
   private dragPoint(ref: ControlPointRef, xPx: number, yPx: number, done: boolean): void {
     // Off the rubber the point stays at its last place on it.
-    const hit = this.pickAt(xPx, yPx) ?? this.lastHit;
+    const hit = this.pickAt(xPx, yPx)?.surface ?? this.lastHit;
     this.lastHit = done ? null : hit;
     if (hit === null) return;
     this.overlay.movePoint(ref, hit.point);
-    this.redrawLines();
-    this.events.pointMoved?.(ref.line, ref.point, { point: hit.point, tri: hit.tri }, done);
+    this.redrawPoints();
+    this.events.pointMoved?.(ref.line, ref.point, hit, done);
   }
 
   private hover(place: { readonly x: number; readonly y: number } | null): void {
     if (this.mode !== 'draw' || !this.canDraw()) return;
     const isOnPoint = place !== null && this.findPoint(place.x, place.y, false) !== null;
-    const hit = place === null ? null : this.pickAt(place.x, place.y);
+    const hit = place === null ? null : (this.pickAt(place.x, place.y)?.surface ?? null);
     this.stage.canvas.style.cursor = isOnPoint ? 'grab' : hit !== null ? 'crosshair' : '';
-    this.overlay.setGhost(isOnPoint ? null : (hit?.point ?? null));
-    this.redrawLines();
-    this.events.hovered?.(hit === null ? null : { point: hit.point, tri: hit.tri });
+    this.overlay.setGhost(isOnPoint || hit === null ? null : hit.point);
+    this.redrawPoints();
+    this.events.hovered?.(hit);
   }
 }
 
@@ -412,25 +414,3 @@ function isOtherSize(a: ViewBox, b: ViewBox): boolean {
     (k) => Math.abs(a.min[k] - b.min[k]) > limit || Math.abs(a.max[k] - b.max[k]) > limit,
   );
 }
-
-/** Every so-many-th vertex, so that framing costs the same for any scan. */
-function thinned(positions: Float32Array): Float32Array<ArrayBuffer> {
-  const count = positions.length / 3;
-  const step = Math.max(1, Math.floor(count / FIT_POINTS));
-  const out = new Float32Array(3 * Math.ceil(count / step));
-  for (let i = 0, at = 0; i < count; i += step, at++) {
-    out.set(positions.subarray(3 * i, 3 * i + 3), 3 * at);
-  }
-  return out;
-}
-
-/** The points, once for each offset. */
-function withOffsets(points: Float32Array, offsets: readonly Vec3[]): Float32Array {
-  const out = new Float32Array(points.length * offsets.length);
-  offsets.forEach((offset, n) => {
-    for (let i = 0; i < points.length; i++) out[n * points.length + i] = points[i] + offset[i % 3];
-  });
-  return out;
-}
-
-const NO_OFFSET: Vec3 = [0, 0, 0];

@@ -71,8 +71,9 @@ export class Stage {
   }
 
   setPaper(hex: string): void {
+    // As the scene's background, since a clear colour is forgotten when the context is lost.
     this.paper.set(hex);
-    this.renderer.setClearColor(this.paper, 1);
+    this.scene.background = this.paper;
   }
 
   /** What near and far planes must hold; null: nothing. */

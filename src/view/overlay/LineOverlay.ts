@@ -20,6 +20,9 @@ const MARK: FatLineLook = { widthPx: 1.6, dashPx: null, opacity: 1, part: 'front
 /** Half the size of the small cross that marks a loose point, share of the largest mark's distance from the origin. */
 const CROSS_SHARE = 0.006;
 
+/** What becomes of a control point in a frame: drawn, behind the mould, or cut away with it. */
+export type PointFate = 'seen' | 'hidden' | 'gone';
+
 /** Parting lines with their control points, the line being drawn, and the marks of what was mended. */
 export class LineOverlay {
   private readonly root = new Group();
@@ -90,14 +93,18 @@ export class LineOverlay {
     return out;
   }
 
-  /** Builds what is drawn from what is known. `arePointsShown` false leaves the control points out. */
-  redraw(show: ViewShow, arePointsShown: boolean): void {
+  /** Builds the lines and marks that are drawn from what is known. */
+  redrawLines(show: ViewShow): void {
     const lines = show.lines ? this.lines : [];
     this.plain.setPaths(lines.filter((_, i) => i !== show.highlightLine).map((line) => line.path));
     this.strong.setPaths(lines.filter((_, i) => i === show.highlightLine).map((line) => line.path));
     this.marksLine.setPaths(show.marks ? this.marks.flatMap(markPaths) : []);
+  }
+
+  /** Builds the control points that are drawn; `areShown` false: none. */
+  redrawPoints(show: ViewShow, areShown: boolean): void {
     const drawn: PointMark[] = [];
-    if (show.lines && arePointsShown) {
+    if (show.lines && areShown) {
       for (const { ref, point } of this.controlPoints()) {
         const isChosen = ref.line === show.highlightLine && ref.point === show.highlightPoint;
         drawn.push({ point, state: isChosen ? POINT_STATE.filled : POINT_STATE.ring });
@@ -108,11 +115,14 @@ export class LineOverlay {
     this.points.setMarks(drawn);
   }
 
-  /** Before each frame: points behind the mould become small and faint. */
-  hidePoints(isHidden: (point: Vec3) => boolean): void {
+  /** Before each frame: points behind the mould become small and faint, those cut away are left out. */
+  hidePoints(fateOf: (point: Vec3) => PointFate): void {
     if (this.drawnPoints.length === 0) return;
     this.points.setStates(
-      this.drawnPoints.map(({ point, state }) => (isHidden(point) ? POINT_STATE.hidden : state)),
+      this.drawnPoints.map(({ point, state }) => {
+        const fate = fateOf(point);
+        return fate === 'seen' ? state : POINT_STATE[fate];
+      }),
     );
   }
 

@@ -3,9 +3,9 @@ import type { OverlayFrame } from './fatLineMaterial.ts';
 
 /**
  * How a control point is drawn: as a ring on paper, filled (selected), small and faint (where a click would set one),
- * or as a small faint ring (behind the mould).
+ * as a small faint ring (behind the mould), or not at all.
  */
-export const POINT_STATE = { ring: 0, filled: 1, ghost: 2, hidden: 3 } as const;
+export const POINT_STATE = { ring: 0, filled: 1, ghost: 2, hidden: 3, gone: 4 } as const;
 export type PointState = (typeof POINT_STATE)[keyof typeof POINT_STATE];
 
 export interface PointMark {
@@ -92,6 +92,8 @@ void main() {
   vState = state;
   vRadius = radius * (state > 1.5 ? 0.6 : state > 0.5 ? 1.15 : 1.0) * pixelRatio;
   gl_PointSize = 2.0 * vRadius + 2.0;
+  // Left out: put behind the eye.
+  if (state > 3.5) gl_Position = vec4(0.0, 0.0, -2.0, 1.0);
 }
 `;
 

@@ -19,7 +19,8 @@ const CLICK_SLOP_PX = { mouse: 4, touch: 10 } as const;
 /** Wheel: factor of distance for one notch of 100 units; a pinch on a touch pad sends smaller units with ctrl held. */
 const WHEEL_PER_UNIT = 0.0012;
 const PAD_PINCH_PER_UNIT = 0.01;
-/** Lines to pixels for browsers that count the wheel in lines. */
+/** Lines to pixels for browsers that count the wheel in lines (WheelEvent.DOM_DELTA_LINE of the UI Events specification). */
+const DOM_DELTA_LINE = 1;
 const LINE_PX = 33;
 
 type Press =
@@ -147,7 +148,7 @@ export class PointerControl {
   private wheel(event: WheelEvent): void {
     event.preventDefault();
     const { x, y } = this.place(event);
-    const units = event.deltaY * (event.deltaMode === WheelEvent.DOM_DELTA_LINE ? LINE_PX : 1);
+    const units = event.deltaY * (event.deltaMode === DOM_DELTA_LINE ? LINE_PX : 1);
     const perUnit = event.ctrlKey ? PAD_PINCH_PER_UNIT : WHEEL_PER_UNIT;
     this.target.zoom(x, y, Math.exp(-units * perUnit));
   }

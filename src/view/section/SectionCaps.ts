@@ -20,7 +20,7 @@ import { ringsToShapes } from './ringsToShapes.ts';
 
 const OUTLINE_PX = 1.4;
 /** Distance of the strokes that mark the rubber as cut, CSS pixels; drawn to half or double as one zooms. */
-const HATCH_PX = 6;
+const HATCH_PX = 9;
 
 /** The faces of the cut: each area filled on the plane, outlined in ink, the rubber hatched. */
 export class SectionCaps {

@@ -24,7 +24,9 @@ export class Bodies {
   private readonly pieces: PieceBodies[] = [];
   private pieceCount = 0;
   private rubberPicture: SurfacePicture | null = null;
-  private shellPictures: readonly SurfacePicture[] = [];
+  private hasShell: readonly boolean[] = [];
+  /** Corners of all the pieces' facets together. */
+  private pieceCorners = 0;
   private box: ViewBox | null = null;
   private apartMm = 0;
   private areShellsShown = false;
@@ -85,16 +87,14 @@ export class Bodies {
         if (shellMaps !== null) piece.shell.shadeBy(shellMaps);
       }
     });
-    this.shellPictures = geometry.pieces.flatMap((piece) => (piece.shell === null ? [] : [piece.shell]));
     this.hasShell = geometry.pieces.map((piece) => piece.shell !== null);
-    this.pieceTris = geometry.pieces.reduce((sum, piece) => sum + piece.rubber.indices.length, 0);
-    if (areShellsNew) this.shellShade.start(this.shellPictures);
+    this.pieceCorners = geometry.pieces.reduce((sum, piece) => sum + piece.rubber.indices.length, 0);
+    if (areShellsNew) {
+      this.shellShade.start(geometry.pieces.flatMap(({ shell }) => (shell === null ? [] : [shell])));
+    }
     this.place();
     return isNewRubber;
   }
-
-  private hasShell: readonly boolean[] = [];
-  private pieceTris = 0;
 
   clear(): void {
     this.rubberShade.clear();
@@ -107,7 +107,7 @@ export class Bodies {
     this.pieces.length = 0;
     this.pieceCount = 0;
     this.rubberPicture = null;
-    this.shellPictures = [];
+    this.hasShell = [];
     this.box = null;
     this.whole.mesh.visible = false;
   }
@@ -125,7 +125,7 @@ export class Bodies {
     // What the pieces leave bare (base, areas kept clear) is seen on the rubber beneath them.
     const hasGaps =
       this.rubberPicture !== null &&
-      this.pieceTris < WHOLE_SHARE * this.rubberPicture.indices.length &&
+      this.pieceCorners < WHOLE_SHARE * this.rubberPicture.indices.length &&
       this.apartMm === 0;
     this.whole.mesh.visible = this.rubberPicture !== null && show.rubber && (areShells || isBare || hasGaps);
     this.whole.setTint(areShells ? theme.rubber : theme.clay);

@@ -51,8 +51,9 @@ export function computeBoardShadow(
       Math.abs(positions[b + 1] - positions[a + 1]) * scaleY,
       Math.abs(positions[c + 1] - positions[a + 1]) * scaleY,
     );
-    const steps = Math.min(size, Math.ceil(span));
-    if (steps < 2) continue;
+    if (span < 1) continue;
+    // Two points a cell along each side, so that none between them is missed.
+    const steps = Math.min(2 * size, Math.ceil(2 * span));
     for (let i = 0; i <= steps; i++) {
       for (let j = 0; j <= steps - i; j++) {
         const s = i / steps;
