@@ -1,10 +1,12 @@
 import { createPlanner } from './jobs/client.ts';
 import { createIndexedDbVault } from './session/SessionVault.ts';
 import { AppSheet } from './ui/AppSheet.ts';
+import { adoptTokens } from './ui/adoptTokens.ts';
 import { findDemo } from './ui/control/findDemo.ts';
 import { Workshop } from './ui/control/Workshop.ts';
 
 /** The page: one workshop behind one sheet. */
+adoptTokens(document);
 const workshop = new Workshop(createPlanner(), createIndexedDbVault(), await findDemo());
 const sheet = new AppSheet();
 sheet.workshop = workshop;

@@ -191,7 +191,7 @@ export class AppSheet extends LitElement {
         .sheet {
           display: block;
           border: none;
-          padding-bottom: 190px;
+          padding-bottom: 140px;
         }
         .figure {
           height: 68dvh;

@@ -21,12 +21,13 @@ export class ShopSheet extends LitElement {
         overflow: auto;
         background: var(--paper-sunk);
         padding: 24px;
-        color-scheme: light;
       }
       article {
         max-width: 820px;
         margin: 0 auto;
-        background: var(--paper-raised);
+        /* Paper stays paper on a dark page. */
+        color-scheme: light;
+        background: var(--paper-print);
         color: var(--ink);
         border: var(--heavy) solid var(--line);
         font-size: 1rem;

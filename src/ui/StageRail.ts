@@ -40,16 +40,16 @@ export class StageRail extends LitElement {
         width: 100%;
         text-align: left;
         border: none;
-        border-left: 6px solid transparent;
+        border-radius: 0;
         background: none;
-        padding: 10px 8px 10px 14px;
+        padding: 10px 8px 10px 20px;
         min-height: 60px;
       }
       button:hover:not(:disabled) {
         background: var(--paper-sunk);
       }
       button[aria-current='step'] {
-        border-left-color: var(--accent);
+        box-shadow: inset 6px 0 0 var(--accent);
         background: none;
       }
       .number {
@@ -103,12 +103,10 @@ export class StageRail extends LitElement {
         button {
           height: 100%;
           border-left: 1px solid var(--line-soft);
-          border-bottom: 5px solid transparent;
-          padding: 8px 8px 4px 10px;
+          padding: 8px 8px 8px 10px;
         }
         button[aria-current='step'] {
-          border-left-color: var(--line-soft);
-          border-bottom-color: var(--accent);
+          box-shadow: inset 0 -5px 0 var(--accent);
         }
         .state {
           -webkit-line-clamp: 1;
@@ -122,7 +120,7 @@ export class StageRail extends LitElement {
           grid-template-columns: 1fr;
           justify-items: center;
           text-align: center;
-          padding: 6px 2px 2px;
+          padding: 6px 2px 8px;
         }
         .name {
           font-size: var(--size-small);

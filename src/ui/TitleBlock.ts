@@ -111,40 +111,46 @@ export class TitleBlock extends LitElement {
           min-height: 0;
         }
         .cell {
-          padding: 7px 12px;
+          padding: 6px 12px;
         }
         .value {
           font-size: 1.25rem;
         }
-        .job {
-          display: none;
+        .job,
+        .status {
+          grid-column: span 2;
+          order: -1;
+          border-bottom: 1px solid var(--line-soft);
         }
-        .area {
-          display: none;
-        }
+        .job .value,
         .status .value {
-          font-size: 1.0625rem;
+          font-size: 1.125rem;
+          -webkit-line-clamp: 1;
+        }
+        .status,
+        .numbers {
+          border-right: none;
         }
         .status .text {
           -webkit-line-clamp: 2;
         }
       }
       @media (max-width: 599px) {
-        :host {
-          grid-template-columns: repeat(2, minmax(0, 1fr));
-        }
-        .volume {
+        .job {
           display: none;
         }
         .status {
           grid-column: 1 / -1;
-          border-top: 1px solid var(--line);
         }
-        .cell:nth-child(4) {
-          border-right: none;
+        .volume,
+        .heaviest {
+          display: none;
         }
-        .status .text {
-          -webkit-line-clamp: 1;
+        :host {
+          grid-template-columns: repeat(2, minmax(0, 1fr));
+        }
+        .status > .under {
+          display: none;
         }
       }
     `,
@@ -186,7 +192,7 @@ export class TitleBlock extends LitElement {
           }
         </div>
       </div>
-      <div class="cell ${stale}">
+      <div class="cell heaviest ${stale}">
         <div class="label">Heaviest piece</div>
         <div class="value">${heaviest ? formatMass(heaviest.massG, units) : '\u2013'}</div>
         <div class="under">
@@ -199,7 +205,7 @@ export class TitleBlock extends LitElement {
         <div class="value">${result ? formatVolume(result.shell.volumeMm3, units) : '\u2013'}</div>
         <div class="under">${result ? html`over ${formatArea(result.rubber.areaMm2, units)}` : nothing}</div>
       </div>
-      <div class="cell area ${stale}">
+      <div class="cell numbers ${stale}">
         <div class="label">Numbers</div>
         <div class="value">
           ${result ? sayShareBound(result.shell.massErrorG, result.shell.massG) : '\u2013'}
@@ -249,8 +255,13 @@ export class TitleBlock extends LitElement {
     return html`
       <div class="label">Standing</div>
       <div class="value">${answer.isFinal ? 'Worked out' : 'Rough'}</div>
-      <div class="under">kept in this browser; a hand-laid shell strays further than the bound</div>
+      <div class="under">${this.sayKept()}</div>
     `;
+  }
+
+  private sayKept(): string {
+    const isTroubled = this.session.notices.some((n) => n.topic === 'autosave');
+    return isTroubled ? 'not kept in this browser' : 'kept in this browser';
   }
 
   /** Spoken only when the numbers settle, not at each step of a drag. */

@@ -152,7 +152,7 @@ export const sharedStyles = css`
   td {
     text-align: right;
     vertical-align: baseline;
-    padding: 9px 0 9px 10px;
+    padding: 9px 0 9px 8px;
     border-bottom: 1px solid var(--line-soft);
     font-weight: normal;
   }
@@ -160,6 +160,9 @@ export const sharedStyles = css`
   td:first-child {
     text-align: left;
     padding-left: 0;
+  }
+  td {
+    white-space: nowrap;
   }
   thead th {
     color: var(--ink-soft);

@@ -10,13 +10,13 @@ export function stageStates(session: SessionState): Readonly<Record<Stage, strin
   return {
     scan: scan
       ? answer
-        ? `${formatLength(answer.result.rubber.heightMm, prefs.units)} tall`
+        ? formatLength(answer.result.rubber.heightMm, prefs.units)
         : scan.name
       : 'none open',
     parting: count === null ? '' : `${count} ${count === 1 ? 'piece' : 'pieces'}`,
     coats: `${plan.coats.length}, ${formatLength(totalThicknessMm(plan.coats), prefs.units)}`,
     mix: plan.material.components.map((c) => trimNumber(c.partsByMass)).join(' : '),
-    sheet: answer?.isFinal ? 'ready to print' : '',
+    sheet: answer?.isFinal ? 'ready' : '',
   };
 }
 

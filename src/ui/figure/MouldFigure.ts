@@ -107,11 +107,14 @@ export class MouldFigure extends LitElement {
     if (changed.has('themeKey') && changed.get('themeKey') !== undefined) {
       view.setTheme(readTheme(document.body));
     }
-    if (changed.has('session') && before && before.answer !== this.session.answer) this.showAnswer();
+    if (changed.has('session') && before) {
+      const isOther = (before.prefs.stage === 'scan') !== (this.session.prefs.stage === 'scan');
+      if (before.answer !== this.session.answer || isOther) this.showAnswer();
+    }
     if (changed.has('session')) this.showPrefs(before);
     if (changed.has('drafter')) this.showDraft();
     if (changed.has('section')) view.setSection(this.section);
-    if (changed.has('session') && before?.prefs.units !== this.session.prefs.units) this.reproject();
+    if (changed.has('session') && before && before.prefs !== this.session.prefs) this.reproject();
   }
 
   /** The picture as it stands, in light colours fit for paper. Null when there is none. */
@@ -152,8 +155,11 @@ export class MouldFigure extends LitElement {
 
   private showAnswer(): void {
     const { answer } = this.session;
-    if (answer) this.view?.setAnswer(answer.geometry);
-    else {
+    if (answer) {
+      // The scan itself, in clay: its pieces are the next stage's matter.
+      const isBare = this.session.prefs.stage === 'scan';
+      this.view?.setAnswer(isBare ? { ...answer.geometry, pieces: [], lines: [] } : answer.geometry);
+    } else {
       this.view?.clear();
       this.overlay = null;
       this.viewpoint = null;

@@ -200,12 +200,17 @@ export const figureStyles = css`
   .cut output {
     min-width: 150px;
   }
+  @media (max-width: 1279px) {
+    kbd {
+      display: none;
+    }
+    .foot {
+      gap: 4px 14px;
+    }
+  }
   @media (max-width: 599px) {
     .head {
       padding-left: 14px;
-    }
-    kbd {
-      display: none;
     }
     .views {
       width: 100%;

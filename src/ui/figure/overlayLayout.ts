@@ -79,8 +79,9 @@ export function layOutOverlay(input: OverlayInput): OverlayPicture {
   return {
     height,
     notes: isRoomy ? layOutNotes(input, left, right, height?.x ?? 0) : [],
-    pulls: layOutPulls(input, left, right),
-    bar: layOutBar(input),
+    // On a phone the legend and the panel's rose say it; here there is no room for words.
+    pulls: isRoomy ? layOutPulls(input, left, right) : [],
+    bar: isRoomy ? layOutBar(input) : null,
   };
 }
 
@@ -205,7 +206,7 @@ function layOutBar(input: OverlayInput): OverlayPicture['bar'] {
     x: MARGIN_PX + 10,
     y: input.heightPx - 16,
     lengthPx: mm / input.mmPerPixel,
-    text: input.sayLength(mm),
+    text: input.sayLength(mm).replace('.0 ', ' '),
   };
 }
 

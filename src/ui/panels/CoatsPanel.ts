@@ -36,49 +36,37 @@ export class CoatsPanel extends LitElement {
     css`
       .coat {
         display: grid;
-        grid-template-columns: auto minmax(0, 1fr) 112px auto;
-        gap: 4px 8px;
+        grid-template-columns: 26px minmax(0, 1fr) 104px var(--target);
+        gap: 6px 8px;
         align-items: center;
         padding: 12px 0;
         border-bottom: 1px solid var(--line-soft);
       }
-      .coat .number {
+      .number {
         width: 26px;
         height: 26px;
         display: grid;
         place-items: center;
         border: 1px solid var(--line);
         font-size: var(--size-small);
-      }
-      .coat-0 .n,
-      .number.coat-0,
-      .number.coat-1,
-      .number.coat-2,
-      .number.coat-3,
-      .number.coat-5 {
-        color: #22262a;
+        color: var(--on-coat);
       }
       .number.coat-4 {
-        color: #fffdf8;
+        color: var(--on-coat-deep);
       }
-      .coat select {
-        grid-column: 2;
-      }
-      .coat input[type='range'] {
-        grid-column: 3 / 5;
-        height: var(--target);
-      }
-      .coat .tools {
+      .second {
         grid-column: 2 / 5;
-        display: flex;
+        display: grid;
+        grid-template-columns: 128px minmax(0, 1fr) var(--target) var(--target);
         gap: 4px;
-        justify-content: flex-end;
+        align-items: center;
       }
-      .coat scute-text-field {
-        grid-column: 2;
+      .second input {
+        margin: 0 6px;
+        width: auto;
       }
-      .coat scute-length-field {
-        grid-column: 3 / 5;
+      .second button {
+        padding: 0;
       }
     `,
   ];
@@ -129,6 +117,16 @@ export class CoatsPanel extends LitElement {
           @value=${(e: ValueEvent<number>) =>
             this.edit(setCoatThickness(i, e.value), e.isGesture ? gesture : null)}
         ></scute-length-field>
+        <button
+          class="quiet"
+          aria-label="Remove ${coat.name}"
+          title="Remove the coat"
+          ?disabled=${plan.coats.length === 1}
+          @click=${() => this.edit(removeCoat(i))}
+        >
+          ${removeIcon}
+        </button>
+        <div class="second">
         <select
           aria-label="Kind of ${coat.name}"
           @change=${(e: Event) =>
@@ -150,7 +148,6 @@ export class CoatsPanel extends LitElement {
             this.edit(setCoatThickness(i, Number((e.target as HTMLInputElement).value)), gesture)}
           @change=${() => this.dispatchEvent(new CommandEvent({ do: 'gesture-end' }))}
         />
-        <div class="tools">
           <button
             class="quiet"
             aria-label="Move ${coat.name} toward the rubber"
@@ -168,15 +165,6 @@ export class CoatsPanel extends LitElement {
             @click=${() => this.edit(moveCoat(i, 1))}
           >
             ${downIcon}
-          </button>
-          <button
-            class="quiet"
-            aria-label="Remove ${coat.name}"
-            title="Remove the coat"
-            ?disabled=${plan.coats.length === 1}
-            @click=${() => this.edit(removeCoat(i))}
-          >
-            ${removeIcon}
           </button>
         </div>
       </li>
