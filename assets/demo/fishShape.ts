@@ -270,7 +270,7 @@ function sampleSpine(): Spine {
         const py = y - flat[a + 1];
         const pz = z - flat[a + 2];
         let t = (px * ex + py * ey + pz * ez) / (ex * ex + ey * ey + ez * ez);
-        t = t < 0 ? 0 : t > 1 ? 1 : t;
+        t = Math.min(1, Math.max(0, t));
         const qx = px - t * ex;
         const qy = py - t * ey;
         const qz = pz - t * ez;
