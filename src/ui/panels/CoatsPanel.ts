@@ -12,7 +12,7 @@ import {
   totalThicknessMm,
 } from '../../session/coatActions.ts';
 import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
-import { CommandEvent, PlanEditEvent } from '../events.ts';
+import { CommandEvent, PlanEditEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
 import { downIcon, removeIcon, upIcon } from '../icons.ts';
 import { massCell, volumeCell } from '../sayAmounts.ts';
@@ -85,6 +85,12 @@ export class CoatsPanel extends LitElement {
       </ol>
       <div class="row actions">
         <button @click=${() => this.edit(addCoat())}>Add a coat</button>
+        <button
+          aria-pressed=${prefs.isSectionOn ? 'true' : 'false'}
+          @click=${() => this.dispatchEvent(new PrefsEvent({ isSectionOn: !prefs.isSectionOn }))}
+        >
+          Cut the mould open
+        </button>
       </div>
       <dl class="facts">
         <div>

@@ -1,0 +1,150 @@
+import { describe, expect, it } from 'vitest';
+import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
+import { parsePlan } from '../../src/core/plan/parsePlan.ts';
+import {
+  addCoat,
+  moveCoat,
+  removeCoat,
+  setCoatThickness,
+  totalThicknessMm,
+} from '../../src/session/coatActions.ts';
+import { setComponent, setMaterialNumber } from '../../src/session/materialActions.ts';
+import {
+  addLine,
+  adoptLines,
+  movePoint,
+  removeLine,
+  removePoint,
+  setFlange,
+  setPieceCount,
+} from '../../src/session/partingActions.ts';
+import type { PlanEdit } from '../../src/session/SessionStore.ts';
+import {
+  levelCropMm,
+  setBoard,
+  setLevelCrop,
+  setTrueLength,
+  setTurn,
+  setUnit,
+} from '../../src/session/scanActions.ts';
+import { readViewPrefs } from '../../src/session/ViewPrefs.ts';
+import { fakePlan } from './fakeAnswer.ts';
+
+/** Applies actions one after another; each result must still be a plan that can be written and opened again. */
+function run(...edits: PlanEdit[]): PlanDocument {
+  let plan = fakePlan();
+  for (const edit of edits) {
+    const before = JSON.stringify(plan);
+    const next = edit(plan);
+    expect(JSON.stringify(plan)).toBe(before);
+    expect(parsePlan(JSON.parse(JSON.stringify(next)))).toEqual(next);
+    plan = next;
+  }
+  return plan;
+}
+
+const line = [
+  [0, 0, 0],
+  [0, 0, 10],
+  [5, 0, 0],
+] as const;
+
+describe('actions on the plan', () => {
+  it('scan: unit, turn, board, level cut, true length', () => {
+    const plan = run(
+      setUnit('in'),
+      setTurn(-90),
+      setBoard(12),
+      setLevelCrop(5),
+      setLevelCrop(8),
+      setTrueLength(100, 250),
+    );
+    expect(plan.scan.unit).toBe('in');
+    expect(plan.scan.turnDeg).toBe(270);
+    expect(plan.scan.board).toBe(12);
+    expect(levelCropMm(plan.scan)).toBe(8);
+    expect(plan.scan.crops).toHaveLength(1);
+    // Kept is where normal . x <= offset: a point 9 mm up stays, one 7 mm up goes.
+    const [{ normal, offsetMm }] = plan.scan.crops;
+    expect(normal[2] * 9 <= offsetMm).toBe(true);
+    expect(normal[2] * 7 <= offsetMm).toBe(false);
+    expect(plan.scan.scale).toBeCloseTo(2.5, 12);
+    expect(levelCropMm(run(setLevelCrop(5), setLevelCrop(null)).scan)).toBeNull();
+    expect(run(setTrueLength(100, 250), setUnit('mm')).scan.scale).toBe(1);
+  });
+
+  it('coats: thickness, order, adding, the last one stays', () => {
+    const names = fakePlan().coats.map((c) => c.name);
+    const moved = run(moveCoat(0, 1));
+    expect(moved.coats.map((c) => c.name).slice(0, 2)).toEqual([names[1], names[0]]);
+    expect(run(moveCoat(0, -1)).coats.map((c) => c.name)).toEqual(names);
+    expect(run(addCoat()).coats).toHaveLength(names.length + 1);
+    expect(run(...names.map(() => removeCoat(0))).coats).toHaveLength(1);
+    expect(run(setCoatThickness(0, 0)).coats[0].thicknessMm).toBe(fakePlan().coats[0].thicknessMm);
+    expect(totalThicknessMm(run(setCoatThickness(0, 4)).coats)).toBeCloseTo(
+      totalThicknessMm(fakePlan().coats) + 4 - fakePlan().coats[0].thicknessMm,
+      12,
+    );
+  });
+
+  it('parting: a drawn line replaces the suggested, points move and go, the last line brings the suggestion back', () => {
+    const drawn = run(addLine(line, false));
+    expect(drawn.parting.lines).toHaveLength(1);
+    const two = run(addLine(line, false), addLine(line, true));
+    const ids = two.parting.lines === 'auto' ? [] : two.parting.lines.map((l) => l.id);
+    expect(new Set(ids).size).toBe(2);
+    const moved = run(addLine(line, false), movePoint(0, 1, [1, 2, 3]));
+    expect(moved.parting.lines).toMatchObject([
+      {
+        points: [
+          [0, 0, 0],
+          [1, 2, 3],
+          [5, 0, 0],
+        ],
+      },
+    ]);
+    expect(run(addLine(line, false), removePoint(0, 1)).parting.lines).toMatchObject([
+      { points: [line[0], line[2]] },
+    ]);
+    expect(run(addLine(line, true), removePoint(0, 1)).parting.lines).toBe('auto');
+    expect(run(addLine(line, false), removeLine(0)).parting.lines).toBe('auto');
+    expect(run(adoptLines([{ id: 'x', points: line, closed: false }])).parting.lines).toHaveLength(1);
+    expect(run(addLine(line, false), setPieceCount(3)).parting).toMatchObject({
+      pieceCount: 3,
+      lines: 'auto',
+    });
+    expect(run(setFlange(null)).parting.flange).toBeNull();
+    expect(run(setFlange({ widthMm: 0, thicknessMm: 5 })).parting.flange).toEqual(fakePlan().parting.flange);
+  });
+
+  it('material: a changed value says that its basis is the user', () => {
+    const plan = run(setMaterialNumber('fibreShare', 0.03), setComponent(0, { densityGPerCm3: 2.6 }));
+    expect(plan.material.fibreShare).toBe(0.03);
+    expect(plan.material.basis['fibreShare']).toBe('your own value');
+    expect(plan.material.basis[`${plan.material.components[0].name}.densityGPerCm3`]).toBe('your own value');
+    expect(
+      run(setMaterialNumber('fibreShare', 0.03), setMaterialNumber('airShare', -1)).material.airShare,
+    ).toBe(fakePlan().material.airShare);
+    expect(run(setComponent(0, { partsByMass: 0 })).material).toEqual(fakePlan().material);
+  });
+});
+
+describe('readViewPrefs', () => {
+  it('takes what is sound and replaces what is not', () => {
+    const prefs = readViewPrefs({
+      stage: 'coats',
+      units: 'furlongs',
+      apart: 7,
+      sectionAt: 0.25,
+      isSectionOn: true,
+    });
+    expect(prefs).toMatchObject({
+      stage: 'coats',
+      units: 'metric',
+      apart: 0,
+      sectionAt: 0.25,
+      isSectionOn: true,
+    });
+    expect(readViewPrefs(null).stage).toBe(readViewPrefs('x').stage);
+  });
+});

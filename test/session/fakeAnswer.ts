@@ -1,0 +1,110 @@
+import type { CoatResult, PieceResult, PlanResult } from '../../src/core/PlanResult.ts';
+import { newPlan } from '../../src/core/plan/newPlan.ts';
+import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
+import type { OpenedScan, PlanAnswer } from '../../src/jobs/protocol.ts';
+
+/** An opened scan as the planner would report it; the numbers mean nothing. */
+export function fakeOpened(name: string): OpenedScan {
+  return { name, triangles: 2, vertices: 4, size: [1, 1, 1], notes: [] };
+}
+
+/** An answer whose masses follow a simple rule (1 g a mm of coat and piece), for tests of what the page does with it. */
+export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true): PlanAnswer {
+  let fromMm = 0;
+  const coats: CoatResult[] = plan.coats.map((coat) => {
+    const toMm = fromMm + coat.thicknessMm;
+    const result = {
+      name: coat.name,
+      kind: coat.kind,
+      fromMm,
+      toMm,
+      volumeMm3: 500 * coat.thicknessMm,
+      volumeErrorMm3: 5,
+      massG: coat.thicknessMm,
+      massErrorG: 0.01,
+    };
+    fromMm = toMm;
+    return result;
+  });
+  const piece = (id: string, x: number): PieceResult => ({
+    id,
+    name: id,
+    pull: [x, 0, 0],
+    areaMm2: 500,
+    centreOfMassMm: [x, 0, 1],
+    coats,
+    flange: { lengthMm: 10, volumeMm3: 100, volumeErrorMm3: 1, massG: 0.2 },
+    undercut: null,
+    thin: { minMm: 1, areaBelowMm2: 0 },
+    volumeMm3: 500 * fromMm,
+    volumeErrorMm3: 20,
+    massG: fromMm + 0.2,
+    massErrorG: 0.04,
+  });
+  const pieces = [piece('A', -1), piece('B', 1)];
+  const result: PlanResult = {
+    schema: 'scute-result/1',
+    scan: {
+      triangles: 2,
+      vertices: 4,
+      components: 1,
+      openEdges: 4,
+      openLoops: 1,
+      nonManifoldEdges: 0,
+      sizeMm: [20, 10, 30],
+      unit: 'mm',
+      warnings: [],
+      repairs: [],
+    },
+    resolutionMm: 1,
+    preliminary: !isFinal,
+    rubber: { areaMm2: 1000, heightMm: 30, volumeMm3: null, layer: null },
+    shell: {
+      thicknessMm: fromMm,
+      volumeMm3: 1000 * fromMm,
+      volumeErrorMm3: 40,
+      massG: 2 * fromMm + 0.4,
+      massErrorG: 0.08,
+    },
+    pieces,
+    partingLines: [{ between: ['A', 'B'], lengthMm: 60, points: [] }],
+    batches: null,
+    shopping: null,
+    schedule: null,
+    cost: null,
+    casting: null,
+    handling: null,
+    cautions: [],
+    timesMs: { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0, total: 0 },
+  };
+  const square = (x: number) => ({
+    positions: new Float32Array([x, -5, 0, x, 5, 0, x, 5, 30, x, -5, 30]),
+    indices: new Uint32Array([0, 1, 2, 0, 2, 3]),
+  });
+  return {
+    revision,
+    result,
+    isFinal,
+    geometry: {
+      rubber: {
+        positions: new Float32Array([-10, -5, 0, 10, 5, 0, 0, 0, 30]),
+        indices: new Uint32Array([0, 1, 2]),
+      },
+      pieces: [
+        { id: 'A', pull: [-1, 0, 0], rubber: square(-10), shell: null },
+        { id: 'B', pull: [1, 0, 0], rubber: square(10), shell: null },
+      ],
+      lines: [
+        {
+          id: 'auto-1',
+          closed: false,
+          path: new Float32Array([0, -5, 0, 0, 0, 30, 0, 5, 0]),
+          controlPoints: new Float32Array([0, -5, 0, 0, 0, 30, 0, 5, 0]),
+        },
+      ],
+      marks: [],
+    },
+  };
+}
+
+export const fakePlan = (): PlanDocument => newPlan('bust.stl');
