@@ -7,6 +7,7 @@ import { orbited, panned, zoomedAt } from './camera/moveOrbit.ts';
 import { distanceForHeight, mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
 import { pixelRay, projectPoint } from './camera/projectPoint.ts';
 import { LineOverlay, type PointFate } from './overlay/LineOverlay.ts';
+import { PieceBorders } from './overlay/PieceBorders.ts';
 import {
   type ControlPointRef,
   hitControlPoint,
@@ -65,6 +66,7 @@ export class MouldView {
   private readonly bodies: Bodies;
   private readonly board: Board;
   private readonly overlay: LineOverlay;
+  private readonly borders: PieceBorders;
   private readonly caps: SectionCaps;
   private readonly picker = new SurfacePicker();
   private readonly pointer: PointerControl;
@@ -95,6 +97,7 @@ export class MouldView {
     this.bodies = new Bodies(scene, light, () => this.requestFrame());
     this.caps = new SectionCaps(scene, overlay, 5);
     this.overlay = new LineOverlay(scene, overlay, light.cut);
+    this.borders = new PieceBorders(scene, overlay, light.cut);
     this.pointer = new PointerControl(canvas, {
       orbit: (dx, dy) => this.orbitBy(-dx * ORBIT_RAD_PER_PX, -dy * ORBIT_RAD_PER_PX),
       pan: (dx, dy) => this.panBy(dx, dy),
@@ -265,6 +268,7 @@ export class MouldView {
     clearTimeout(this.pickerTimer);
     this.pointer.dispose();
     this.overlay.dispose();
+    this.borders.dispose();
     this.caps.dispose();
     this.bodies.dispose();
     this.board.dispose();
@@ -280,7 +284,10 @@ export class MouldView {
   }
 
   private redrawLines(): void {
-    this.overlay.redrawLines(this.show);
+    // Rubber slid apart carries the line on each piece; the line between them would hang in the air.
+    const areSplit = this.apartMm !== 0 && !this.bodies.hasShellsOver && this.bodies.seenPieces.length > 0;
+    this.borders.show(areSplit && this.show.lines ? this.bodies.seenPieces : [], this.theme.accent);
+    this.overlay.redrawLines(areSplit ? { ...this.show, lines: false } : this.show);
     this.redrawPoints();
   }
 

@@ -18,7 +18,7 @@ import { makeFatLineMaterial, type OverlayFrame, UNCUT } from '../overlay/fatLin
 import type { ViewTheme } from '../viewTypes.ts';
 import { ringsToShapes } from './ringsToShapes.ts';
 
-const OUTLINE_PX = 1.4;
+const OUTLINE_PX = 1.1;
 /** Distance of the strokes that mark the rubber as cut, CSS pixels; drawn to half or double as one zooms. */
 const HATCH_PX = 9;
 

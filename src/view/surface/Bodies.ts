@@ -74,24 +74,14 @@ export class Bodies {
     }
     this.pieceCount = geometry.pieces.length;
     while (this.pieces.length < this.pieceCount) this.pieces.push(this.newPiece());
-    let areShellsNew = false;
-    const rubberMaps = this.rubberShade.maps;
-    const shellMaps = this.shellShade.maps;
     geometry.pieces.forEach((picture, i) => {
       const piece = this.pieces[i];
       piece.pull = picture.pull;
-      if (piece.rubber.setSurface(picture.rubber) && rubberMaps !== null) piece.rubber.shadeBy(rubberMaps);
-      if (picture.shell !== null && piece.shell.setSurface(picture.shell)) {
-        areShellsNew = true;
-        // The former shell's shade is near enough until its own is made; without it the picture would flash.
-        if (shellMaps !== null) piece.shell.shadeBy(shellMaps);
-      }
+      piece.rubber.setSurface(picture.rubber);
+      if (picture.shell !== null) piece.shell.setSurface(picture.shell);
     });
     this.hasShell = geometry.pieces.map((piece) => piece.shell !== null);
     this.pieceCorners = geometry.pieces.reduce((sum, piece) => sum + piece.rubber.indices.length, 0);
-    if (areShellsNew) {
-      this.shellShade.start(geometry.pieces.flatMap(({ shell }) => (shell === null ? [] : [shell])));
-    }
     this.place();
     return isNewRubber;
   }
@@ -141,6 +131,17 @@ export class Bodies {
       piece.shell.setTint(tint);
       piece.rubber.setTint(tint);
     });
+    this.buildSeen();
+  }
+
+  /** Surface and place of each piece of rubber that is in sight, as pieces. */
+  get seenPieces(): { readonly surface: SurfacePicture; readonly offset: Vec3 }[] {
+    const { offsets } = this;
+    return this.pieces.flatMap(({ rubber }, i) =>
+      rubber.mesh.visible && rubber.surfacePicture !== null
+        ? [{ surface: rubber.surfacePicture, offset: offsets[i] }]
+        : [],
+    );
   }
 
   get hasShellsOver(): boolean {
@@ -160,6 +161,22 @@ export class Bodies {
     group.add(rubber.mesh, shell.mesh);
     this.root.add(group);
     return { group, rubber, shell, pull: [0, 0, 1] };
+  }
+
+  /** Builds what came into sight since; the former body's shade is near enough until the new one's is made. */
+  private buildSeen(): void {
+    if (this.whole.mesh.visible) this.whole.build(this.rubberShade.maps);
+    let areShellsNew = false;
+    for (const { rubber, shell } of this.pieces) {
+      if (rubber.mesh.visible) rubber.build(this.rubberShade.maps);
+      if (shell.mesh.visible && shell.build(this.shellShade.maps)) areShellsNew = true;
+    }
+    if (!areShellsNew) return;
+    this.shellShade.start(
+      this.pieces.flatMap(({ shell }) =>
+        shell.mesh.visible && shell.surfacePicture !== null ? [shell.surfacePicture] : [],
+      ),
+    );
   }
 
   private place(): void {

@@ -13,6 +13,7 @@ export class Body {
   readonly mesh: Mesh<BufferGeometry, ShaderMaterial>;
   private surface: ShadedSurface | null = null;
   private picture: SurfacePicture | null = null;
+  private isBuilt = false;
 
   constructor(light: SharedLight) {
     this.mesh = new Mesh(new BufferGeometry(), makeClayMaterial(light));
@@ -20,15 +21,24 @@ export class Body {
     this.mesh.frustumCulled = false;
   }
 
-  get isEmpty(): boolean {
-    return this.surface === null;
+  /** What is or will be shown. */
+  get surfacePicture(): SurfacePicture | null {
+    return this.picture;
   }
 
-  /** Puts the surface in; true when it differs from the one before. Equal numbers cost one comparison, no upload. */
+  /** Takes a surface, to be built when it is first seen; true when it differs from the one before. */
   setSurface(picture: SurfacePicture): boolean {
     if (this.picture !== null && hasSameSurface(this.picture, picture)) return false;
     this.picture = picture;
-    this.surface = creaseNormals(picture.positions, picture.indices);
+    this.isBuilt = false;
+    return true;
+  }
+
+  /** Builds what `setSurface` took, if that is still to do; true when it was. A body out of sight costs nothing so. */
+  build(maps: DepthMaps | null): boolean {
+    if (this.isBuilt || this.picture === null) return false;
+    this.isBuilt = true;
+    this.surface = creaseNormals(this.picture.positions, this.picture.indices);
     const { positions, normals, indices } = this.surface;
     const geometry = new BufferGeometry();
     geometry.setAttribute('position', new BufferAttribute(positions, 3));
@@ -37,12 +47,13 @@ export class Body {
     geometry.setIndex(new BufferAttribute(indices, 1));
     this.mesh.geometry.dispose();
     this.mesh.geometry = geometry;
+    if (maps !== null) this.shadeBy(maps);
     return true;
   }
 
   /** Takes over the shade of hollows from the maps of the body it belongs to. */
   shadeBy(maps: DepthMaps): void {
-    if (this.surface === null) return;
+    if (this.surface === null || !this.isBuilt) return;
     const attribute = this.mesh.geometry.getAttribute('aperture') as BufferAttribute;
     const aperture = maps.sample(this.surface.positions, this.surface.normals);
     smoothAperture(aperture, this.surface.indices, SMOOTHING_PASSES);
