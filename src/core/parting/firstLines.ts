@@ -27,8 +27,12 @@ const FACING_WEIGHT = 0.8;
 const ROUNDS = 2;
 /** Step between the azimuths that 'auto' tries. */
 const AZIMUTH_STEP_DEG = 15;
+/** How many of them are judged with their islands absorbed. */
+const AZIMUTHS_JUDGED_TWICE = 4;
 /** Smoother lines tried, as factors on the lengths above, when the first cannot be laid (it crosses itself, say). */
 const RETRY_FACTORS = [1, 1.7, 3];
+/** Share of a label's area that must come to lie in one region. A choice: lines cut corners, they must not lose limbs. */
+const LEAST_LABEL_SHARE = 0.8;
 /** Most pieces that first lines are laid for. */
 const MOST_PIECES = 8;
 
@@ -53,7 +57,7 @@ export async function firstLines(
   pieceCount: number,
   cp: Checkpoint,
 ): Promise<FirstLines> {
-  checkPieces(azimuthsDeg, pieceCount);
+  checkPulls(azimuthsDeg, pieceCount);
   if (pieceCount === 1) return { lines: [], pulls: [[0, 0, 1]] };
   const graph = new SurfaceDiffusion(surface);
   let failure: unknown = null;
@@ -77,7 +81,7 @@ export function pullsOf(azimuthsDeg: readonly number[], pieceCount: number): Vec
   });
 }
 
-function checkPieces(azimuthsDeg: readonly number[] | 'auto', pieceCount: number): void {
+function checkPulls(azimuthsDeg: readonly number[] | 'auto', pieceCount: number): void {
   if (!Number.isInteger(pieceCount) || pieceCount < 1 || pieceCount > MOST_PIECES) {
     throw new PlanError(
       'bad-plan',
@@ -125,7 +129,7 @@ async function layLines(
   );
   const lines = linesBetween(surface, graph, labels, values, pieceCount);
   await cp.pause(0.95);
-  checkPieceCount(surface, lines, pieceCount);
+  checkPieces(surface, graph, labels, lines, pieceCount);
   return { lines, pulls };
 }
 
@@ -147,29 +151,44 @@ async function spreadNormals(
   ];
 }
 
-/** Evenly spaced pulls, turned so that the least area faces away from its piece's pull. The first of equals. */
+/**
+ * Evenly spaced pulls, turned so that the least area faces away from its piece's pull; the first of equals. All azimuths
+ * are judged as they face, the best few once more with their islands absorbed, for that can turn the order over.
+ */
 function bestPulls(
   graph: SurfaceDiffusion,
   smooth: readonly [Float64Array, Float64Array],
   pieceCount: number,
 ): Vec3[] {
-  let best: Vec3[] = [];
-  let least = Infinity;
+  const tried: { pulls: Vec3[]; labels: Int32Array; awayMm2: number }[] = [];
   for (let deg = 0; deg < 360 / pieceCount; deg += AZIMUTH_STEP_DEG) {
     const pulls = pullsOf([deg], pieceCount);
     const labels = labelByPull(graph, smooth, pulls);
-    let away = 0;
-    for (let v = 0; v < graph.count; v++) {
-      if (labels[v] < 0) continue;
-      const d = pulls[labels[v]];
-      away += Math.max(0, -(d[0] * graph.areaVectors[3 * v] + d[1] * graph.areaVectors[3 * v + 1]));
-    }
+    tried.push({ pulls, labels, awayMm2: areaFacingAway(graph, labels, pulls) });
+  }
+  tried.sort((a, b) => a.awayMm2 - b.awayMm2);
+  let best: Vec3[] = tried[0].pulls;
+  let least = Infinity;
+  for (const { pulls, labels } of tried.slice(0, AZIMUTHS_JUDGED_TWICE)) {
+    absorbIslands(graph, labels, pieceCount);
+    const away = areaFacingAway(graph, labels, pulls);
     if (away < least) {
       least = away;
       best = pulls;
     }
   }
   return best;
+}
+
+/** Area turned away from its label's pull, each face counted by what it shows to the pull, mm2. */
+function areaFacingAway(graph: SurfaceDiffusion, labels: Int32Array, pulls: readonly Vec3[]): number {
+  let away = 0;
+  for (let v = 0; v < graph.count; v++) {
+    if (labels[v] < 0) continue;
+    const d = pulls[labels[v]];
+    away += Math.max(0, -(d[0] * graph.areaVectors[3 * v] + d[1] * graph.areaVectors[3 * v + 1]));
+  }
+  return away;
 }
 
 /** Per vertex the pull that it faces most; -1 off S. */
@@ -232,12 +251,7 @@ async function straightenBorders(
         right[v] = (labels[v] === k ? areas[v] : -areas[v]) + weight * facing;
       }
       next.push(
-        await graph.spread(
-          right,
-          lengthMm,
-          own.within(k / fields, (k + 1) / fields, 'smoothing the line'),
-          values[k] ?? null,
-        ),
+        await graph.spread(right, lengthMm, own.within(k / fields, (k + 1) / fields, 'smoothing the line')),
       );
     }
     if (fields === 1) next.push(next[0].map((x) => -x));
@@ -288,17 +302,49 @@ function linesBetween(
   return lines;
 }
 
-function checkPieceCount(
+/** Throws unless the lines, laid and cut, give each label its own region with most of the label's area. */
+function checkPieces(
   surface: SurfaceContext,
+  graph: SurfaceDiffusion,
+  labels: Int32Array,
   lines: readonly PartingLinePlan[],
   pieceCount: number,
 ): void {
   const paths: SurfacePath[] = [];
   for (const line of lines) paths.push(joinAlongSurface(surface, line.points, line.closed, paths));
-  const { regionCount } = cutSurface(surface, paths);
-  if (regionCount === pieceCount) return;
+  const { regionCount, cutTriRegion, indices } = cutSurface(surface, paths);
+  // Area of each label in each region, by the whole area of a vertex to the region of a triangle at it.
+  const regionOfVertex = new Int32Array(surface.vertCount).fill(-1);
+  for (let t = 0; t < cutTriRegion.length; t++) {
+    for (let k = 0; k < 3; k++) {
+      const v = indices[3 * t + k];
+      if (v < surface.vertCount) regionOfVertex[v] = cutTriRegion[t];
+    }
+  }
+  const shared = new Float64Array(regionCount * pieceCount);
+  const whole = new Float64Array(pieceCount);
+  for (let v = 0; v < surface.vertCount; v++) {
+    if (labels[v] < 0 || regionOfVertex[v] < 0) continue;
+    shared[regionOfVertex[v] * pieceCount + labels[v]] += graph.areas[v];
+    whole[labels[v]] += graph.areas[v];
+  }
+  let found = 0;
+  for (let k = 0; k < pieceCount; k++) {
+    for (let r = 0; r < regionCount; r++) {
+      if (shared[r * pieceCount + k] > LEAST_LABEL_SHARE * whole[k]) found++;
+    }
+  }
+  const own = new Set<number>();
+  for (let r = 0; r < regionCount; r++) {
+    let most = 0;
+    for (let k = 1; k < pieceCount; k++) {
+      if (shared[r * pieceCount + k] > shared[r * pieceCount + most]) most = k;
+    }
+    own.add(most);
+  }
+  if (regionCount === pieceCount && found === pieceCount && own.size === pieceCount) return;
   throw new PlanError(
     'bad-line',
-    `The first lines found for these pulls make ${regionCount} pieces instead of ${pieceCount}. Draw the lines by hand, or choose other pulls.`,
+    `No first line was found that makes ${pieceCount} sound pieces for these pulls. Draw the lines by hand, or choose other pulls.`,
   );
 }

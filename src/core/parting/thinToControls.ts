@@ -5,9 +5,12 @@ import type { SurfaceContext, SurfacePoint } from './SurfaceContext.ts';
 import { straightenStrip } from './straightenStrip.ts';
 import type { LevelCurve } from './traceLevelSet.ts';
 
-/** Fewest and most points that people can still edit. A choice. */
+/** Fewest and most points that people like to edit. A choice. */
 const LEAST_CONTROLS = 8;
 const MOST_CONTROLS = 24;
+/** More are taken only where the line would otherwise leave its curve by FAR_SHARE and might pass a limb on the wrong side. */
+const MOST_CONTROLS_IN_NEED = 60;
+const FAR_SHARE = 0.02;
 
 /** The joined line may leave the curve by this share of the surface's diagonal. A choice: about a shim's height on a mould half a metre tall. */
 const LEAVE_SHARE = 0.008;
@@ -65,9 +68,10 @@ export function thinToControls(surface: SurfaceContext, curve: LevelCurve): Vec3
   } else legs.push(legOf(0, count - 1));
 
   const controls = (): number => legs.length + (curve.closed ? 0 : 1);
-  while (controls() < MOST_CONTROLS) {
+  while (controls() < MOST_CONTROLS_IN_NEED) {
     let n = 0;
     for (let i = 1; i < legs.length; i++) if (legs[i].away > legs[n].away) n = i;
+    if (controls() >= MOST_CONTROLS && legs[n].away <= FAR_SHARE * surface.diagonalMm) break;
     let cut = legs[n].worst;
     if (legs[n].away <= most) {
       if (controls() >= LEAST_CONTROLS) break;
