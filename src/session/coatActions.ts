@@ -48,3 +48,8 @@ export function totalThicknessMm(coats: readonly CoatPlan[]): number {
 export const setLeastThickness = (leastThicknessMm: number): PlanEdit => {
   return (plan) => (leastThicknessMm > 0 ? { ...plan, leastThicknessMm } : plan);
 };
+
+/** Edge of a field cell, mm, or left to the tool. */
+export const setResolution = (resolutionMm: number | 'auto'): PlanEdit => {
+  return (plan) => (resolutionMm === 'auto' || resolutionMm > 0 ? { ...plan, resolutionMm } : plan);
+};

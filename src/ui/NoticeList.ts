@@ -39,7 +39,7 @@ export class NoticeList extends LitElement {
 
   override render() {
     return html`
-      <ul role="alert">
+      <div role="alert"><ul>
         ${this.notices.map(
           (notice) => html`<li class=${notice.tone === 'problem' ? 'problem-slip' : 'note-slip'}>
             <p>${notice.text}</p>
@@ -52,7 +52,7 @@ export class NoticeList extends LitElement {
             </button>
           </li>`,
         )}
-      </ul>
+      </ul></div>
     `;
   }
 }

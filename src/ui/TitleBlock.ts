@@ -2,7 +2,6 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { formatArea, formatBound, formatLength, formatMass, formatVolume } from '../core/units.ts';
 import { isStale, type SessionState } from '../session/SessionStore.ts';
-import { sayFailure } from './control/failureOf.ts';
 import { CommandEvent } from './events.ts';
 import { sayChange, sayShareBound } from './sayAmounts.ts';
 import { sharedStyles } from './sharedStyles.ts';
@@ -54,6 +53,10 @@ export class TitleBlock extends LitElement {
       .change {
         color: var(--accent);
         font-weight: bold;
+        margin-right: 0.5em;
+      }
+      .heaviest .change {
+        margin-left: 0.5em;
       }
       .stale .value,
       .stale .under {
@@ -165,12 +168,10 @@ export class TitleBlock extends LitElement {
     const result = answer?.result ?? null;
     const heaviest = result?.pieces.reduce((a, b) => (b.massG > a.massG ? b : a), result.pieces[0]) ?? null;
     const isComparable = answer?.isFinal === true && !stale && before !== null;
-    const change = (now: number, then: number) => {
-      const text = isComparable ? sayChange(now, then, units) : '';
-      return text === '' ? nothing : html`<span class=${text === 'no change' ? '' : 'change'}>${text}</span>`;
+    const change = (now: number, then: number | undefined) => {
+      const text = isComparable && then !== undefined ? sayChange(now, then, units) : 'no change';
+      return text === 'no change' ? nothing : html`<span class="change">${text}</span>`;
     };
-    const changeOr = (now: number, then: number | undefined, otherwise: string) =>
-      isComparable && then !== undefined ? change(now, then) : otherwise;
     return html`
       <div class="cell job">
         <div class="label">Job</div>
@@ -183,11 +184,8 @@ export class TitleBlock extends LitElement {
         <div class="under">
           ${
             result
-              ? changeOr(
-                  result.shell.massG,
-                  before?.shellMassG,
-                  formatBound(result.shell.massErrorG, result.shell.massG, 'mass', units),
-                )
+              ? html`${change(result.shell.massG, before?.shellMassG)}
+                ${formatBound(result.shell.massErrorG, result.shell.massG, 'mass', units)}`
               : nothing
           }
         </div>
@@ -197,7 +195,7 @@ export class TitleBlock extends LitElement {
         <div class="value">${heaviest ? formatMass(heaviest.massG, units) : '\u2013'}</div>
         <div class="under">
           ${heaviest?.name ?? nothing}
-          ${heaviest && isComparable && before ? html`\u00b7 ${change(heaviest.massG, before.heaviestMassG)}` : nothing}
+          ${heaviest ? change(heaviest.massG, before?.heaviestMassG) : nothing}
         </div>
       </div>
       <div class="cell volume ${stale}">
@@ -241,7 +239,7 @@ export class TitleBlock extends LitElement {
       return html`
         <div class="label accent">${failure.code === 'stopped' ? 'Stopped' : 'No answer'}</div>
         <div class="line">
-          <span class="text" title=${sayFailure(failure)}>${sayFailure(failure)}</span>
+          <span class="text" title=${failure.message}>${failure.message}</span>
           <button @click=${() => this.ask({ do: 'plan-again' })}>Again</button>
         </div>
       `;
@@ -267,7 +265,7 @@ export class TitleBlock extends LitElement {
   /** Spoken only when the numbers settle, not at each step of a drag. */
   private announce(): string {
     const { answer, failure, prefs } = this.session;
-    if (failure) return sayFailure(failure);
+    if (failure) return failure.message;
     if (!answer?.isFinal || isStale(this.session)) return '';
     const { shell } = answer.result;
     return `Shell ${formatMass(shell.massG, prefs.units)}, ${sayShareBound(shell.massErrorG, shell.massG)}`;

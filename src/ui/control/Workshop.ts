@@ -1,13 +1,11 @@
-import { newPlan } from '../../core/plan/newPlan.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
-import { parsePlan } from '../../core/plan/parsePlan.ts';
-import { serialisePlan } from '../../core/plan/serialisePlan.ts';
 import type { Planner } from '../../jobs/protocol.ts';
 import { Autosave, explainStoreError } from '../../session/Autosave.ts';
+import { checkPlan, readPlanFile, startPlan, writePlanFile } from '../../session/planFile.ts';
 import { SessionStore } from '../../session/SessionStore.ts';
 import type { SessionVault, StoredSession } from '../../session/SessionVault.ts';
 import { readViewPrefs } from '../../session/ViewPrefs.ts';
-import { failureOf, isAbort, sayFailure } from './failureOf.ts';
+import { failureOf, isAbort } from './failureOf.ts';
 import { LineDrafter } from './LineDrafter.ts';
 import { PlanRunner } from './PlanRunner.ts';
 import { SectionCutter } from './SectionCutter.ts';
@@ -40,7 +38,7 @@ export class Workshop {
     private readonly demo: Demo | null,
     store?: SessionStore,
   ) {
-    this.store = store ?? new SessionStore(newPlan('no scan'));
+    this.store = store ?? new SessionStore(startPlan('no scan'));
     const changed = () => this.tell();
     this.runner = new PlanRunner(this.store, planner);
     this.drafter = new LineDrafter(this.store, planner, changed);
@@ -88,7 +86,7 @@ export class Workshop {
     const { name, plan } = this.demo;
     try {
       const bytes = await this.demo.fetchBytes();
-      await this.openScan(name, bytes, plan === null ? null : parsePlan(plan));
+      await this.openScan(name, bytes, plan === null ? null : checkPlan(plan));
     } catch (error) {
       this.store.notify('open', 'problem', `The demo could not be opened. ${failureOf(error).message}`);
     }
@@ -109,16 +107,12 @@ export class Workshop {
       if (!isCurrent()) return false;
       this.drafter.rest();
       this.store.dismiss('open');
-      this.store.openJob({ name, bytes, opened }, plan ?? this.planFor(name));
+      this.store.openJob({ name, bytes, opened }, plan ?? startPlan(name, this.store.state.plan.job.shop));
       return true;
     } catch (error) {
       if (isCurrent() && !isAbort(error)) {
         const kept = this.store.state.scan ? ` ${this.store.state.scan.name} stays open.` : '';
-        this.store.notify(
-          'open',
-          'problem',
-          `${name} was not opened. ${sayFailure(failureOf(error))}${kept}`,
-        );
+        this.store.notify('open', 'problem', `${name} was not opened. ${failureOf(error).message}${kept}`);
       }
       return false;
     } finally {
@@ -138,13 +132,7 @@ export class Workshop {
 
   /** The plan as a file: its name and text. */
   planFile(): { readonly name: string; readonly text: string } {
-    const { plan } = this.store.state;
-    const stem =
-      plan.job.name
-        .trim()
-        .replace(/[^\p{L}\p{N}]+/gu, '-')
-        .replace(/^-|-$/g, '') || 'mould';
-    return { name: `${stem}.scute.json`, text: serialisePlan(plan) };
+    return writePlanFile(this.store.state.plan);
   }
 
   /** Undo means the last point while a line is being drawn, and the last change of the plan otherwise. */
@@ -168,12 +156,6 @@ export class Workshop {
     this.planner.dispose();
   }
 
-  /** A plan for another scan: the shop's own name goes with it. */
-  private planFor(name: string): PlanDocument {
-    const plan = newPlan(name);
-    return { ...plan, job: { ...plan.job, shop: this.store.state.plan.job.shop } };
-  }
-
   private async openPlanFile(file: File): Promise<void> {
     if (file.size > PLAN_FILE_LIMIT) {
       this.store.notify('open', 'problem', `${file.name} is too large to be a plan; nothing was changed.`);
@@ -183,7 +165,7 @@ export class Workshop {
     if (!bytes) return;
     let plan: PlanDocument;
     try {
-      plan = parsePlan(JSON.parse(new TextDecoder().decode(bytes)));
+      plan = readPlanFile(new TextDecoder().decode(bytes));
     } catch (error) {
       const why = error instanceof SyntaxError ? 'It is not JSON.' : failureOf(error).message;
       this.store.notify(
@@ -230,14 +212,14 @@ export class Workshop {
 
   private checkStoredPlan(stored: unknown, scanName: string): PlanDocument {
     try {
-      return parsePlan(stored);
+      return checkPlan(stored);
     } catch (error) {
       this.store.notify(
         'restore',
         'problem',
         `The plan kept from your last visit could not be used. ${failureOf(error).message} A fresh one stands in its place.`,
       );
-      return newPlan(scanName);
+      return startPlan(scanName);
     }
   }
 

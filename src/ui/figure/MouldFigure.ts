@@ -6,7 +6,7 @@ import { isStale, type SessionState } from '../../session/SessionStore.ts';
 import type { SectionAxis } from '../../session/ViewPrefs.ts';
 import { MouldView } from '../../view/MouldView.ts';
 import type { Aspect, SurfaceHit, ViewTheme } from '../../view/viewTypes.ts';
-import { boundsOf } from '../boundsOf.ts';
+import { boundsOf, type PictureBox } from '../boundsOf.ts';
 import { captionOf, type Viewpoint, viewpointOf } from '../captions.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
 import { readTheme } from '../control/readTheme.ts';
@@ -17,7 +17,7 @@ import { pieceSpots } from '../pieceSpots.ts';
 import { sectionDistanceMm } from '../sectionPlane.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { figureStyles } from './figureStyles.ts';
-import { layOutOverlay, type OverlayPicture } from './overlayLayout.ts';
+import { layOutOverlay, type OverlayPicture, slidApart } from './overlayLayout.ts';
 import '../fields/ChoiceField.ts';
 
 const ASPECTS: readonly { readonly aspect: Aspect; readonly text: string }[] = [
@@ -174,9 +174,7 @@ export class MouldFigure extends LitElement {
     const isDrawing = this.drafter.mode !== 'look';
     const rubber = answer?.geometry.rubber;
     if (rubber) {
-      const box = boundsOf(rubber);
-      const width = Math.max(box.max[0] - box.min[0], box.max[1] - box.min[1]);
-      this.view?.setApart(isDrawing ? 0 : prefs.apart * width);
+      this.view?.setApart(this.apartMm(boundsOf(rubber)));
     }
     const hasShell = answer?.geometry.pieces.some((p) => p.shell !== null) ?? false;
     this.view?.setShow({
@@ -185,6 +183,12 @@ export class MouldFigure extends LitElement {
       lines: prefs.stage !== 'scan',
       marks: prefs.stage === 'scan',
     });
+  }
+
+  /** How far each piece is slid along its pull, mm; lines are drawn on the closed mould only. */
+  private apartMm(box: PictureBox): number {
+    if (this.drafter.mode !== 'look') return 0;
+    return this.session.prefs.apart * Math.max(box.max[0] - box.min[0], box.max[1] - box.min[1]);
   }
 
   private showDraft(): void {
@@ -210,12 +214,13 @@ export class MouldFigure extends LitElement {
       view.project([middle[0] + 1, middle[1], 0]),
       view.project([middle[0], middle[1] + 1, 0]),
     );
+    const apartMm = this.apartMm(box);
     const isOfPieces = prefs.stage !== 'scan' && this.drafter.mode === 'look';
     const pieces = isOfPieces && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
     this.overlay = layOutOverlay({
       widthPx: this.host.clientWidth,
       heightPx: this.host.clientHeight,
-      box,
+      box: slidApart(box, apartMm, answer?.result.pieces.map((p) => p.pull) ?? []),
       mmPerPixel: view.mmPerPixel(),
       project: (point) => view.project(point),
       sayLength: (mm) => formatLength(mm, prefs.units),

@@ -69,6 +69,16 @@ export interface OverlayPicture {
   };
 }
 
+/** The box that holds the mould and its pieces slid `mm` along their pulls. */
+export function slidApart(box: PictureBox, mm: number, pulls: readonly Vec3[]): PictureBox {
+  const reach = (k: 0 | 1 | 2, pick: (...values: number[]) => number) =>
+    mm * pick(0, ...pulls.map((p) => p[k]));
+  return {
+    min: [box.min[0] + reach(0, Math.min), box.min[1] + reach(1, Math.min), box.min[2]],
+    max: [box.max[0] + reach(0, Math.max), box.max[1] + reach(1, Math.max), box.max[2]],
+  };
+}
+
 /** Lays the drawing's furniture round the mould as it stands in the picture. Pure: only `project` is asked for places. */
 export function layOutOverlay(input: OverlayInput): OverlayPicture {
   const corners = boxCorners(input.box).map(input.project);

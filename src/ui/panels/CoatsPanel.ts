@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { COAT_KINDS, type CoatKind, type CoatPlan } from '../../core/plan/PlanDocument.ts';
-import { formatLength } from '../../core/units.ts';
+import type { CoatKind, CoatPlan } from '../../core/plan/PlanDocument.ts';
+import { formatArea, formatLength } from '../../core/units.ts';
 import {
   addCoat,
   moveCoat,
@@ -9,8 +9,11 @@ import {
   setCoatKind,
   setCoatName,
   setCoatThickness,
+  setLeastThickness,
+  setResolution,
   totalThicknessMm,
 } from '../../session/coatActions.ts';
+import { COAT_KINDS } from '../../session/planChoices.ts';
 import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
 import { CommandEvent, PlanEditEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
@@ -98,7 +101,7 @@ export class CoatsPanel extends LitElement {
           <dd>${formatLength(totalThicknessMm(plan.coats), prefs.units)}</dd>
         </div>
       </dl>
-      ${this.renderTable()}
+      ${this.renderTable()} ${this.renderThin()} ${this.renderSteps()}
     `;
   }
 
@@ -242,6 +245,78 @@ export class CoatsPanel extends LitElement {
       <p class="small soft">
         The bounds are of the working-out on this scan. A coat laid by hand strays further.
       </p>
+    `;
+  }
+
+  private renderThin() {
+    const { answer, plan, prefs } = this.session;
+    return html`
+      <h3>Thin spots</h3>
+      <scute-length-field
+        label="Least thickness that will do"
+        .mm=${plan.leastThicknessMm}
+        .system=${prefs.units}
+        max="200"
+        @value=${(e: ValueEvent<number>) =>
+          this.edit(setLeastThickness(e.value), e.isGesture ? 'least-thickness' : null)}
+      ></scute-length-field>
+      ${
+        answer
+          ? html`<table class="after">
+            <caption class="visually-hidden">
+              Thinnest spot of each piece, and the area below the least thickness
+            </caption>
+            <thead>
+              <tr>
+                <th scope="col">Piece</th>
+                <th scope="col">Thinnest</th>
+                <th scope="col">Area below</th>
+              </tr>
+            </thead>
+            <tbody>
+              ${answer.result.pieces.map(
+                (piece) => html`<tr>
+                  <th scope="row">${piece.name}</th>
+                  <td>${formatLength(piece.thin.minMm, prefs.units)}</td>
+                  <td>${piece.thin.areaBelowMm2 > 0 ? formatArea(piece.thin.areaBelowMm2, prefs.units) : 'none'}</td>
+                </tr>`,
+              )}
+            </tbody>
+          </table>`
+          : nothing
+      }
+      <p class="small soft after">
+        Predicted for coats spread evenly by weight: a ridge draws thin, a hollow fills. Probe the shell itself.
+      </p>
+    `;
+  }
+
+  private renderSteps() {
+    const { plan, prefs, answer } = this.session;
+    const { resolutionMm } = plan;
+    return html`
+      <h3>Fineness</h3>
+      <label class="check">
+        <input
+          type="checkbox"
+          .checked=${resolutionMm === 'auto'}
+          @change=${() =>
+            this.edit(setResolution(resolutionMm === 'auto' ? (answer?.result.resolutionMm ?? 1) : 'auto'))}
+        />
+        Choose the steps of the working-out for me
+      </label>
+      ${
+        resolutionMm === 'auto'
+          ? nothing
+          : html`<scute-length-field
+            label="Steps"
+            hint="Finer steps take longer and tighten the bound."
+            .mm=${resolutionMm}
+            .system=${prefs.units}
+            max="50"
+            @value=${(e: ValueEvent<number>) => this.edit(setResolution(e.value), e.isGesture ? 'steps' : null)}
+          ></scute-length-field>`
+      }
     `;
   }
 

@@ -115,7 +115,7 @@ export class PartingPanel extends LitElement {
             Take the line
           </button>
           <button ?disabled=${points.length === 0} @click=${() => this.ask({ do: 'draw-back' })}>
-            Back one point
+            Back
           </button>
           <button @click=${() => this.ask({ do: 'draw-cancel' })}>Cancel</button>
         </div>
@@ -196,7 +196,7 @@ export class PartingPanel extends LitElement {
           </table>`
           : html`<p class="note">The pieces come with the first answer.</p>`
       }
-      <p class="small soft">
+      <p class="small soft after">
         Undercuts are not worked out yet in this version. Look along each pull before you settle on it.
       </p>
     `;

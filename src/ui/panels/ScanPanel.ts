@@ -1,7 +1,8 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import { LENGTH_UNITS, type LengthUnit, UP_AXES, type UpAxis } from '../../core/plan/PlanDocument.ts';
-import { formatLength } from '../../core/units.ts';
+import type { LengthUnit, UpAxis } from '../../core/plan/PlanDocument.ts';
+import { formatBound, formatLength, formatMass, formatVolume } from '../../core/units.ts';
+import { LENGTH_UNITS, UP_AXES } from '../../session/planChoices.ts';
 import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
 import {
   levelCropMm,
@@ -75,9 +76,7 @@ export class ScanPanel extends LitElement {
           `
           : html`<p class="note">No scan is open.</p>`
       }
-      <p class="small soft">
-        ${plan.job.shop ? '' : 'Job and shop are named on the sheet, stage 5.'}
-      </p>
+      ${plan.job.shop ? nothing : html`<p class="small soft after">Job and shop are named on the sheet, stage 5.</p>`}
     `;
   }
 
@@ -293,7 +292,23 @@ export class ScanPanel extends LitElement {
           </div>`
           : nothing
       }
+      ${this.renderLayer()}
     `;
+  }
+
+  private renderLayer() {
+    const layer = this.session.answer?.result.rubber.layer;
+    if (!layer) return nothing;
+    const { units } = this.session.prefs;
+    return html`<dl class="facts">
+      <div>
+        <dt>Rubber to mix</dt>
+        <dd>
+          ${formatVolume(layer.volumeMm3, units)}, ${formatMass(layer.massG, units)}
+          <div class="small soft">${formatBound(layer.volumeErrorMm3, layer.volumeMm3, 'volume', units)}</div>
+        </dd>
+      </div>
+    </dl>`;
   }
 
   private renderNotes() {

@@ -29,6 +29,9 @@ export const panelStyles = css`
     padding: 8px 0;
     border-bottom: 1px solid var(--line-soft);
   }
+  .after {
+    margin-top: 10px;
+  }
   .scroll {
     overflow-x: auto;
   }
