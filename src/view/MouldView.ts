@@ -91,6 +91,7 @@ export class MouldView {
       framing: () => this.overlay.hidePoints((point) => this.fateOf(point)),
       framed: () => this.events.framed?.(),
       contextLost: () => this.events.contextLost?.(),
+      contextRestored: () => this.events.contextRestored?.(),
     });
     const { scene, light, overlay, canvas } = this.stage;
     this.board = new Board(scene, overlay);
@@ -234,12 +235,15 @@ export class MouldView {
     this.zoomAt(width / 2, height / 2, factor);
   }
 
-  /** Where a point of the board frame stands in the picture. The first call after a new rubber may build the picking tree. */
+  /**
+   * Where a point of the board frame stands in the picture. For a moment after a new rubber, until the picking tree
+   * stands, nothing counts as hidden by it; another `framed` follows then.
+   */
   project(point: Vec3): ScreenPoint {
     const { rig } = this.stage;
     const { x, y, depthMm } = projectPoint(rig.state, rig.viewport, point);
     const isInside = depthMm > 0 && x >= 0 && y >= 0 && x <= rig.viewport.width && y <= rig.viewport.height;
-    return { x, y, visible: isInside && !this.isHidden(point, x, y) };
+    return { x, y, visible: isInside && this.fateOf(point) === 'seen' };
   }
 
   /** mm on the plane through the camera's target for one CSS pixel, for scale bars; 0 while empty. */
@@ -360,7 +364,6 @@ export class MouldView {
   private isHidden(point: Vec3, xPx: number, yPx: number): boolean {
     const { bounds } = this.bodies;
     if (bounds === null || !this.show.rubber) return false;
-    if (this.picker.isCutAway(point)) return true;
     const { rig } = this.stage;
     const { origin, direction } = pixelRay(rig.state, rig.viewport, xPx, yPx);
     const hit = this.picker.pick(origin, direction);
@@ -369,7 +372,7 @@ export class MouldView {
     return hit.distanceMm < awayMm - HIDDEN_SHARE * diagonalOf(bounds);
   }
 
-  /** How a control point is drawn now. Does not build the picking tree for it: a frame must not wait. */
+  /** What becomes of a point in the picture as it stands. Does not build the picking tree for it: a frame must not wait. */
   private fateOf(point: Vec3): PointFate {
     if (this.picker.isCutAway(point)) return 'gone';
     if (!this.picker.isReady) return 'seen';
@@ -380,6 +383,7 @@ export class MouldView {
 
   private findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null {
     if (this.mode !== 'draw' || !this.show.lines || !this.canDraw()) return null;
+    this.picker.prepare();
     const points = this.overlay.controlPoints().map(({ ref, point }) => ({ ...ref, ...this.project(point) }));
     return hitControlPoint(points, xPx, yPx, isTouch ? TOUCH_RADIUS_PX : MOUSE_RADIUS_PX);
   }

@@ -21,6 +21,7 @@ export interface StageEvents {
   /** A frame was drawn. */
   framed(): void;
   contextLost(): void;
+  contextRestored(): void;
 }
 
 /** Canvas, renderer, camera and the loop that draws only on request. */
@@ -61,6 +62,7 @@ export class Stage {
       'webglcontextrestored',
       () => {
         this.isLost = false;
+        events.contextRestored();
         this.requestFrame();
       },
       options,

@@ -1,4 +1,4 @@
-import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { Box, Vec3 } from '../core/mesh/TriMesh.ts';
 
 /** Colours and such that the view needs, read by the ui from its CSS tokens and handed over; sRGB hex strings. */
 export interface ViewTheme {
@@ -49,10 +49,7 @@ export interface ScreenPoint {
 }
 
 /** Axis-aligned box, board frame, mm. */
-export interface ViewBox {
-  readonly min: Vec3;
-  readonly max: Vec3;
-}
+export type ViewBox = Box;
 
 /** What the view tells its owner. */
 export interface ViewEvents {
@@ -65,5 +62,8 @@ export interface ViewEvents {
   hovered(hit: SurfaceHit | null): void;
   /** After each drawn frame in which the camera or content changed: overlays re-project now. */
   framed(): void;
+  /** The graphics card let go of the picture; it may come back by itself. */
   contextLost(): void;
+  /** It came back, and the picture is drawn again. */
+  contextRestored(): void;
 }

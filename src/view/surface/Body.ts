@@ -87,9 +87,12 @@ function hasSameSurface(a: SurfacePicture, b: SurfacePicture): boolean {
   return isSameArray(a.positions, b.positions) && isSameArray(a.indices, b.indices);
 }
 
+/** Compares bit by bit as whole numbers, which is quickest and right for what one worker made twice. */
 function isSameArray(a: Float32Array | Uint32Array, b: Float32Array | Uint32Array): boolean {
   if (a === b) return true;
   if (a.length !== b.length) return false;
-  for (let i = 0; i < a.length; i++) if (a[i] !== b[i]) return false;
+  const x = new Int32Array(a.buffer, a.byteOffset, a.length);
+  const y = new Int32Array(b.buffer, b.byteOffset, b.length);
+  for (let i = 0; i < x.length; i++) if (x[i] !== y[i]) return false;
   return true;
 }
