@@ -1,6 +1,6 @@
 import { Color } from 'three';
 
-/** The darker of two sRGB hex colours by luminance: shade and cut outlines stay dark on a slate sheet too. Source of the weights: ITU-R BT.709. */
+/** The darker of two sRGB hex colours by luminance: shade and cut outlines stay dark on a slate sheet too. Source of the weights: ITU-R BT.709 (from memory). */
 export function darkerOf(a: string, b: string): string {
   return luminance(a) <= luminance(b) ? a : b;
 }

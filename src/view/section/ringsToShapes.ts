@@ -50,7 +50,7 @@ function isInsideRing(outer: Float32Array, inner: Float32Array): boolean {
   return votes >= 2;
 }
 
-/** Crossing-number test. Source: J. O'Rourke, "Computational Geometry in C", 1998, 7.4. */
+/** Crossing-number test. Source: J. O'Rourke, "Computational Geometry in C", 1998, 7.4 (from memory). */
 function isPointInRing(ring: Float32Array, u: number, v: number): boolean {
   let inside = false;
   const n = ring.length;

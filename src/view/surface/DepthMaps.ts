@@ -3,7 +3,7 @@
  * small map keeps the foremost and the hindmost depth in every cell; a spot is seen from there when nothing lies in
  * front of it. Clay reads by this shade in its hollows far more than by facets. Done on the processor, in slices,
  * because a slow graphics card must not wait for it. Source: ambient occlusion by depth maps, the idea of
- * S. Zhukov, A. Iones, G. Kronin, "An ambient light illumination model", 1998; own implementation.
+ * S. Zhukov, A. Iones, G. Kronin, "An ambient light illumination model", 1998 (named from memory); own implementation.
  */
 export class DepthMaps {
   private readonly near: Float32Array[] = [];

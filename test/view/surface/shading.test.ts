@@ -124,7 +124,7 @@ describe('DepthMaps', () => {
   });
 
   // The cosine-weighted open share of a floor that meets an endless wall is 1/2 in the corner (form factor of a
-  // half-space, J. R. Howell, "A Catalog of Radiation Heat Transfer Configuration Factors") and rises away from it.
+  // half-space, J. R. Howell, "A Catalog of Radiation Heat Transfer Configuration Factors", from memory) and rises away from it.
   test('the floor of a right-angled corner is half open by the wall, and leans away from it', () => {
     const floor = lattice(40, (u, v) => [100 * u, 400 * v - 200, 0]);
     const wall = lattice(40, (u, v) => [0, 400 * u - 200, 400 * v]);
