@@ -1,18 +1,36 @@
-/** TEMP */
-export function buildTwins(indices: Uint32Array): {
-  twins: Int32Array;
-  nonManifoldEdges: number;
-  openEdges: number;
-} {
-  const known = new Map<string, number>();
+import { EdgeTable } from './EdgeTable.ts';
+
+export interface Twins {
+  /** triCount x 3: the opposite half-edge, or -1 on a border, a non-manifold edge, or between faces wound against each other. */
+  readonly twins: Int32Array;
+  /** Edges (undirected) of three and more faces, or of two that run it in the same direction. */
+  readonly nonManifoldEdges: number;
+  /** Edges of one face only. */
+  readonly openEdges: number;
+}
+
+/**
+ * The opposite half-edge of every half-edge; 3 t + k runs from corner k of triangle t to corner (k + 1) % 3.
+ *
+ * Only edges of exactly two faces that run it in opposite directions are twinned, so twins[twins[e]] === e wherever
+ * there is one. Vertices must be shared (weld first). O(n), one hash table of typed arrays.
+ */
+export function buildTwins(indices: Uint32Array): Twins {
+  const table = new EdgeTable(indices);
   const twins = new Int32Array(indices.length).fill(-1);
-  const next = (e: number): number => (e % 3 === 2 ? e - 2 : e + 1);
-  for (let e = 0; e < indices.length; e++) known.set(`${indices[e]} ${indices[next(e)]}`, e);
+  let nonManifoldEdges = 0;
   let openEdges = 0;
-  for (let e = 0; e < indices.length; e++) {
-    const other = known.get(`${indices[next(e)]} ${indices[e]}`);
-    if (other === undefined) openEdges++;
-    else twins[e] = other;
+  for (let edge = 0; edge < table.count; edge++) {
+    const a = table.first[edge];
+    const b = table.next[a];
+    if (b < 0) {
+      openEdges++;
+    } else if (table.next[b] >= 0 || indices[a] === indices[b]) {
+      nonManifoldEdges++;
+    } else {
+      twins[a] = b;
+      twins[b] = a;
+    }
   }
-  return { twins, nonManifoldEdges: 0, openEdges };
+  return { twins, nonManifoldEdges, openEdges };
 }
