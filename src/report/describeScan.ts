@@ -1,0 +1,28 @@
+import type { ScanReport } from '../core/PlanResult.ts';
+import { formatLength, type UnitSystem } from '../core/units.ts';
+import type { ReportSection } from './Report.ts';
+
+/** What the scan is, what was found and what was put right. Size is given both ways, so that a slip of the unit shows. */
+export function describeScan(scan: ScanReport, system: UnitSystem): ReportSection {
+  const other: UnitSystem = system === 'metric' ? 'us' : 'metric';
+  const size = (in_: UnitSystem): string => scan.sizeMm.map((mm) => formatLength(mm, in_)).join(' × ');
+  return {
+    title: 'Scan',
+    facts: [
+      { label: 'Size', text: `${size(system)} (${size(other)})` },
+      { label: 'Unit', text: scan.unit },
+      { label: 'Triangles', text: `${scan.triangles}` },
+      { label: 'Separate parts', text: `${scan.components}` },
+      {
+        label: 'Open edges',
+        text: `${scan.openEdges}, in ${scan.openLoops} ${scan.openLoops === 1 ? 'loop' : 'loops'}`,
+      },
+      { label: 'Non-manifold edges', text: `${scan.nonManifoldEdges}` },
+    ],
+    tables: [],
+    paragraphs: [
+      ...scan.warnings.map((note) => ({ lead: 'Note', text: note.text })),
+      ...scan.repairs.map((note) => ({ lead: 'Put right', text: note.text })),
+    ],
+  };
+}

@@ -1,0 +1,274 @@
+import { mixedMass } from '../core/material/coatMass.ts';
+import type { PieceResult, PlanResult } from '../core/PlanResult.ts';
+import type { CoatKind, PlanDocument } from '../core/plan/PlanDocument.ts';
+import {
+  formatArea,
+  formatBound,
+  formatLength,
+  formatMass,
+  formatVolume,
+  type UnitSystem,
+} from '../core/units.ts';
+import { areaCell, lengthCell, massCell, textCell, volumeCell } from './cells.ts';
+import { describeScan } from './describeScan.ts';
+import type { Report, ReportRow, ReportSection } from './Report.ts';
+
+/** The answer for people: the scan, the rubber, pieces, coats, lines, what to weigh out, what is not answered, cautions. */
+export function reportPlan(plan: PlanDocument, result: PlanResult, system: UnitSystem): Report {
+  return {
+    title: [plan.job.name, plan.job.shop].filter((part) => part !== '').join(', ') || plan.scan.file,
+    sections: [
+      describeScan(result.scan, system),
+      describeRubber(plan, result, system),
+      describePieces(result, system),
+      describeCoats(result, system),
+      describeLines(plan, result, system),
+      describeMix(plan, result, system),
+      describeGaps(result, system),
+      {
+        title: 'Cautions',
+        facts: [],
+        tables: [],
+        paragraphs: result.cautions.map((caution) => ({ lead: caution.step, text: caution.text })),
+      },
+    ].filter((section) => section.facts.length + section.tables.length + section.paragraphs.length > 0),
+  };
+}
+
+function describeRubber(plan: PlanDocument, { rubber }: PlanResult, system: UnitSystem): ReportSection {
+  const facts = [
+    { label: 'Surface above the board', text: formatArea(rubber.areaMm2, system) },
+    { label: 'Height', text: formatLength(rubber.heightMm, system) },
+    {
+      label: 'Volume within',
+      text:
+        rubber.volumeMm3 === null
+          ? 'not known: the scan does not close'
+          : formatVolume(rubber.volumeMm3, system),
+    },
+  ];
+  if (rubber.layer !== null) {
+    const { layer } = rubber;
+    const bound = formatBound(layer.volumeErrorMm3, layer.volumeMm3, 'volume', system);
+    facts.push({
+      label: `Rubber of ${formatLength(layer.thicknessMm, system)}`,
+      text: `${formatVolume(layer.volumeMm3, system)} ${bound}, ${formatMass(layer.massG, system)}`,
+    });
+  }
+  return {
+    title: plan.scan.is === 'pattern' ? 'Rubber over the pattern' : 'Rubber',
+    facts,
+    tables: [],
+    paragraphs: [],
+  };
+}
+
+function describePieces({ pieces, shell }: PlanResult, system: UnitSystem): ReportSection {
+  const rows: ReportRow[] = pieces.map((piece) => ({
+    isTotal: false,
+    cells: [
+      textCell(piece.id),
+      textCell(piece.name),
+      textCell(describePull(piece)),
+      areaCell(piece.areaMm2, system),
+      volumeCell(piece.volumeMm3, piece.volumeErrorMm3, system),
+      massCell(piece.massG, piece.massErrorG, system),
+    ],
+  }));
+  rows.push({
+    isTotal: true,
+    cells: [
+      textCell(''),
+      textCell('Whole shell'),
+      textCell(''),
+      areaCell(
+        pieces.reduce((sum, piece) => sum + piece.areaMm2, 0),
+        system,
+      ),
+      volumeCell(shell.volumeMm3, shell.volumeErrorMm3, system),
+      massCell(shell.massG, shell.massErrorG, system),
+    ],
+  });
+  return {
+    title: `Shell of ${formatLength(shell.thicknessMm, system)}, flanges included`,
+    facts: [],
+    tables: [
+      {
+        columns: [
+          { title: 'Piece', align: 'left' },
+          { title: 'Name', align: 'left' },
+          { title: 'Pull', align: 'left' },
+          { title: 'Area', align: 'right' },
+          { title: 'Volume', align: 'right' },
+          { title: 'Mass', align: 'right' },
+        ],
+        rows,
+      },
+    ],
+    paragraphs: [],
+  };
+}
+
+/** Azimuth from +x, counter-clockwise from above; a pull that rises or falls says by how much. */
+function describePull({ pull: [x, y, z] }: PieceResult): string {
+  const level = Math.hypot(x, y);
+  const riseDeg = Math.round((Math.atan2(z, level) * 180) / Math.PI);
+  if (riseDeg === 90) return 'straight up';
+  if (riseDeg === -90) return 'straight down';
+  const azimuthDeg = (Math.round((Math.atan2(y, x) * 180) / Math.PI) + 360) % 360;
+  if (riseDeg === 0) return `${azimuthDeg}°`;
+  return `${azimuthDeg}°, ${riseDeg > 0 ? 'up' : 'down'} ${Math.abs(riseDeg)}°`;
+}
+
+function describeCoats({ pieces }: PlanResult, system: UnitSystem): ReportSection {
+  const rows: ReportRow[] = [];
+  const coatCount = pieces[0]?.coats.length ?? 0;
+  for (let n = 0; n < coatCount; n++) {
+    for (const piece of pieces) {
+      const coat = piece.coats[n];
+      rows.push({
+        isTotal: false,
+        cells: [
+          textCell(coat.name),
+          textCell(coat.kind),
+          lengthCell(coat.toMm - coat.fromMm, system),
+          textCell(piece.id),
+          volumeCell(coat.volumeMm3, coat.volumeErrorMm3, system),
+          massCell(coat.massG, coat.massErrorG, system),
+        ],
+      });
+    }
+  }
+  for (const piece of pieces) {
+    if (piece.flange.volumeMm3 === 0) continue;
+    // The flange's mass has no bound of its own in the result; it stands to its mass as the volume's does to its volume.
+    const boundG = (piece.flange.massG * piece.flange.volumeErrorMm3) / piece.flange.volumeMm3;
+    rows.push({
+      isTotal: false,
+      cells: [
+        textCell('Flange'),
+        textCell('reinforced'),
+        textCell(''),
+        textCell(piece.id),
+        volumeCell(piece.flange.volumeMm3, piece.flange.volumeErrorMm3, system),
+        massCell(piece.flange.massG, boundG, system),
+      ],
+    });
+  }
+  return {
+    title: 'Coats, from the rubber outward',
+    facts: [],
+    tables: [
+      {
+        columns: [
+          { title: 'Coat', align: 'left' },
+          { title: 'Kind', align: 'left' },
+          { title: 'Thickness', align: 'right' },
+          { title: 'Piece', align: 'left' },
+          { title: 'Volume', align: 'right' },
+          { title: 'Mass', align: 'right' },
+        ],
+        rows,
+      },
+    ],
+    paragraphs: [],
+  };
+}
+
+function describeLines(plan: PlanDocument, result: PlanResult, system: UnitSystem): ReportSection {
+  const { flange } = plan.parting;
+  return {
+    title: 'Parting lines',
+    facts: [
+      ...result.partingLines.map((line) => ({
+        label: `${line.between[0]} to ${line.between[1]}`,
+        text: formatLength(line.lengthMm, system),
+      })),
+      ...(result.partingLines.length > 0
+        ? [
+            {
+              label: 'Flange',
+              text:
+                flange === null
+                  ? 'none'
+                  : `${formatLength(flange.widthMm, system)} wide, ${formatLength(flange.thicknessMm, system)} to each side`,
+            },
+          ]
+        : []),
+    ],
+    tables: [],
+    paragraphs: [],
+  };
+}
+
+/** Every component summed over coats and flanges, with what stays in buckets and brushes. */
+function describeMix(plan: PlanDocument, { pieces }: PlanResult, system: UnitSystem): ReportSection {
+  const { material } = plan;
+  const sums = new Map<string, number>();
+  const add = (kind: CoatKind, volumeMm3: number): void => {
+    for (const [name, massG] of Object.entries(mixedMass(material, kind, volumeMm3).componentsG)) {
+      sums.set(name, (sums.get(name) ?? 0) + massG);
+    }
+  };
+  for (const piece of pieces) {
+    piece.coats.forEach((coat, n) => {
+      add(plan.coats[n].kind, coat.volumeMm3);
+    });
+    if (piece.flange.volumeMm3 > 0) add('reinforced', piece.flange.volumeMm3);
+  }
+  const lossPercent = Number((material.lossShare * 100).toFixed(1));
+  return {
+    title: 'To weigh out in all',
+    facts: [
+      { label: 'Material', text: material.name },
+      ...[...sums].map(([name, massG]) => ({ label: name, text: formatMass(massG, system) })),
+    ],
+    tables: [],
+    paragraphs: [
+      {
+        lead: '',
+        text: `With ${lossPercent} % for what stays in buckets and brushes. The densities are of a mixing rule; weigh one test batch, and let the maker’s data sheet win.`,
+      },
+    ],
+  };
+}
+
+/** What bears on how far the figures may be trusted, and what this version has not worked out. */
+function describeGaps(result: PlanResult, system: UnitSystem): ReportSection {
+  const missing = [
+    ...(result.pieces.some((piece) => piece.undercut === null) ? ['undercuts and filler'] : []),
+    ...(result.batches === null ? ['batches'] : []),
+    ...(result.shopping === null ? ['shopping list'] : []),
+    ...(result.schedule === null ? ['schedule'] : []),
+    ...(result.cost === null ? ['cost'] : []),
+    ...(result.casting === null ? ['casting load and fasteners'] : []),
+    ...(result.handling === null ? ['lifting advice by piece'] : []),
+  ];
+  const thin = result.pieces.filter((piece) => piece.thin.areaBelowMm2 > 0);
+  return {
+    title: 'How far to trust this',
+    facts: [
+      { label: 'Field cells', text: formatLength(result.resolutionMm, system) },
+      ...thin.map((piece) => ({
+        label: `Thin on ${piece.id}`,
+        text: `down to ${formatLength(piece.thin.minMm, system)} predicted, ${formatArea(piece.thin.areaBelowMm2, system)} below the least that will do`,
+      })),
+    ],
+    tables: [],
+    paragraphs: [
+      {
+        lead: '',
+        text: 'The ± is a bound on the arithmetic for the scan as read and mended; how evenly the coats are laid is not in it.',
+      },
+      ...(result.preliminary
+        ? [
+            {
+              lead: 'Preliminary',
+              text: 'These are the quick figures of a coarse field; finer ones were still under way.',
+            },
+          ]
+        : []),
+      ...(missing.length > 0 ? [{ lead: 'Not worked out yet', text: `${missing.join(', ')}.` }] : []),
+    ],
+  };
+}

@@ -1,0 +1,32 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { CallError } from '../../src/cli/CallError.ts';
+import { writeWhole } from '../../src/cli/writeWhole.ts';
+
+let folder = '';
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'scute-'));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+it('makes the folder, writes every file, leaves nothing beside', async () => {
+  const target = join(folder, 'a', 'b');
+  await writeWhole(target, { 'result.json': '{}\n', 'report.txt': 'x\n' });
+  expect(readdirSync(target).sort()).toEqual(['report.txt', 'result.json']);
+  expect(readFileSync(join(target, 'result.json'), 'utf8')).toBe('{}\n');
+});
+
+it('replaces what was there', async () => {
+  writeFileSync(join(folder, 'result.json'), 'old and longer');
+  await writeWhole(folder, { 'result.json': 'new' });
+  expect(readFileSync(join(folder, 'result.json'), 'utf8')).toBe('new');
+});
+
+it('refuses a file where the folder should be, and leaves it alone', async () => {
+  const file = join(folder, 'file');
+  writeFileSync(file, 'mine');
+  await expect(writeWhole(file, { 'result.json': '{}' })).rejects.toThrow(CallError);
+  expect(readFileSync(file, 'utf8')).toBe('mine');
+});

@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import { newPlan } from '../../src/core/plan/newPlan.ts';
+import type { Report, ReportTable } from '../../src/report/Report.ts';
+import { renderText } from '../../src/report/renderText.ts';
+import { reportCheck } from '../../src/report/reportCheck.ts';
+import { reportPlan } from '../../src/report/reportPlan.ts';
+import { madeUpResult } from './madeUpResult.ts';
+
+const plan = newPlan('carp.ply');
+
+function tableOf(report: Report, title: RegExp): ReportTable {
+  const section = report.sections.find((one) => title.test(one.title));
+  if (section === undefined || section.tables.length === 0) return expect.fail(`no table under ${title}`);
+  return section.tables[0];
+}
+
+describe('reportPlan', () => {
+  it('is plain JSON', () => {
+    const report = reportPlan(plan, madeUpResult(), 'metric');
+    expect(JSON.parse(JSON.stringify(report))).toEqual(report);
+  });
+
+  it('has a row a piece and the whole, with bounds beside, in the units asked for', () => {
+    const metric = tableOf(reportPlan(plan, madeUpResult(), 'metric'), /^Shell/);
+    expect(metric.rows.map((row) => row.cells.map((cell) => cell.text))).toEqual([
+      ['A', 'front', '270°', '600 cm²', '620 ml', '1.15 kg'],
+      ['B', 'back', '90°', '900 cm²', '930 ml', '1.72 kg'],
+      ['', 'Whole shell', '', '1\u202f500 cm²', '1.55 L', '2.87 kg'],
+    ]);
+    expect(metric.rows[0].cells[5].bound).toBe('± 0.0057 kg');
+    expect(metric.rows[2].isTotal).toBe(true);
+    const us = tableOf(reportPlan(plan, madeUpResult(), 'us'), /^Shell/);
+    // 1147 g / 28.349523125 = 40.459 oz = 2 lb 8.5 oz.
+    expect(us.rows[0].cells[5].text).toBe('2 lb 8.5 oz');
+  });
+
+  it('has a row a coat and piece, and one a flange; none for a flange that adds nothing', () => {
+    const result = madeUpResult();
+    expect(tableOf(reportPlan(plan, result, 'metric'), /^Coats/).rows).toHaveLength(4 * 2 + 2);
+    const flat = {
+      ...result,
+      pieces: result.pieces.map((piece) => ({ ...piece, flange: { ...piece.flange, volumeMm3: 0 } })),
+    };
+    expect(tableOf(reportPlan(plan, flat, 'metric'), /^Coats/).rows).toHaveLength(4 * 2);
+  });
+
+  it('weighs out what the coats and flanges weigh, and the loss', () => {
+    const result = madeUpResult();
+    const report = reportPlan(plan, result, 'metric');
+    const mix = report.sections.find((section) => section.title.startsWith('To weigh out'));
+    const grams = (label: string): number => {
+      const text = mix?.facts.find((fact) => fact.label === label)?.text ?? '';
+      return Number.parseFloat(text) * (text.endsWith('kg') ? 1000 : 1);
+    };
+    // By hand: mix 1.84521 g/cm3, with 6 % glass 1.06 / (1/1.84521 + 0.06/2.6) = 1.87606; face, build and finish of
+    // both pieces 900 ml, reinforced with flanges 625 ml; 8 % loss.
+    const mixG = 900 * 1.84521 + (625 * 1.87606) / 1.06;
+    const fibreG = ((625 * 1.87606) / 1.06) * 0.06;
+    expect(grams('powder') / (1.08 * mixG * (2.5 / 3.5))).toBeCloseTo(1, 2);
+    expect(grams('liquid') / ((1.08 * mixG) / 3.5)).toBeCloseTo(1, 2);
+    expect(grams('fibre') / (1.08 * fibreG)).toBeCloseTo(1, 2);
+  });
+
+  it('says what is not worked out, and no more once it is', () => {
+    const told = (result: ReturnType<typeof madeUpResult>): string =>
+      renderText(reportPlan(plan, result, 'metric')).replace(/\s+/g, ' ');
+    expect(told(madeUpResult())).toMatch(
+      /Not worked out yet: undercuts and filler, batches, shopping list, schedule, cost, casting load and fasteners/,
+    );
+    const result = madeUpResult();
+    const done = {
+      ...result,
+      pieces: result.pieces.map((piece) => ({
+        ...piece,
+        undercut: { areaMm2: 1, maxDepthMm: 1, fillerMm3: 1 },
+      })),
+    };
+    expect(told(done)).not.toContain('undercuts and filler');
+  });
+
+  it('shows rubber over a bare pattern, and an unclosed scan as unknown', () => {
+    const result = madeUpResult();
+    const layered = {
+      ...result,
+      rubber: {
+        ...result.rubber,
+        volumeMm3: null,
+        layer: { thicknessMm: 9.5, volumeMm3: 1_400_000, volumeErrorMm3: 7000, massG: 1638 },
+      },
+    };
+    const text = renderText(
+      reportPlan({ ...plan, scan: { ...plan.scan, is: 'pattern' } }, layered, 'metric'),
+    );
+    expect(text).toContain('Rubber of 9.5 mm');
+    expect(text).toContain('1.40 L ± 0.0070 L, 1.64 kg');
+    expect(text).toContain('not known: the scan does not close');
+  });
+});
+
+describe('renderText', () => {
+  const text = renderText(reportPlan(plan, madeUpResult(), 'metric'));
+
+  it('keeps amounts under one another: every line of a table ends its columns at the same place', () => {
+    const lines = text.split('\n');
+    const from = lines.findIndex((line) => line.startsWith('Piece'));
+    const rows = lines.slice(from, from + 6);
+    const endOfMass = rows[0].indexOf('Mass') + 'Mass'.length;
+    for (const row of [rows[2], rows[3], rows[5]]) expect(row.slice(endOfMass - 3, endOfMass)).toBe(' kg');
+  });
+
+  it('has no odd spaces and no overlong paragraph', () => {
+    expect(text).not.toMatch(/[\u00a0\u202f]/);
+    expect(text).not.toMatch(/ $/m);
+    expect(text.endsWith('\n')).toBe(true);
+    expect(text.endsWith('\n\n')).toBe(false);
+    for (const line of text.split('\n')) expect(line.length).toBeLessThanOrEqual(100);
+  });
+
+  it('ends with the cautions', () => {
+    expect(text.trimEnd().endsWith('Mixing: Keep powder out of the air.')).toBe(true);
+  });
+
+  it('a check says the size both ways and every note', () => {
+    const check = renderText(reportCheck('carp.ply', madeUpResult().scan, 'metric'));
+    expect(check).toContain('230 mm × 160 mm × 274 mm (9 1/16 in × 6 5/16 in × 10 13/16 in)');
+    expect(check).toContain('Note: The file has no unit; millimetres were taken.');
+    expect(check).toContain('Put right: 12 vertices were welded.');
+  });
+});
