@@ -48,7 +48,7 @@ export function cubeCut(nx: number, ny: number, nz: number, offset: number): num
 
 /** Share cut off by a plane m . x = alpha from the corner of the unit cube, m1 <= m2 <= m3, sum 1, alpha <= 1/2. */
 function lowerShare(m1: number, m2: number, m3: number, alpha: number): number {
-  if (m2 < TINY) return alpha / m3;
+  if (m2 < TINY) return (alpha - (m1 + m2) / 2) / m3;
   if (m1 < TINY) {
     // The cut is a prism along axis 1; alpha <= 1/2 <= m3 here.
     return alpha < m2 ? (alpha * alpha) / (2 * m2 * m3) : (alpha - 0.5 * m2) / m3;
