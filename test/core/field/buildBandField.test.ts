@@ -76,7 +76,7 @@ test.each([
     // The wave passes on nearest triangles by six neighbours and walks downhill: on coarse bumpy meshes up to half a
     // percent of cells end in the neighbouring valley, off by a small part of a cell (goblet scan: 1e-5 of any coat).
     expect(inexact / cells).toBeLessThan(6e-3);
-    expect(worst).toBeLessThan(0.15 * cellMm);
+    expect(worst).toBeLessThan(0.25 * cellMm);
   },
 );
 
