@@ -40,6 +40,8 @@ export class SurfaceContext {
   readonly rim: Int32Array;
   /** Vertices on the border of a hole (not of the rim), each with a number that its whole hole shares. */
   readonly holeOfVertex: ReadonlyMap<number, number>;
+  /** For such a vertex the half-edge of S that starts there and runs along the hole. */
+  readonly holeHalfFrom: ReadonlyMap<number, number>;
   /** Diagonal of the box around S, mm. */
   readonly diagonalMm: number;
   readonly standsOnBoard: boolean;
@@ -85,6 +87,7 @@ export class SurfaceContext {
     const onBoardMm = RIM_SHARE * this.diagonalMm;
     const rim: number[] = [];
     const holeEdges: number[] = [];
+    const holeHalfFrom = new Map<number, number>();
     for (let h = 0; h < half; h++) {
       const t = (h / 3) | 0;
       if (!isSurface[t]) {
@@ -104,8 +107,12 @@ export class SurfaceContext {
         !scan.standsOnBoard ||
         (positions[3 * a + 2] <= onBoardMm && positions[3 * b + 2] <= onBoardMm);
       if (isRim) rim.push(h);
-      else holeEdges.push(a, b);
+      else {
+        holeEdges.push(a, b);
+        holeHalfFrom.set(a, h);
+      }
     }
+    this.holeHalfFrom = holeHalfFrom;
     this.holeOfVertex = numberHoles(holeEdges);
     this.rim = Int32Array.from(rim);
     this.cost = new Float64Array(half);

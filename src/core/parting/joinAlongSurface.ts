@@ -2,8 +2,9 @@ import { orient2d } from 'robust-predicates';
 import { PlanError } from '../errors.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import { findStrip } from './findStrip.ts';
+import { leadAlongHoles } from './leadAlongHoles.ts';
 import type { SurfaceContext, SurfacePoint } from './SurfaceContext.ts';
-import { straightenStrip, type TrianglePath } from './straightenStrip.ts';
+import { straightenStrip } from './straightenStrip.ts';
 import type { SurfacePath } from './types.ts';
 
 /**
@@ -15,9 +16,6 @@ export const END_REACH_SHARE = 0.15;
 
 /** An end this near to its goal, as a share of the diagonal, is moved there instead of being drawn on: no stub of a line. */
 const END_MOVE_SHARE = 2e-4;
-
-/** Between two control points a line may run along the border of a hole for this share of the diagonal: past a small unfilled hole, not round a large one. */
-const HOLE_SHARE = 0.1;
 
 /** Control points nearer to each other than this share of the diagonal count as one. */
 const SAME_POINT_SHARE = 1e-9;
@@ -75,8 +73,7 @@ export function joinAlongSurface(
         `No way along the rubber leads from ${placeOf([a.x, a.y, a.z])} to ${placeOf([b.x, b.y, b.z])}: they lie on parts that are not connected. Move one of the points.`,
       );
     }
-    const leg = straightenStrip(surface, strip, a, b);
-    checkHoles(surface, leg);
+    const leg = leadAlongHoles(surface, straightenStrip(surface, strip, a, b));
     for (let i = points.length === 0 ? 0 : 3; i < leg.points.length; i++) points.push(leg.points[i]);
     for (const t of leg.tris) tris.push(t);
   }
@@ -167,36 +164,6 @@ function nearestGoal(
     }
   }
   return best;
-}
-
-/** Throws when a leg has to go round a hole for longer than HOLE_SHARE allows: from where it first touches its border to where it last does. */
-function checkHoles(surface: SurfaceContext, leg: TrianglePath): void {
-  const { holeOfVertex } = surface;
-  if (holeOfVertex.size === 0) return;
-  const most = HOLE_SHARE * surface.diagonalMm;
-  const { points, verts } = leg;
-  const firstTouch = new Map<number, number>();
-  let at = 0;
-  for (let n = 0; n < verts.length; n++) {
-    const i = 3 * n;
-    if (n > 0) {
-      at += Math.hypot(
-        points[i] - points[i - 3],
-        points[i + 1] - points[i - 2],
-        points[i + 2] - points[i - 1],
-      );
-    }
-    const hole = holeOfVertex.get(verts[n]);
-    if (hole === undefined) continue;
-    const first = firstTouch.get(hole);
-    if (first === undefined) firstTouch.set(hole, at);
-    else if (at - first > most) {
-      throw new PlanError(
-        'bad-line',
-        `The parting line runs into a hole of the scan near ${placeOf([points[i], points[i + 1], points[i + 2]])}. Lead it beside the hole, or have the hole filled.`,
-      );
-    }
-  }
 }
 
 /** Throws when two segments of the path that are not neighbours cross inside a triangle or meet at a point. */
