@@ -312,7 +312,7 @@ export class AppSheet extends LitElement {
             ?inert=${prefs.stage === 'sheet'}
             .session=${session}
             .drafter=${drafter.state}
-            .section=${cutter.picture}
+            .section=${drafter.state.mode === 'look' ? cutter.picture : null}
             .themeKey=${scheme}
           ></scute-figure>
           <scute-shop-sheet
@@ -382,6 +382,8 @@ export class AppSheet extends LitElement {
   }
 
   private async refreshPicture(): Promise<void> {
+    // The figure may still show what the stage before showed.
+    await this.figure.updateComplete;
     const blob = await this.figure.takePicture();
     if (this.picture) URL.revokeObjectURL(this.picture);
     this.picture = blob ? URL.createObjectURL(blob) : '';

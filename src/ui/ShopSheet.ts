@@ -204,6 +204,15 @@ export class ShopSheet extends LitElement {
                   <td aria-label="to tick off">\u2610</td>
                 </tr>`,
               )}
+              ${this.renderFlange()}
+              <tr class="total">
+                <th scope="row">Together</th>
+                <td></td>
+                <td></td>
+                <td>${volumeCell(shell.volumeMm3, shell.volumeErrorMm3, units)}</td>
+                <td>${massCell(shell.massG, shell.massErrorG, units)}</td>
+                <td></td>
+              </tr>
             </tbody>
           </table>
         </section>
@@ -284,5 +293,22 @@ export class ShopSheet extends LitElement {
         </footer>
       </article>
     `;
+  }
+
+  private renderFlange() {
+    const { answer, plan, prefs } = this.session;
+    const flanges = answer?.result.pieces.map((piece) => piece.flange) ?? [];
+    const volumeMm3 = flanges.reduce((sum, f) => sum + f.volumeMm3, 0);
+    if (volumeMm3 === 0 || plan.parting.flange === null) return nothing;
+    const errorMm3 = flanges.reduce((sum, f) => sum + f.volumeErrorMm3, 0);
+    const massG = flanges.reduce((sum, f) => sum + f.massG, 0);
+    return html`<tr>
+      <th scope="row">Flange, both sides</th>
+      <td>reinforced</td>
+      <td>${formatLength(plan.parting.flange.thicknessMm, prefs.units)}</td>
+      <td>${volumeCell(volumeMm3, errorMm3, prefs.units)}</td>
+      <td>${massCell(massG, (massG * errorMm3) / volumeMm3, prefs.units)}</td>
+      <td aria-label="to tick off">\u2610</td>
+    </tr>`;
   }
 }

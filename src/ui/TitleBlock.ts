@@ -59,8 +59,9 @@ export class TitleBlock extends LitElement {
         margin-left: 0.5em;
       }
       .stale .value,
-      .stale .under {
-        opacity: 0.55;
+      .stale .change {
+        color: var(--ink-soft);
+        font-weight: normal;
       }
       .status {
         display: flex;

@@ -32,6 +32,9 @@ const ASPECTS: readonly { readonly aspect: Aspect; readonly text: string }[] = [
 const METRIC_BARS_MM = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
 const US_BARS_MM = [1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 48, 120, 240].map((inches) => inches * 25.4);
 
+/** How a line is drawn, for the legend. */
+const STROKE = html`<svg class="stroke" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg>`;
+
 /** A printed picture lies on white paper: the screen's tint would show as a grey box. */
 const PRINT_PAPER = '#ffffff';
 
@@ -159,6 +162,8 @@ export class MouldFigure extends LitElement {
       // The scan itself, in clay: its pieces are the next stage's matter.
       const isBare = this.session.prefs.stage === 'scan';
       this.view?.setAnswer(isBare ? { ...answer.geometry, pieces: [], lines: [] } : answer.geometry);
+      // An answer ends the view's draft; a line still being drawn goes on over it.
+      this.view?.setDraft(this.drafter.picture);
     } else {
       this.view?.clear();
       this.overlay = null;
@@ -400,16 +405,17 @@ export class MouldFigure extends LitElement {
         ${plan.coats.map((coat, i) => html`<li><span class="swatch coat-${i % 6}"></span> ${coat.name}</li>`)}
       </ul>`;
     }
-    if (prefs.stage === 'scan') return nothing;
+    if (prefs.stage === 'scan') {
+      if (!answer || answer.geometry.marks.length === 0) return nothing;
+      return html`<ul class="legend">
+        <li>${STROKE} found or mended here</li>
+      </ul>`;
+    }
     return html`<ul class="legend">
       ${answer?.result.pieces.map(
         (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${piece.name}</li>`,
       )}
-      ${
-        answer && answer.geometry.lines.length > 0
-          ? html`<li><svg class="stroke" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg> parting line</li>`
-          : nothing
-      }
+      ${answer && answer.geometry.lines.length > 0 ? html`<li>${STROKE} parting line</li>` : nothing}
     </ul>`;
   }
 

@@ -41,11 +41,12 @@ export class CoatsPanel extends LitElement {
         display: grid;
         grid-template-columns: 26px minmax(0, 1fr) 104px var(--target);
         gap: 6px 8px;
-        align-items: center;
+        align-items: start;
         padding: 12px 0;
         border-bottom: 1px solid var(--line-soft);
       }
       .number {
+        margin-top: 9px;
         width: 26px;
         height: 26px;
         display: grid;
