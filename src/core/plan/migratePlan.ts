@@ -3,11 +3,10 @@ import { PlanError } from '../errors.ts';
 const NEWEST_VERSION = 1;
 
 /**
- * How a document of version n becomes one of version n + 1, by n. A plan saved by an earlier version walks
+ * How a document of version n becomes one of version n + 1, by n. A plan kept by an earlier version walks
  * through every step from its own to the newest. There has been only one version so far.
  */
-const MIGRATIONS: Readonly<Record<number, (document: Record<string, unknown>) => Record<string, unknown>>> =
-  {};
+const MIGRATIONS: Readonly<Record<number, (saved: Record<string, unknown>) => Record<string, unknown>>> = {};
 
 /**
  * The document brought to the newest version; its contents are not looked at.
@@ -20,9 +19,8 @@ export function migratePlan(json: unknown): Record<string, unknown> {
       'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/1".',
     );
   }
-  let document = json as Record<string, unknown>;
-  const match =
-    typeof document['schema'] === 'string' ? /^scute-plan\/(\d{1,6})$/.exec(document['schema']) : null;
+  let saved = json as Record<string, unknown>;
+  const match = typeof saved['schema'] === 'string' ? /^scute-plan\/(\d{1,6})$/.exec(saved['schema']) : null;
   if (match === null) {
     throw new PlanError(
       'bad-plan',
@@ -43,7 +41,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
     if (migrate === undefined) {
       throw new PlanError('bad-plan', `No plan of the version “${match[0]}” was ever written.`, 'schema');
     }
-    document = migrate(document);
+    saved = migrate(saved);
   }
-  return document;
+  return saved;
 }
