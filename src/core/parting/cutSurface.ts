@@ -58,7 +58,7 @@ export function cutSurface(surface: SurfaceContext, paths: readonly SurfacePath[
   for (let i = 0; i < 3 * nodes.count; i++) positions[3 * vertCount + i] = nodes.positions[i];
 
   const walls = cuts.flatMap((cut) => cut.walls).concat(nodes.edgeWalls());
-  const flood = floodRegions(surface, { positions, indices, cutTriSource, whole, touched }, walls);
+  const flood = floodRegions(surface, { positions, indices, cutTriSource, whole }, walls);
   checkEveryPathSeparates(paths, flood.segments.path);
 
   const { cutTriRegion } = flood;

@@ -14,8 +14,6 @@ export interface CutMesh {
   readonly indices: Uint32Array;
   readonly cutTriSource: Int32Array;
   readonly whole: number;
-  /** Per triangle of the scan: 1 when it was replaced. */
-  readonly touched: Uint8Array;
 }
 
 /** Regions of the cut mesh in the order of their first triangles, and the walls that separate two of them. O(n). */
@@ -24,11 +22,13 @@ export function floodRegions(
   mesh: CutMesh,
   walls: readonly Wall[],
 ): { regionCount: number; cutTriRegion: Int32Array; segments: CutSegments } {
-  const sides = sideOfEdges(surface, mesh);
+  const cutOfScan = new Int32Array(surface.triCount).fill(-1);
+  for (let i = 0; i < mesh.whole; i++) cutOfScan[mesh.cutTriSource[i]] = i;
+  const sides = sideOfEdges(surface, mesh, cutOfScan);
   const wallKeys = new Set<number>();
   const nodeCount = mesh.positions.length / 3;
   for (const { from, to } of walls) wallKeys.add(edgeKey(from, to, nodeCount));
-  const patch = floodPatches(surface, mesh, sides, wallKeys);
+  const patch = floodPatches(surface, mesh, cutOfScan, sides, wallKeys);
 
   // Every wall once, with the patches at its sides.
   const seen = new Set<number>();
@@ -87,12 +87,10 @@ const edgeLength = (p: Float64Array, a: number, b: number): number =>
 /** Finds the cut triangle to the left of a directed edge of the cut mesh; `near` is a scan triangle that has the edge. -1: none. */
 type SideFinder = (from: number, to: number, near: number) => number;
 
-function sideOfEdges(surface: SurfaceContext, mesh: CutMesh): SideFinder {
-  const { indices: scanIndices, links, vertCount, triCount } = surface;
-  const { indices, whole, touched, cutTriSource } = mesh;
+function sideOfEdges(surface: SurfaceContext, mesh: CutMesh, cutOfScan: Int32Array): SideFinder {
+  const { indices: scanIndices, links, vertCount } = surface;
+  const { indices, whole, cutTriSource } = mesh;
   const nodeCount = mesh.positions.length / 3;
-  const cutOfScan = new Int32Array(triCount).fill(-1);
-  for (let i = 0; i < whole; i++) cutOfScan[cutTriSource[i]] = i;
   const left = new Map<number, number>();
   for (let i = whole; i < cutTriSource.length; i++) {
     for (let k = 0; k < 3; k++) {
@@ -110,8 +108,7 @@ function sideOfEdges(surface: SurfaceContext, mesh: CutMesh): SideFinder {
       const half = a === from && b === to ? h : a === to && b === from ? links[h] : -2;
       if (half === -2) continue;
       if (half < 0) return -1;
-      const t = (half / 3) | 0;
-      return touched[t] ? -1 : cutOfScan[t];
+      return cutOfScan[(half / 3) | 0];
     }
     return -1;
   };
@@ -123,24 +120,23 @@ interface Patches {
   readonly of: Int32Array;
 }
 
-/** Connected sets of cut triangles that no wall parts. */
+/** Connected sets of cut triangles that no wall parts. `cutOfScan`: per triangle of the scan its place in the cut mesh, -1 when touched. */
 function floodPatches(
   surface: SurfaceContext,
   mesh: CutMesh,
+  cutOfScan: Int32Array,
   sides: SideFinder,
   wallKeys: ReadonlySet<number>,
 ): Patches {
   const { links } = surface;
-  const { indices, cutTriSource, whole, touched } = mesh;
+  const { indices, cutTriSource, whole } = mesh;
   const nodeCount = mesh.positions.length / 3;
   const count = cutTriSource.length;
-  const cutOfScan = new Int32Array(surface.triCount).fill(-1);
-  for (let i = 0; i < whole; i++) cutOfScan[cutTriSource[i]] = i;
-  // Walls along edges of the scan are rare; a mark at their vertices spares the look-up everywhere else.
-  const mayWall = new Uint8Array(nodeCount);
+  // Walls are looked up only where both ends of an edge are on one.
+  const onWall = new Uint8Array(nodeCount);
   for (const key of wallKeys) {
-    mayWall[Math.floor(key / nodeCount)] = 1;
-    mayWall[key % nodeCount] = 1;
+    onWall[Math.floor(key / nodeCount)] = 1;
+    onWall[key % nodeCount] = 1;
   }
   const of = new Int32Array(count).fill(-1);
   const stack = new Int32Array(count);
@@ -154,16 +150,18 @@ function floodPatches(
       const i = stack[--top];
       const t = cutTriSource[i];
       for (let k = 0; k < 3; k++) {
-        const a = indices[3 * i + k];
-        const b = indices[3 * i + (k === 2 ? 0 : k + 1)];
-        if (mayWall[a] && mayWall[b] && wallKeys.has(edgeKey(a, b, nodeCount))) continue;
-        let next: number;
+        // From a whole triangle to a whole one by the scan's own links; over an edge with a touched one by its nodes.
+        let next = -1;
         if (i < whole) {
           const over = links[3 * t + k];
           if (over < 0) continue;
-          const u = (over / 3) | 0;
-          next = touched[u] ? sides(b, a, t) : cutOfScan[u];
-        } else next = sides(b, a, t);
+          next = cutOfScan[(over / 3) | 0];
+          if (next >= 0 && of[next] >= 0) continue;
+        }
+        const a = indices[3 * i + k];
+        const b = indices[3 * i + (k === 2 ? 0 : k + 1)];
+        if (onWall[a] && onWall[b] && wallKeys.has(edgeKey(a, b, nodeCount))) continue;
+        if (next < 0) next = sides(b, a, t);
         if (next < 0 || of[next] >= 0) continue;
         of[next] = patchCount;
         stack[top++] = next;
