@@ -5,7 +5,7 @@ const MOST_ROUNDS = 20;
 
 /**
  * Makes every label one connected set of vertices, in place: of each label the largest connected set (by area) stays,
- * the others take the label that they border on most. A set with no neighbour of another label stays as it is. Labels
+ * the others, from the small ones up, take the label that they border on most. A set with no neighbour of another label stays as it is. Labels
  * below zero are no part of it. O(n) a round.
  */
 export function absorbIslands(graph: SurfaceDiffusion, labels: Int32Array, labelCount: number): void {
@@ -16,7 +16,6 @@ export function absorbIslands(graph: SurfaceDiffusion, labels: Int32Array, label
     set.fill(-1);
     const setArea: number[] = [];
     const setLabel: number[] = [];
-    const setSeed: number[] = [];
     for (let seed = 0; seed < count; seed++) {
       if (set[seed] >= 0 || labels[seed] < 0) continue;
       const id = setArea.length;
@@ -37,7 +36,6 @@ export function absorbIslands(graph: SurfaceDiffusion, labels: Int32Array, label
       }
       setArea.push(area);
       setLabel.push(label);
-      setSeed.push(seed);
     }
     const largest = new Int32Array(labelCount).fill(-1);
     for (let id = 0; id < setArea.length; id++) {
@@ -53,6 +51,11 @@ export function absorbIslands(graph: SurfaceDiffusion, labels: Int32Array, label
       for (let e = starts[v]; e < starts[v + 1]; e++) {
         const w = neighbours[e];
         if (labels[w] < 0 || labels[w] === setLabel[id]) continue;
+        // Of two islands side by side only the smaller gives way, or they would change places for ever.
+        const other = set[w];
+        const holds = largest[setLabel[other]] === other;
+        if (!holds && (setArea[other] < setArea[id] || (setArea[other] === setArea[id] && other > id)))
+          continue;
         let sums = contact.get(id);
         if (!sums) {
           sums = new Float64Array(labelCount);
