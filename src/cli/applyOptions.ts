@@ -1,4 +1,4 @@
-import { PlanError } from '../core/errors.ts';
+import { firstPlanIssue } from '../core/plan/firstPlanIssue.ts';
 import type {
   CoatKind,
   CoatPlan,
@@ -6,7 +6,6 @@ import type {
   PlanDocument,
   ScanPlan,
 } from '../core/plan/PlanDocument.ts';
-import { parsePlan } from '../core/plan/parsePlan.ts';
 import { parseLength } from '../core/units.ts';
 import { CallError } from './CallError.ts';
 import type { ScanOptions } from './ScanOptions.ts';
@@ -55,16 +54,11 @@ export function applyOptions(
           resolutionMm: options.resolution === 'auto' ? 'auto' : readLength('resolution', options.resolution),
         }),
   };
-  try {
-    return parsePlan(wanted);
-  } catch (error) {
-    if (!(error instanceof PlanError)) throw error;
-    const field = error.field ?? '';
-    const option = OPTION_OF_FIELD.find(
-      ([key, name]) => field.startsWith(key) && options[name] !== undefined,
-    );
-    throw new CallError(option === undefined ? error.message : `--${option[1]}: ${error.message}`);
-  }
+  const parsed = firstPlanIssue(wanted);
+  if ('plan' in parsed) return parsed.plan;
+  const { field, text } = parsed.issue;
+  const option = OPTION_OF_FIELD.find(([key, name]) => field.startsWith(key) && options[name] !== undefined);
+  throw new CallError(option === undefined ? `In the plan, “${field}” ${text}.` : `--${option[1]} ${text}.`);
 }
 
 function applyScanOptions(scan: ScanPlan, options: ScanOptions): unknown {

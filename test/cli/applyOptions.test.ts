@@ -64,21 +64,21 @@ describe('applyOptions', () => {
   });
 
   const wrong: [ScanOptions, RegExp][] = [
-    [{ scale: '0' }, /^--scale: .*scan\.scale/],
+    [{ scale: '0' }, /^--scale is 0, less than the least/],
     [{ scale: 'big' }, /^--scale: “big” is not a number/],
     [{ scale: '' }, /^--scale/],
     [{ scale: '0x10' }, /^--scale/],
     [{ board: 'floor' }, /^--board takes auto, none or a height/],
     [{ rubber: '-3mm' }, /^--rubber: .*negative/],
-    [{ rubber: '9 m' }, /^--rubber: .*more than/],
-    [{ thickness: '0' }, /^--thickness: .*greater than 0/],
+    [{ rubber: '9 m' }, /^--rubber is 9000, more than/],
+    [{ thickness: '0' }, /^--thickness is 0; it must be greater than 0/],
     [{ coats: '1,,2' }, /^--coats: Nothing was given/],
     [{ coats: '1,two' }, /^--coats: /],
-    [{ pieces: '2.5' }, /^--pieces: .*whole number/],
-    [{ pieces: '99' }, /^--pieces: .*more than/],
+    [{ pieces: '2.5' }, /^--pieces is not a whole number/],
+    [{ pieces: '99' }, /^--pieces is 99, more than/],
     [{ pull: '0,x' }, /^--pull: “x”/],
-    [{ pull: '1000' }, /^--pull: /],
-    [{ resolution: '0' }, /^--resolution: /],
+    [{ pull: '1000' }, /^--pull is 1000, more than/],
+    [{ resolution: '0' }, /^--resolution is 0, less than/],
   ];
   it.each(wrong)('%j is refused by the option’s name', (options, sentence) => {
     let caught: unknown;

@@ -1,0 +1,208 @@
+import { spawn } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { newPlan } from '../../src/core/plan/newPlan.ts';
+import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
+
+const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
+const SLOW_MS = 120_000;
+
+/** A block on its board, mm: its shell has an exact answer. */
+const BLOCK = [60, 40, 30] as const;
+
+let folder = '';
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), 'scute-cli-'));
+  writeFileSync(join(folder, 'block.stl'), blockStl());
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+interface Ending {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Runs the command in the test's own folder. */
+function run(args: readonly string[]): Promise<Ending> {
+  return new Promise((resolve) => {
+    const child = spawn(
+      process.execPath,
+      ['--import', join(ROOT, 'node_modules/tsx/dist/loader.mjs'), join(ROOT, 'src/cli/main.ts'), ...args],
+      { cwd: folder },
+    );
+    let out = '';
+    let err = '';
+    child.stdout.on('data', (chunk) => {
+      out += chunk;
+    });
+    child.stderr.on('data', (chunk) => {
+      err += chunk;
+    });
+    child.on('close', (code) => resolve({ code, out, err }));
+  });
+}
+
+function blockStl(): Uint8Array {
+  const [a, b, c] = BLOCK;
+  const corner = (n: number): number[] => [n & 1 ? a : 0, n & 2 ? b : 0, n & 4 ? c : 0];
+  const quads = [
+    [0, 2, 3, 1],
+    [4, 5, 7, 6],
+    [0, 1, 5, 4],
+    [2, 6, 7, 3],
+    [0, 4, 6, 2],
+    [1, 3, 7, 5],
+  ];
+  const tris = quads.flatMap(([p, q, r, s]) => [
+    [p, q, r],
+    [p, r, s],
+  ]);
+  const bytes = new Uint8Array(84 + 50 * tris.length);
+  const view = new DataView(bytes.buffer);
+  view.setUint32(80, tris.length, true);
+  tris.forEach((tri, t) => {
+    tri.flatMap(corner).forEach((x, n) => {
+      view.setFloat32(84 + 50 * t + 12 + 4 * n, x, true);
+    });
+  });
+  return bytes;
+}
+
+/** Half of a parallel body over the board: faces, quarter-round edges, eighth-ball corners. Steiner 1840, on a box. */
+function blockShellMm3(t: number): number {
+  const [a, b, h] = BLOCK;
+  const faces = a * b + 2 * (a + b) * h;
+  const edges = 4 * h + 2 * (a + b);
+  return t * faces + ((Math.PI * t * t) / 4) * edges + ((4 / 8) * 4 * Math.PI * t ** 3) / 3;
+}
+
+describe('scute plan', () => {
+  it(
+    'prints nothing but JSON on standard output, and its bound covers Steiner’s answer for a block',
+    async () => {
+      const { code, out, err } = await run([
+        'plan',
+        'block.stl',
+        '--unit',
+        'mm',
+        '--up',
+        'z',
+        '--coats',
+        '4,5.5',
+        '--no-flange',
+        '--resolution',
+        '1',
+        '--json',
+      ]);
+      expect(err).not.toMatch(/\n\s+at /);
+      expect(code).toBe(0);
+      const result = JSON.parse(out);
+      expect(result.schema).toBe('scute-result/1');
+      expect(Math.abs(result.shell.volumeMm3 - blockShellMm3(9.5))).toBeLessThanOrEqual(
+        result.shell.volumeErrorMm3,
+      );
+      // The bound says something: it is under a hundredth part.
+      expect(result.shell.volumeErrorMm3).toBeLessThan(0.01 * result.shell.volumeMm3);
+      expect(result.pieces).toHaveLength(2);
+      expect(result.pieces[0].coats.map((coat: { toMm: number }) => coat.toMm)).toEqual([4, 9.5]);
+    },
+    SLOW_MS,
+  );
+
+  it(
+    'takes a saved plan with its scan beside it, writes both files whole, prints the tables',
+    async () => {
+      const plan = newPlan('block.stl');
+      const saved = {
+        ...plan,
+        job: { name: 'A block', shop: 'Test bench' },
+        scan: { ...plan.scan, unit: 'mm' as const, up: 'z' as const },
+        resolutionMm: 2,
+      };
+      writeFileSync(join(folder, 'block.scute.json'), serialisePlan(saved));
+      const { code, out, err } = await run(['plan', 'block.scute.json', '--out', 'answer', '--quiet']);
+      expect(err).toBe('');
+      expect(code).toBe(0);
+      expect(out).toMatch(/^A block, Test bench\n=+\n/);
+      expect(out).toMatch(/Not worked out yet/);
+      expect(readdirSync(join(folder, 'answer')).sort()).toEqual(['report.txt', 'result.json']);
+      expect(readFileSync(join(folder, 'answer', 'report.txt'), 'utf8')).toBe(out);
+      const result = JSON.parse(readFileSync(join(folder, 'answer', 'result.json'), 'utf8'));
+      const sum = result.pieces.reduce((total: number, piece: { massG: number }) => total + piece.massG, 0);
+      expect(sum / result.shell.massG).toBeCloseTo(1, 9);
+    },
+    SLOW_MS,
+  );
+});
+
+describe('scute check', () => {
+  it(
+    'says what the scan is, by table and by JSON',
+    async () => {
+      const [table, json] = await Promise.all([
+        run(['check', 'block.stl', '--unit', 'mm', '--up', 'z']),
+        run(['check', 'block.stl', '--unit', 'mm', '--up', 'z', '--json']),
+      ]);
+      expect([table.code, json.code]).toEqual([0, 0]);
+      expect(table.out).toMatch(/60\.0 mm × 40\.0 mm × 30\.0 mm/);
+      const answer = JSON.parse(json.out);
+      expect(answer.schema).toBe('scute-check/1');
+      expect(answer.scan.triangles).toBe(12);
+      expect(answer.scan.sizeMm).toEqual([60, 40, 30]);
+    },
+    SLOW_MS,
+  );
+});
+
+describe('ways to fail', () => {
+  const cases: [string, string[], number, RegExp][] = [
+    ['no command', [], 2, /Usage: scute/],
+    ['an unknown option', ['plan', 'block.stl', '--colour'], 2, /--colour/],
+    ['a value out of range', ['plan', 'block.stl', '--scale', '0'], 2, /--scale is 0/],
+    ['an unknown material', ['plan', 'block.stl', '--material', 'cheese'], 2, /two-part-polymer-gypsum/],
+    ['a command of a later version', ['suggest', 'block.stl'], 2, /cannot suggest/],
+    ['a missing file', ['plan', 'none.stl'], 3, /no such file/],
+    ['a picture renamed', ['check', 'picture.stl'], 3, /picture\.stl/],
+    ['a scan cut short', ['plan', 'short.stl', '--json'], 3, /short\.stl|byte/],
+    ['a JSON file that is no plan', ['plan', 'other.json'], 4, /not a plan/],
+    [
+      'a board above everything',
+      ['plan', 'block.stl', '--unit', 'mm', '--up', 'z', '--board', '500'],
+      4,
+      /board/,
+    ],
+  ];
+  it.each(cases)(
+    '%s',
+    async (_, args, code, sentence) => {
+      writeFileSync(
+        join(folder, 'picture.stl'),
+        Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, 0, 0, 0, 13),
+      );
+      writeFileSync(join(folder, 'short.stl'), blockStl().slice(0, 500));
+      writeFileSync(join(folder, 'other.json'), '{"name":"x"}');
+      const ended = await run(args);
+      expect(ended.out).toBe('');
+      expect(ended.err).toMatch(sentence);
+      expect(ended.err).not.toMatch(/\n\s+at .*:\d+/);
+      expect(ended.code).toBe(code);
+    },
+    SLOW_MS,
+  );
+
+  it(
+    '--help of each command answers on standard output',
+    async () => {
+      for (const command of ['plan', 'check', 'suggest', 'export']) {
+        const { code, out, err } = await run([command, '--help']);
+        expect([code, err]).toEqual([0, '']);
+        expect(out).toContain(`Usage: scute ${command}`);
+      }
+    },
+    SLOW_MS,
+  );
+});
