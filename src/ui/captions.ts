@@ -38,13 +38,16 @@ export function sayViewpoint(view: Viewpoint): string {
   return `seen from ${names[turn]}`;
 }
 
+/** What is said of the mould's body after the subject. */
+const BODIES = { rubber: '', shell: ', shell on', cut: ', cut open' } as const;
+
 /** Number and text of the caption, without the viewpoint when there is none to name yet. */
 export function captionOf(
   stage: Stage,
   view: Viewpoint | null,
-  isCut: boolean,
+  body: 'rubber' | 'shell' | 'cut' = 'rubber',
 ): { number: string; text: string } {
-  const subject = isCut ? `${SUBJECTS[stage]}, cut open` : SUBJECTS[stage];
+  const subject = `${SUBJECTS[stage]}${BODIES[body]}`;
   return { number: `Fig. ${NUMBERS[stage]}`, text: view ? `${subject}, ${sayViewpoint(view)}` : subject };
 }
 

@@ -111,14 +111,14 @@ describe('captionOf', () => {
   ])('names the side that the camera stands on (%f rad: %s)', (azimuth, side) => {
     const project = camera(azimuth, 0.3);
     const view = viewpointOf(project([0, 0, 0]), project([1, 0, 0]), project([0, 1, 0]));
-    expect(captionOf('parting', view, false).text).toBe(`Parting line and pulls, seen from ${side}`);
+    expect(captionOf('parting', view).text).toBe(`Parting line and pulls, seen from ${side}`);
     expect(view?.downShare).toBeCloseTo(Math.sin(0.3), 9);
   });
 
   it('says when it is seen from above or cut open', () => {
     const project = camera(FRONT, Math.PI / 2);
     const view = viewpointOf(project([0, 0, 0]), project([1, 0, 0]), project([0, 1, 0]));
-    expect(captionOf('coats', view, true)).toEqual({
+    expect(captionOf('coats', view, 'cut')).toEqual({
       number: 'Fig. 3',
       text: 'Coats over the rubber, cut open, seen from above',
     });

@@ -146,7 +146,9 @@ export class MouldFigure extends LitElement {
   }
 
   private caption() {
-    return captionOf(this.session.prefs.stage, this.viewpoint, this.session.prefs.isSectionOn);
+    const { stage, isSectionOn, isShellShown } = this.session.prefs;
+    const body = isSectionOn ? 'cut' : isShellShown && this.drafter.mode === 'look' ? 'shell' : 'rubber';
+    return captionOf(stage, this.viewpoint, body);
   }
 
   private showAll(): void {

@@ -180,6 +180,8 @@ function layOutPulls(input: OverlayInput, left: number, right: number): OverlayP
         text,
       };
     }
+    const onBoard = arrowOnBoard(input, piece.pull);
+    if (onBoard) return { piece: i, kind: 'arrow', ...onBoard, text };
     const ux = dx / length;
     const uy = dy / length;
     // From where the ray leaves the mould's outline, so that the arrow stands clear of it.
@@ -189,6 +191,26 @@ function layOutPulls(input: OverlayInput, left: number, right: number): OverlayP
     const b = inside(input, { x: from.x + ux * (start + ARROW_PX), y: from.y + uy * (start + ARROW_PX) });
     return { piece: i, kind: 'arrow', from: a, to: b, text };
   });
+}
+
+/** The arrow laid on the board where the pull leaves the mould's box; null where the mould hides its foot. */
+function arrowOnBoard(input: OverlayInput, pull: Vec3): { readonly from: Xy; readonly to: Xy } | null {
+  if (Math.abs(pull[2]) > Math.SQRT1_2) return null;
+  const { box } = input;
+  const level = Math.hypot(pull[0], pull[1]);
+  const half = [(box.max[0] - box.min[0]) / 2, (box.max[1] - box.min[1]) / 2] as const;
+  const reach = (Math.abs(pull[0]) * half[0] + Math.abs(pull[1]) * half[1]) / level;
+  const at = (mm: number) =>
+    input.project([
+      box.min[0] + half[0] + (pull[0] / level) * mm,
+      box.min[1] + half[1] + (pull[1] / level) * mm,
+      0,
+    ]);
+  const from = at(reach * 1.04);
+  const to = at(reach * 1.04 + ARROW_PX * input.mmPerPixel);
+  const isInPicture = (p: Xy) =>
+    p.x > MARGIN_PX && p.x < input.widthPx - MARGIN_PX && p.y > 0 && p.y < input.heightPx - 30;
+  return from.visible && isInPicture(from) && isInPicture(to) ? { from, to } : null;
 }
 
 /** Nearer things are drawn larger: a pull that makes the mould's width grow on the screen comes toward the eye. */

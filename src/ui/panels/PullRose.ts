@@ -12,8 +12,8 @@ export class PullRose extends LitElement {
     css`
       svg {
         display: block;
-        width: 150px;
-        height: 150px;
+        width: 160px;
+        height: 160px;
       }
       text {
         font-size: 13px;
@@ -42,11 +42,11 @@ export class PullRose extends LitElement {
   override render() {
     const label = this.pieces.map((p) => `${p.name} pulls ${sayPull(p.pull)}`).join(', ');
     return html`
-      <svg viewBox="-75 -75 150 150" role="img" aria-label=${label}>
+      <svg viewBox="-86 -86 172 172" role="img" aria-label=${label}>
         <circle class="ring" r="46"></circle>
         <circle class="ring" r="23"></circle>
         <path class="ring" d="M-46 0H46M0 -46V46"></path>
-        <text class="soft" y="68">front</text>
+        <text class="soft" y="79">front</text>
         ${this.pieces.map((piece, i) => this.renderPull(piece, i))}
       </svg>
     `;
