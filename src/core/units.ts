@@ -235,6 +235,8 @@ interface Style {
   readonly decimals: number;
 }
 
+/** From here on the ounces beside the pounds no longer matter. */
+const MIXED_TO_POUNDS = 20;
 /** Lengths of one foot and more are given in feet and inches only from here on; below, plain inches read better. */
 const FEET_FROM_INCHES = 24;
 
@@ -252,74 +254,85 @@ export function formatLength(valueMm: number, system: UnitSystem): string {
   return left === 0 ? `${sign}${feet} ft` : `${sign}${feet} ft ${formatInches(left / 8, 8)} in`;
 }
 
-/** A mass for people: 620 g, 3.31 kg; 9.4 oz, 7 lb 4.8 oz, 23.4 lb. */
-export function formatMass(valueG: number, system: UnitSystem): string {
-  const pounds = Math.abs(valueG) / G_PER_POUND;
-  if (system === 'us' && pounds >= 1 && pounds < 20) {
+/**
+ * A mass for people: 620 g, 3.31 kg; 9.4 oz, 7 lb 4.8 oz, 23.4 lb. The unit is chosen for `like`, so that a column can
+ * keep to one.
+ */
+export function formatMass(valueG: number, system: UnitSystem, like = valueG): string {
+  const pounds = Math.abs(like) / G_PER_POUND;
+  if (system === 'us' && pounds >= 1 && pounds < MIXED_TO_POUNDS) {
     const tenths = Math.round((Math.abs(valueG) / G_PER_OUNCE) * 10);
     const whole = Math.floor(tenths / 160);
     const sign = valueG < 0 ? '-' : '';
     return `${sign}${whole} lb ${((tenths - whole * 160) / 10).toFixed(1)} oz`;
   }
-  return formatStyled(valueG, styleOf(valueG, 'mass', system));
+  return formatStyled(valueG, styleOf(valueG, 'mass', system, like));
 }
 
-/** An area for people: 48.2 cm², 1 436 cm², 1.52 m²; 22.3 in², 3.41 ft². */
-export function formatArea(valueMm2: number, system: UnitSystem): string {
-  return formatStyled(valueMm2, styleOf(valueMm2, 'area', system));
+/** An area for people: 48.2 cm², 1 436 cm², 1.52 m²; 22.3 in², 3.41 ft². The unit is chosen for `like`. */
+export function formatArea(valueMm2: number, system: UnitSystem, like = valueMm2): string {
+  return formatStyled(valueMm2, styleOf(valueMm2, 'area', system, like));
 }
 
-/** A volume for people: 9.3 ml, 480 ml, 3.83 L; 22.3 in³, 1.24 gal. */
-export function formatVolume(valueMm3: number, system: UnitSystem): string {
-  return formatStyled(valueMm3, styleOf(valueMm3, 'volume', system));
+/** A volume for people: 9.3 ml, 480 ml, 3.83 L; 22.3 in³, 1.24 gal. The unit is chosen for `like`. */
+export function formatVolume(valueMm3: number, system: UnitSystem, like = valueMm3): string {
+  return formatStyled(valueMm3, styleOf(valueMm3, 'volume', system, like));
 }
 
 /**
- * A bound for people, with its sign and in the unit of the value that it stands beside: ± 0.02 kg.
- * Rounded upwards to two figures, so that what is printed still covers.
+ * A bound for people, with its sign, in the unit of the value that it stands beside: ± 0.02 kg. Rounded upwards, so
+ * that what is printed still covers; to two figures, or fewer where the value beside is printed much more coarsely.
  */
-export function formatBound(bound: number, beside: number, quantity: Quantity, system: UnitSystem): string {
-  const style = styleOf(beside, quantity, system);
+export function formatBound(
+  bound: number,
+  beside: number,
+  quantity: Quantity,
+  system: UnitSystem,
+  like = beside,
+): string {
+  const style = styleOf(beside, quantity, system, like);
   const shown = Math.abs(bound) / style.per;
   if (shown === 0) return `± 0 ${style.unit}`;
-  if (!Number.isFinite(shown)) return `± unknown`;
-  const decimals = Math.min(6, Math.max(0, 1 - Math.floor(Math.log10(shown))));
+  if (!Number.isFinite(shown)) return '± unknown';
+  const decimals = Math.min(style.decimals + 1, Math.max(0, 1 - Math.floor(Math.log10(shown))));
   // The hair taken off keeps a value that is already round from being pushed to the next step by rounding noise.
   const step = 10 ** decimals;
   const rounded = Math.ceil(shown * step * (1 - 1e-12)) / step;
   return `± ${groupDigits(rounded.toFixed(decimals))} ${style.unit}`;
 }
 
-function styleOf(value: number, quantity: Quantity, system: UnitSystem): Style {
+/** The unit fits `like`, the decimals fit the value in that unit. */
+function styleOf(value: number, quantity: Quantity, system: UnitSystem, like = value): Style {
   const size = Math.abs(value);
+  const kin = Math.abs(like);
   switch (quantity) {
     case 'length':
       if (system === 'us') return { per: MM_PER_INCH, unit: 'in', decimals: size < 2.54 ? 3 : 2 };
-      if (size >= 1000) return { per: 1000, unit: 'm', decimals: 2 };
+      if (kin >= 1000) return { per: 1000, unit: 'm', decimals: 2 };
       return { per: 1, unit: 'mm', decimals: size >= 100 ? 0 : size >= 1 ? 1 : 2 };
     case 'mass':
       if (system === 'us') {
-        return size >= 20 * G_PER_POUND
+        return kin >= MIXED_TO_POUNDS * G_PER_POUND
           ? { per: G_PER_POUND, unit: 'lb', decimals: 1 }
           : { per: G_PER_OUNCE, unit: 'oz', decimals: size < G_PER_OUNCE ? 2 : 1 };
       }
-      if (size >= 1000) return { per: 1000, unit: 'kg', decimals: size >= 100_000 ? 1 : 2 };
+      if (kin >= 1000) return { per: 1000, unit: 'kg', decimals: size >= 100_000 ? 1 : 2 };
       return { per: 1, unit: 'g', decimals: size >= 10 ? 0 : 1 };
     case 'area':
       if (system === 'us') {
-        return size >= MM2_PER_SQUARE_FOOT
+        return kin >= MM2_PER_SQUARE_FOOT
           ? { per: MM2_PER_SQUARE_FOOT, unit: 'ft²', decimals: 2 }
           : { per: MM2_PER_SQUARE_INCH, unit: 'in²', decimals: 1 };
       }
-      if (size >= 1e6) return { per: 1e6, unit: 'm²', decimals: 2 };
+      if (kin >= 1e6) return { per: 1e6, unit: 'm²', decimals: 2 };
       return { per: 100, unit: 'cm²', decimals: size >= 10_000 ? 0 : 1 };
     case 'volume':
       if (system === 'us') {
-        return size >= MM3_PER_US_GALLON
+        return kin >= MM3_PER_US_GALLON
           ? { per: MM3_PER_US_GALLON, unit: 'gal', decimals: 2 }
           : { per: MM3_PER_CUBIC_INCH, unit: 'in³', decimals: size < MM3_PER_CUBIC_INCH * 100 ? 1 : 0 };
       }
-      if (size >= 1e6) return { per: 1e6, unit: 'L', decimals: 2 };
+      if (kin >= 1e6) return { per: 1e6, unit: 'L', decimals: 2 };
       return { per: 1000, unit: 'ml', decimals: size >= 10_000 ? 0 : 1 };
   }
 }

@@ -18,7 +18,9 @@ function renderSection(section: ReportSection): string {
   if (section.facts.length > 0) blocks.push(renderFacts(section.facts));
   for (const table of section.tables) blocks.push(renderTable(table));
   for (const { lead, text } of section.paragraphs) {
-    blocks.push(wrapText(lead === '' ? text : `${lead}: ${text}`, TEXT_WIDTH, '  '));
+    blocks.push(
+      lead === '' ? wrapText(text, TEXT_WIDTH, '') : wrapText(`${lead}: ${text}`, TEXT_WIDTH, '  '),
+    );
   }
   return [underline(section.title, '-'), ...blocks].join('\n');
 }

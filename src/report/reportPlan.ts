@@ -9,7 +9,7 @@ import {
   formatVolume,
   type UnitSystem,
 } from '../core/units.ts';
-import { areaCell, lengthCell, massCell, textCell, volumeCell } from './cells.ts';
+import { areaCell, lengthCell, massCell, smallestOf, textCell, volumeCell } from './cells.ts';
 import { describeScan } from './describeScan.ts';
 import type { Report, ReportRow, ReportSection } from './Report.ts';
 
@@ -64,15 +64,18 @@ function describeRubber(plan: PlanDocument, { rubber }: PlanResult, system: Unit
 }
 
 function describePieces({ pieces, shell }: PlanResult, system: UnitSystem): ReportSection {
+  const likeMm2 = smallestOf(pieces.map((piece) => piece.areaMm2));
+  const likeMm3 = smallestOf(pieces.map((piece) => piece.volumeMm3));
+  const likeG = smallestOf(pieces.map((piece) => piece.massG));
   const rows: ReportRow[] = pieces.map((piece) => ({
     isTotal: false,
     cells: [
       textCell(piece.id),
       textCell(piece.name),
       textCell(describePull(piece)),
-      areaCell(piece.areaMm2, system),
-      volumeCell(piece.volumeMm3, piece.volumeErrorMm3, system),
-      massCell(piece.massG, piece.massErrorG, system),
+      areaCell(piece.areaMm2, likeMm2, system),
+      volumeCell(piece.volumeMm3, piece.volumeErrorMm3, likeMm3, system),
+      massCell(piece.massG, piece.massErrorG, likeG, system),
     ],
   }));
   rows.push({
@@ -83,10 +86,11 @@ function describePieces({ pieces, shell }: PlanResult, system: UnitSystem): Repo
       textCell(''),
       areaCell(
         pieces.reduce((sum, piece) => sum + piece.areaMm2, 0),
+        likeMm2,
         system,
       ),
-      volumeCell(shell.volumeMm3, shell.volumeErrorMm3, system),
-      massCell(shell.massG, shell.massErrorG, system),
+      volumeCell(shell.volumeMm3, shell.volumeErrorMm3, likeMm3, system),
+      massCell(shell.massG, shell.massErrorG, likeG, system),
     ],
   });
   return {
@@ -123,6 +127,9 @@ function describePull({ pull: [x, y, z] }: PieceResult): string {
 function describeCoats({ pieces }: PlanResult, system: UnitSystem): ReportSection {
   const rows: ReportRow[] = [];
   const coatCount = pieces[0]?.coats.length ?? 0;
+  const parts = pieces.flatMap((piece) => [...piece.coats, piece.flange]);
+  const likeMm3 = smallestOf(parts.map((part) => part.volumeMm3));
+  const likeG = smallestOf(parts.map((part) => part.massG));
   for (let n = 0; n < coatCount; n++) {
     for (const piece of pieces) {
       const coat = piece.coats[n];
@@ -133,8 +140,8 @@ function describeCoats({ pieces }: PlanResult, system: UnitSystem): ReportSectio
           textCell(coat.kind),
           lengthCell(coat.toMm - coat.fromMm, system),
           textCell(piece.id),
-          volumeCell(coat.volumeMm3, coat.volumeErrorMm3, system),
-          massCell(coat.massG, coat.massErrorG, system),
+          volumeCell(coat.volumeMm3, coat.volumeErrorMm3, likeMm3, system),
+          massCell(coat.massG, coat.massErrorG, likeG, system),
         ],
       });
     }
@@ -150,8 +157,8 @@ function describeCoats({ pieces }: PlanResult, system: UnitSystem): ReportSectio
         textCell('reinforced'),
         textCell(''),
         textCell(piece.id),
-        volumeCell(piece.flange.volumeMm3, piece.flange.volumeErrorMm3, system),
-        massCell(piece.flange.massG, boundG, system),
+        volumeCell(piece.flange.volumeMm3, piece.flange.volumeErrorMm3, likeMm3, system),
+        massCell(piece.flange.massG, boundG, likeG, system),
       ],
     });
   }

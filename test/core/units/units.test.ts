@@ -144,8 +144,15 @@ describe('formatting', () => {
     expect(formatVolume(3_830_000, 'metric')).toBe('3.83 L');
     expect(formatVolume(16_387.064 * 2.5, 'us')).toBe('2.5 in³');
   });
+  it('a column keeps to the unit of its smallest amount', () => {
+    expect(formatVolume(1_010_400, 'metric', 993_000)).toBe('1\u202f010 ml');
+    expect(formatMass(1870, 'metric', 900)).toBe('1\u202f870 g');
+    expect(formatArea(92_903.04 * 2, 'us', 60_000)).toBe('288.0 in²');
+  });
   it('bounds: same unit as the value beside, never rounded down', () => {
     expect(formatBound(11.1, 3312, 'mass', 'metric')).toBe('± 0.012 kg');
+    expect(formatBound(4.3, 3312, 'mass', 'metric')).toBe('± 0.005 kg');
+    expect(formatBound(4.3, 3312, 'mass', 'metric', 900)).toBe('± 4.3 g');
     expect(formatBound(20, 3312, 'mass', 'metric')).toBe('± 0.020 kg');
     expect(formatBound(3.01, 620, 'mass', 'metric')).toBe('± 3.1 g');
     expect(formatBound(0, 620, 'mass', 'metric')).toBe('± 0 g');
