@@ -1,7 +1,11 @@
+import type { Checkpoint } from '../core/checkpoint.ts';
 import { MeshError } from '../core/errors.ts';
 import type { TriMesh } from '../core/mesh/TriMesh.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
 import { MAX_CLIPPED_CORNERS, splitPolygon } from './splitPolygon.ts';
+
+/** Share of a PLY reader's progress that is reading; the rest is splitting, which most files have no need of. */
+export const SPLITTING_FROM = 0.9;
 
 /**
  * Gathers what a PLY reader finds: vertices, and faces of any number of corners, in whichever order the file has them.
@@ -51,10 +55,17 @@ export class PlyMesh {
     this.corners[this.cornerCount++] = vert;
   }
 
-  /** The triangles, and notes about faces that were split or passed over. Throws MeshError: no-faces, too-large. */
-  finish(): { mesh: TriMesh; notes: ScanNote[] } {
-    const indices = this.splitPolygons();
-    if (indices.length === 0) this.refuseNoFaces();
+  /**
+   * The triangles, and notes about faces that were split or passed over. `facesLine` is the header's line that declares
+   * faces, for the message when there are none. Throws MeshError: no-faces, too-large; and the abort reason at a
+   * checkpoint, because a file of large polygons takes longer to split than to read.
+   */
+  async finish(
+    facesLine: number | undefined,
+    checkpoint: Checkpoint,
+  ): Promise<{ mesh: TriMesh; notes: ScanNote[] }> {
+    const indices = await this.splitPolygons(checkpoint);
+    if (indices.length === 0) this.refuseNoFaces(facesLine);
     const splitCount = this.polygonCount - this.shortFaceCount;
     const notes: ScanNote[] = [];
     if (splitCount > 0) {
@@ -74,18 +85,20 @@ export class PlyMesh {
     return { mesh: { positions: this.positions, indices }, notes };
   }
 
-  private refuseNoFaces(): never {
+  private refuseNoFaces(facesLine: number | undefined): never {
+    const where = facesLine === undefined ? '' : ` (header line ${facesLine})`;
     throw new MeshError(
       'no-faces',
       this.shortFaceCount === 0
-        ? `The file holds ${this.vertCount} points and no faces: it is a point cloud, not a surface. ` +
+        ? `The file holds ${this.vertCount} points and no faces${where}: it is a point cloud, not a surface. ` +
             'Make a mesh of it in the scanning program and export that.'
         : `All ${this.shortFaceCount} faces of the file have fewer than three corners: there is no surface. ` +
             'Export the scan again, as a mesh.',
+      facesLine === undefined ? {} : { line: facesLine },
     );
   }
 
-  private splitPolygons(): Uint32Array {
+  private async splitPolygons(checkpoint: Checkpoint): Promise<Uint32Array> {
     const { corners, cornerCount, polygons, polygonCount } = this;
     if (polygonCount === 0) {
       return corners.length === cornerCount ? corners : corners.slice(0, cornerCount);
@@ -106,6 +119,7 @@ export class PlyMesh {
     for (let i = 0; i < polygonCount; i++) {
       const at = polygons[2 * i];
       const size = polygons[2 * i + 1];
+      if (checkpoint.due()) await checkpoint.pause(i / polygonCount);
       indices.set(corners.subarray(copied, at), filled);
       filled += at - copied;
       copied = at + size;

@@ -104,7 +104,7 @@ export class TextCursor {
     if (isNumber || NOT_FINITE_WORD.test(text)) {
       throw new MeshError(
         'not-finite',
-        `Line ${this.line}: ${owner} ${index} has the coordinate ${this.quote()}, which is not a finite number. ` +
+        `Line ${this.line}: ${owner} ${index} has the number ${this.quote()}, which is not a finite number. ` +
           'Export the scan again, or delete that part of it.',
         place,
       );

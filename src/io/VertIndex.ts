@@ -68,24 +68,20 @@ export class VertIndex {
     return positions.length === 3 * count ? positions : positions.slice(0, 3 * count);
   }
 
-  /** Mixes the six words of the point. Constants and rotations are those of MurmurHash3 (A. Appleby, public domain), from memory. */
+  /**
+   * Mixes the six words of the point, the two of each coordinate first. Constants and rotations are those of MurmurHash3
+   * (A. Appleby, public domain), from memory.
+   */
   private hash(x: number, y: number, z: number): number {
     const { scratch, words } = this;
     scratch[0] = x;
     scratch[1] = y;
     scratch[2] = z;
-    let h = 0;
-    for (let i = 0; i < 6; i++) {
-      let k = Math.imul(words[i], 0xcc9e2d51);
-      k = (k << 15) | (k >>> 17);
-      h ^= Math.imul(k, 0x1b873593);
-      h = (h << 13) | (h >>> 19);
-      h = (Math.imul(h, 5) + 0xe6546b64) | 0;
-    }
-    h ^= h >>> 16;
-    h = Math.imul(h, 0x85ebca6b);
-    h ^= h >>> 13;
-    h = Math.imul(h, 0xc2b2ae35);
+    let h = mix(0, words[0] ^ Math.imul(words[1], 0x9e3779b1));
+    h = mix(h, words[2] ^ Math.imul(words[3], 0x9e3779b1));
+    h = mix(h, words[4] ^ Math.imul(words[5], 0x9e3779b1));
+    h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
+    h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
     return h ^ (h >>> 16);
   }
 
@@ -106,4 +102,10 @@ export class VertIndex {
     }
     this.table = table;
   }
+}
+
+function mix(h: number, word: number): number {
+  const k = Math.imul(word, 0xcc9e2d51);
+  const mixed = h ^ Math.imul((k << 15) | (k >>> 17), 0x1b873593);
+  return (Math.imul((mixed << 13) | (mixed >>> 19), 5) + 0xe6546b64) | 0;
 }

@@ -1,4 +1,7 @@
-/** Beginnings of files that people take for a scan, or rename to one. Sources: the formats' own specifications (PNG RFC 2083, GIF89a, JPEG ISO 10918-1, TIFF 6, ZIP APPNOTE 4.3.7, gzip RFC 1952, PDF ISO 32000, RIFF, glTF 2.0, ISO base media). */
+/**
+ * Beginnings of files that people take for a scan, or rename to one. Sources: the formats' own specifications (PNG RFC 2083, GIF89a, JPEG ISO 10918-1, TIFF 6, ZIP APPNOTE 4.3.7, gzip RFC 1952, PDF ISO 32000, RIFF, glTF 2.0, ISO base media), BMP
+ * from memory. "?" stands for any byte.
+ */
 const SIGNATURES: readonly { readonly at: number; readonly bytes: string; readonly name: string }[] = [
   { at: 0, bytes: '\x89PNG\r\n\x1a\n', name: 'a PNG picture' },
   { at: 0, bytes: '\xff\xd8\xff', name: 'a JPEG picture' },
@@ -7,6 +10,8 @@ const SIGNATURES: readonly { readonly at: number; readonly bytes: string; readon
   { at: 0, bytes: 'II*\0', name: 'a TIFF picture' },
   { at: 0, bytes: 'MM\0*', name: 'a TIFF picture' },
   { at: 0, bytes: '8BPS', name: 'a layered picture' },
+  // Its size, then four reserved bytes.
+  { at: 0, bytes: 'BM????\0\0\0\0', name: 'a BMP picture' },
   { at: 8, bytes: 'WEBP', name: 'a WebP picture' },
   { at: 4, bytes: 'ftyp', name: 'a film or a phone picture' },
   { at: 0, bytes: '%PDF', name: 'a PDF document' },
@@ -38,7 +43,9 @@ const START_BYTES = 256;
 /** What the file is, for a message ("a PNG picture"), when its first bytes are those of something that is no STL or PLY. */
 export function nameForeignContent(bytes: Uint8Array): string | undefined {
   const signature = SIGNATURES.find(({ at, bytes: wanted }) => {
-    for (let i = 0; i < wanted.length; i++) if (bytes[at + i] !== wanted.charCodeAt(i)) return false;
+    for (let i = 0; i < wanted.length; i++) {
+      if (wanted[i] !== '?' && bytes[at + i] !== wanted.charCodeAt(i)) return false;
+    }
     return true;
   });
   if (signature !== undefined) return signature.name;

@@ -30,7 +30,8 @@ export async function openMesh(
   const fallbackMimeType = mimeTypeByName(new Uint8Array(buffer), fileName);
   let opened: OpenedMesh | null | undefined;
   try {
-    opened = await parse(buffer, [createPlyLoader(checkpoint), createStlLoader(checkpoint)], {
+    // STL first: a binary one may begin with any 80 bytes, "ply" among them, and is known by a count that no text can hold.
+    opened = await parse(buffer, [createStlLoader(checkpoint), createPlyLoader(checkpoint)], {
       core: {
         // Workers of the package come from a server far away; this already runs in ours.
         worker: false,

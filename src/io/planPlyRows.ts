@@ -17,8 +17,10 @@ export interface PlyColumn {
 /** How the rows of one element are read. */
 export interface PlyRows {
   readonly role: 'vertex' | 'face' | 'other';
-  /** The element's name, safe to print. */
+  /** The element's name in quotes, safe to print. */
   readonly label: string;
+  /** One-based line of the header where the element is declared. */
+  readonly line: number;
   readonly count: number;
   readonly columns: readonly PlyColumn[];
   /** Bytes that a row of a binary file takes at least: all of it when it holds no list, with empty lists otherwise. */
@@ -73,7 +75,8 @@ function planElement(element: PlyElement): PlyRows {
   }));
   return {
     role,
-    label: name === 'vertex' || name === 'face' ? name : quoteText(name),
+    label: quoteText(name),
+    line: element.line,
     count,
     columns,
     leastBytes: columns.reduce((sum, { countBytes, typeBytes }) => sum + (countBytes || typeBytes), 0),
@@ -109,4 +112,15 @@ function findCornerList(element: PlyElement): PlyProperty {
       `"vertex_index", only ${names}. Export the scan again, as a mesh.`,
     { line: element.line },
   );
+}
+
+/** All rows of an element, for a message: "12 vertices", "1 faces", "3 rows of "camera"". */
+export function nameRows(rows: PlyRows, count: number): string {
+  if (rows.role === 'other') return `${count} rows of ${rows.label}`;
+  return `${count} ${rows.role === 'vertex' ? 'vertices' : 'faces'}`;
+}
+
+/** One row of an element, for a message: "vertex 12", "row 3 of "camera"". */
+export function nameRow(rows: PlyRows, row: number): string {
+  return rows.role === 'other' ? `row ${row} of ${rows.label}` : `${rows.role} ${row}`;
 }

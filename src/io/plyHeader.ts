@@ -28,7 +28,7 @@ export interface PlyHeader {
   readonly bodyAt: number;
   /** One-based line where the data of an ASCII file begins. */
   readonly bodyLine: number;
-  /** Only ASCII characters, lines ended by LF alone, and no obj_info: what other readers count right. */
+  /** Each line as the format's paper writes it, in ASCII, parted by single spaces and ended by LF: what other readers count right. */
   readonly isPlain: boolean;
 }
 
@@ -37,6 +37,10 @@ const MAX_COUNT = 0xffffffff;
 
 /** No sane header line is longer; what goes on without a line end is not a header. */
 const MAX_LINE_BYTES = 65536;
+
+/** A line of a plain header, without its end. Other spellings are understood here, but not by every reader. */
+const PLAIN_LINE =
+  /^(ply|format [a-z_]+ 1\.0|comment( [\x20-\x7e]*)?|element \w+ \d+|property (list \w+ )?\w+ \w+|end_header)$/;
 
 const LINE_FEED = 0x0a;
 const CARRIAGE_RETURN = 0x0d;
@@ -71,17 +75,12 @@ export function parsePlyHeader(bytes: Uint8Array): PlyHeader {
   }
   let format: PlyFormat | undefined;
   const elements: { name: string; count: number; properties: PlyProperty[]; line: number }[] = [];
-  let hasInfo = false;
   for (;;) {
     const text = lines.next();
     const words = text.split(/[ \t]+/);
     const keyword = words[0];
     if (keyword === 'end_header') break;
-    if (keyword === 'comment' || keyword === '') continue;
-    if (keyword === 'obj_info') {
-      hasInfo = true;
-      continue;
-    }
+    if (keyword === 'comment' || keyword === 'obj_info' || keyword === '') continue;
     if (keyword === 'format') {
       if (format !== undefined) lines.refuse('a second "format" line', 'keep one');
       format = FORMATS.find((known) => known === words[1]);
@@ -114,7 +113,7 @@ export function parsePlyHeader(bytes: Uint8Array): PlyHeader {
     elements,
     bodyAt: lines.at,
     bodyLine: lines.line + 1,
-    isPlain: lines.isPlain && !hasInfo,
+    isPlain: lines.isPlain,
   };
 }
 
@@ -194,10 +193,9 @@ class HeaderLines {
       );
     }
     this.at = end + 1;
-    for (let i = this.lineAt; i < end; i++) {
-      if (bytes[i] >= 0x80 || bytes[i] === CARRIAGE_RETURN) this.isPlain = false;
-    }
-    const text = new TextDecoder().decode(bytes.subarray(this.lineAt, end)).trim();
+    const raw = new TextDecoder().decode(bytes.subarray(this.lineAt, end));
+    if (!PLAIN_LINE.test(raw)) this.isPlain = false;
+    const text = raw.trim();
     return /^comment(\s|$)/.test(text) ? 'comment' : text;
   }
 

@@ -1,8 +1,8 @@
 import type { Checkpoint } from '../core/checkpoint.ts';
 import { MeshError } from '../core/errors.ts';
 import type { OpenedMesh } from './OpenedMesh.ts';
-import { PlyMesh } from './PlyMesh.ts';
-import { type PlyRows, planPlyRows } from './planPlyRows.ts';
+import { PlyMesh, SPLITTING_FROM } from './PlyMesh.ts';
+import { nameRow, nameRows, type PlyRows, planPlyRows } from './planPlyRows.ts';
 import type { PlyHeader } from './plyHeader.ts';
 import { TextCursor } from './TextCursor.ts';
 
@@ -26,10 +26,11 @@ export async function readPlyAscii(
   checkpoint: Checkpoint,
 ): Promise<OpenedMesh> {
   const reader = new Reader(bytes, header);
+  const reading = checkpoint.within(0, SPLITTING_FROM, 'reading the file');
   while (reader.readRun(ROWS_A_RUN)) {
-    if (checkpoint.due()) await checkpoint.pause(reader.cursor.byte / bytes.length);
+    if (reading.due()) await reading.pause(reader.cursor.byte / bytes.length);
   }
-  return reader.finish();
+  return reader.finish(checkpoint.within(SPLITTING_FROM, 1, 'splitting polygons'));
 }
 
 function mostRows(elements: readonly PlyRows[], role: PlyRows['role'], bytesLeft: number): number {
@@ -71,7 +72,7 @@ class Reader {
     return true;
   }
 
-  finish(): OpenedMesh {
+  async finish(checkpoint: Checkpoint): Promise<OpenedMesh> {
     const { cursor } = this;
     if (cursor.nextToken()) {
       throw new MeshError(
@@ -81,7 +82,8 @@ class Reader {
         { line: cursor.line, byte: cursor.from },
       );
     }
-    return { ...this.mesh.finish(), format: 'PLY ASCII' };
+    const facesLine = this.elements.find(({ role }) => role === 'face')?.line;
+    return { ...(await this.mesh.finish(facesLine, checkpoint)), format: 'PLY ASCII' };
   }
 
   private readRow(rows: PlyRows, row: number): void {
@@ -101,7 +103,7 @@ class Reader {
         mesh.positions[3 * row + axis] = cursor.readNumber('vertex', row) + 0;
         continue;
       }
-      const size = cursor.readNumber(rows.label, row);
+      const size = cursor.readNumber(rows.role === 'other' ? `row of ${rows.label}` : rows.role, row);
       if (!Number.isInteger(size) || size < 0) this.refuseListSize(rows, row);
       if (size * LEAST_VALUE_BYTES - 1 > cursor.bytes.length - cursor.byte) this.refuseLine(rows, row);
       if (column.slot === 'corners') mesh.beginFace(size);
@@ -126,8 +128,8 @@ class Reader {
     const hasFaces = this.elements.some(({ role, count }) => role === 'face' && count > 0);
     throw new MeshError(
       'truncated',
-      `The file ends at byte ${cursor.bytes.length} (line ${cursor.line}): the header promises ${rows.count} rows of ` +
-        `${rows.label} and ${row} are there. ` +
+      `The file ends at byte ${cursor.bytes.length} (line ${cursor.line}): the header promises ` +
+        `${nameRows(rows, rows.count)} and ${row} are there. ` +
         `${hasFaces ? '' : 'It declares no faces either: a point cloud, not a surface. '}Copy or export the scan again.`,
       { byte: cursor.bytes.length, line: cursor.line, index: row },
     );
@@ -137,10 +139,10 @@ class Reader {
     const { cursor } = this;
     const { line } = cursor;
     // Whether the file was cut inside this line, or the line is short.
-    if (!cursor.nextToken()) this.refuseEnd(rows, row);
+    if (!cursor.nextLine() || !cursor.nextToken()) this.refuseEnd(rows, row);
     throw new MeshError(
       'count-mismatch',
-      `Line ${line}: row ${row} of ${rows.label} holds fewer values than the header promises. Export the scan again.`,
+      `Line ${line}: ${nameRow(rows, row)} holds fewer values than the header promises. Export the scan again.`,
       { line, index: row },
     );
   }
@@ -149,8 +151,8 @@ class Reader {
     const { cursor } = this;
     throw new MeshError(
       'count-mismatch',
-      `Line ${cursor.line}: row ${row} of ${rows.label} holds more values than the header promises, from ` +
-        `${cursor.quote()} on. Export the scan again.`,
+      `Line ${cursor.line}: ${nameRow(rows, row)} holds more values than the header promises, from ` +
+        `${cursor.quote()} on; or the count of ${nameRows(rows, rows.count)} is too high. Export the scan again.`,
       { line: cursor.line, byte: cursor.from, index: row },
     );
   }
@@ -159,7 +161,7 @@ class Reader {
     const { cursor } = this;
     throw new MeshError(
       'bad-value',
-      `Line ${cursor.line}: row ${row} of ${rows.label} has a list of ${cursor.quote()} items. Export the scan again.`,
+      `Line ${cursor.line}: ${nameRow(rows, row)} has a list of ${cursor.quote()} items. Export the scan again.`,
       { line: cursor.line, byte: cursor.from, index: row },
     );
   }

@@ -1,8 +1,8 @@
 import type { Checkpoint } from '../core/checkpoint.ts';
 import { MeshError } from '../core/errors.ts';
 import type { OpenedMesh } from './OpenedMesh.ts';
-import { PlyMesh } from './PlyMesh.ts';
-import { type PlyRows, planPlyRows } from './planPlyRows.ts';
+import { PlyMesh, SPLITTING_FROM } from './PlyMesh.ts';
+import { nameRow, nameRows, type PlyRows, planPlyRows } from './planPlyRows.ts';
 import type { PlyHeader } from './plyHeader.ts';
 import { readPlyScalar } from './plyScalar.ts';
 
@@ -22,10 +22,11 @@ export async function readPlyBinary(
   checkpoint: Checkpoint,
 ): Promise<OpenedMesh> {
   const reader = new Reader(bytes, header);
+  const reading = checkpoint.within(0, SPLITTING_FROM, 'reading the file');
   while (reader.readRun(ROWS_A_RUN)) {
-    if (checkpoint.due()) await checkpoint.pause(reader.at / bytes.length);
+    if (reading.due()) await reading.pause(reader.at / bytes.length);
   }
-  return reader.finish();
+  return reader.finish(checkpoint.within(SPLITTING_FROM, 1, 'splitting polygons'));
 }
 
 class Reader {
@@ -71,8 +72,9 @@ class Reader {
     return true;
   }
 
-  finish(): OpenedMesh {
-    const { mesh, notes } = this.mesh().finish();
+  async finish(checkpoint: Checkpoint): Promise<OpenedMesh> {
+    const facesLine = this.elements.find(({ role }) => role === 'face')?.line;
+    const { mesh, notes } = await this.mesh().finish(facesLine, checkpoint);
     const trailingBytes = this.end - this.at;
     if (trailingBytes > 0) {
       notes.push({
@@ -109,11 +111,10 @@ class Reader {
 
   private refuseCount(rows: PlyRows, left: number): never {
     const present = Math.floor(left / rows.leastBytes);
-    const atMost = rows.hasLists ? 'at most ' : '';
     throw new MeshError(
       'truncated',
-      `The file ends at byte ${this.end}: the header promises ${rows.count} rows of ${rows.label} from byte ${this.at} ` +
-        `on, and ${atMost}${present} are there. ${this.countsText()}Copy or export the scan again.`,
+      `The file ends at byte ${this.end}: the header promises ${nameRows(rows, rows.count)} from byte ${this.at} ` +
+        `on, and ${rows.hasLists ? 'at most ' : ''}${present} are there. ${this.countsText()}Copy or export the scan again.`,
       { byte: this.end, index: present },
     );
   }
@@ -121,8 +122,8 @@ class Reader {
   private refuseEndInRow(rows: PlyRows, row: number): never {
     throw new MeshError(
       'truncated',
-      `The file ends at byte ${this.end}, inside row ${row} of ${rows.label}: the header promises ${rows.count} and ` +
-        `${row} whole ones are there. ${this.countsText()}Copy or export the scan again.`,
+      `The file ends at byte ${this.end}, inside ${nameRow(rows, row)}: the header promises ${nameRows(rows, rows.count)} ` +
+        `and ${row} whole ones are there. ${this.countsText()}Copy or export the scan again.`,
       { byte: this.end, index: row },
     );
   }
@@ -184,7 +185,7 @@ class Reader {
   private refuseListSize(size: number, rows: PlyRows, byte: number, row: number): never {
     throw new MeshError(
       'bad-value',
-      `Row ${row} of ${rows.label} has a list of ${size} items (byte ${byte}). Export the scan again.`,
+      `A list of ${nameRow(rows, row)} has ${size} items (byte ${byte}). Export the scan again.`,
       { byte, index: row },
     );
   }

@@ -40,6 +40,8 @@ export async function readPlyWithPackage(
   header: PlyHeader,
 ): Promise<TriMesh | undefined> {
   const [vertices, faces] = header.elements;
+  // The package takes the last "end_header" of the whole file for the header's end, and prints what it finds before.
+  if (holdsText(new Uint8Array(buffer, header.bodyAt), 'end_header')) return undefined;
   const read = await parse(buffer, PLYLoader, { core: { worker: false } }).catch(() => undefined);
   const positions = read?.attributes['POSITION']?.value;
   const indices = read?.indices?.value;
@@ -75,4 +77,15 @@ function hasPlainFaces({ name, count, properties }: PlyElement): boolean {
     (properties[0].type === 'int32' || properties[0].type === 'uint32') &&
     (properties[0].name === 'vertex_indices' || properties[0].name === 'vertex_index')
   );
+}
+
+/** Whether the bytes hold the ASCII text anywhere. */
+function holdsText(bytes: Uint8Array, text: string): boolean {
+  const first = text.charCodeAt(0);
+  for (let at = bytes.indexOf(first); at >= 0; at = bytes.indexOf(first, at + 1)) {
+    let matched = 1;
+    while (matched < text.length && bytes[at + matched] === text.charCodeAt(matched)) matched++;
+    if (matched === text.length) return true;
+  }
+  return false;
 }

@@ -104,7 +104,9 @@ function notesOf(trailingBytes: number): ScanNote[] {
   return [
     {
       code: 'trailing-bytes',
-      text: `${trailingBytes} bytes after the last triangle were passed over.`,
+      text:
+        `${trailingBytes} bytes after the last triangle were passed over` +
+        `${trailingBytes < STL_TRI_BYTES ? '' : '; if parts of the scan are missing, its count (byte 80) is too low'}.`,
       count: trailingBytes,
     },
   ];
