@@ -38,6 +38,8 @@ export class SurfaceContext {
   readonly links: Int32Array;
   /** Half-edges of S on the rim: next to the base cap or in z = 0; every border when there is no board. */
   readonly rim: Int32Array;
+  /** Per vertex: 1 on the rim. */
+  readonly isOnRim: Uint8Array;
   /** Vertices on the border of a hole (not of the rim), each with a number that its whole hole shares. */
   readonly holeOfVertex: ReadonlyMap<number, number>;
   /** For such a vertex the half-edge of S that starts there and runs along the hole. */
@@ -115,6 +117,11 @@ export class SurfaceContext {
     this.holeHalfFrom = holeHalfFrom;
     this.holeOfVertex = numberHoles(holeEdges);
     this.rim = Int32Array.from(rim);
+    this.isOnRim = new Uint8Array(this.vertCount);
+    for (const h of rim) {
+      this.isOnRim[indices[h]] = 1;
+      this.isOnRim[indices[nextHalf(h)]] = 1;
+    }
     this.cost = new Float64Array(half);
     this.from = new Int32Array(half);
     this.stamp = new Int32Array(half);

@@ -31,6 +31,8 @@ const AZIMUTH_STEP_DEG = 15;
 const AZIMUTHS_JUDGED_TWICE = 4;
 /** Smoother lines tried, as factors on the lengths above, when the first cannot be laid (it crosses itself, say). */
 const RETRY_FACTORS = [1, 1.7, 3];
+/** When the lines make too many pieces, those shorter than this share of the diagonal are left out: bits at a ragged rim. */
+const SHORT_LINE_SHARE = 0.1;
 /** Share of a label's area that must come to lie in one region. A choice: lines cut corners, they must not lose limbs. */
 const LEAST_LABEL_SHARE = 0.8;
 /** Most pieces that first lines are laid for. */
@@ -127,10 +129,19 @@ async function layLines(
     factor * ROUNDING_SHARE * surface.diagonalMm,
     cp.within(0.4, 0.8, 'smoothing the line'),
   );
-  const lines = linesBetween(surface, graph, labels, values, pieceCount);
-  await cp.pause(0.95);
-  checkPieces(surface, graph, labels, lines, pieceCount);
-  return { lines, pulls };
+  let failure: unknown = null;
+  for (const leastMm of [0, SHORT_LINE_SHARE * surface.diagonalMm]) {
+    try {
+      const lines = linesBetween(surface, graph, labels, values, pieceCount, leastMm);
+      await cp.pause(0.95);
+      checkPieces(surface, graph, labels, lines, pieceCount);
+      return { lines, pulls };
+    } catch (error) {
+      if (!(error instanceof PlanError)) throw error;
+      failure ??= error;
+    }
+  }
+  throw failure;
 }
 
 /** Per vertex the horizontal part of the spread area vectors over the spread area's unit: x and y. */
@@ -275,6 +286,7 @@ function linesBetween(
   labels: Int32Array,
   values: readonly Float64Array[],
   pieceCount: number,
+  leastMm: number,
 ): PartingLinePlan[] {
   const lines: PartingLinePlan[] = [];
   const paths: SurfacePath[] = [];
@@ -289,7 +301,7 @@ function linesBetween(
       level[v] = labels[v] === k ? Math.max(least, lead) : Math.min(-least, lead);
     }
     for (const curve of traceLevelSet(graph, level, (v) => labels[v] >= k)) {
-      if (curve.points.length < (curve.closed ? 9 : 6)) continue;
+      if (curve.points.length < (curve.closed ? 9 : 6) || curve.lengthMm < leastMm) continue;
       const plan: PartingLinePlan = {
         id: `line-${lines.length + 1}`,
         points: thinToControls(surface, curve),

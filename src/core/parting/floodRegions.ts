@@ -8,6 +8,12 @@ import type { CutSegments } from './types.ts';
  */
 export const SLIVER_SHARE = 1e-5;
 
+/**
+ * A region smaller than this share of S that touches an unfilled hole is a notch of the hole's ragged border that a line
+ * passing by cut off. A choice: nobody lays up half a percent of a shell at the edge of a hole as a piece.
+ */
+export const NOTCH_SHARE = 5e-3;
+
 /** The cut mesh before its regions are known. Its first `whole` triangles are untouched ones of the scan. */
 export interface CutMesh {
   readonly positions: Float64Array;
@@ -51,7 +57,7 @@ export function floodRegions(
     });
   }
 
-  const region = mergePatches(mesh, patch, walled, parting);
+  const region = mergePatches(surface, mesh, patch, walled, parting);
   const kept = parting.filter(({ left, right }) => region.of[left] !== region.of[right]);
   const segments: CutSegments = {
     count: kept.length,
@@ -174,6 +180,7 @@ function floodPatches(
 
 /** Patches to regions: slivers to the neighbour along their longest wall, parts without any wall to the nearest walled one. */
 function mergePatches(
+  surface: SurfaceContext,
   mesh: CutMesh,
   patch: Patches,
   walled: Uint8Array,
@@ -186,6 +193,12 @@ function mergePatches(
     area[patch.of[t]] += a;
     total += a;
   }
+  const atHole = new Uint8Array(patch.count);
+  if (surface.holeOfVertex.size > 0) {
+    for (let i = 0; i < mesh.indices.length; i++) {
+      if (surface.holeOfVertex.has(mesh.indices[i])) atHole[patch.of[(i / 3) | 0]] = 1;
+    }
+  }
   const into = Int32Array.from({ length: patch.count }, (_, i) => i);
   const find = (i: number): number => {
     let root = i;
@@ -194,7 +207,7 @@ function mergePatches(
   };
   // The smallest first, so that slivers next to slivers end in a real region.
   const slivers = Array.from(area.keys())
-    .filter((i) => area[i] < SLIVER_SHARE * total)
+    .filter((i) => area[i] < (atHole[i] ? NOTCH_SHARE : SLIVER_SHARE) * total)
     .sort((a, b) => area[a] - area[b] || a - b);
   for (const sliver of slivers) {
     const border = new Map<number, number>();

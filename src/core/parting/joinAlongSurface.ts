@@ -4,7 +4,7 @@ import type { Vec3 } from '../mesh/TriMesh.ts';
 import { findStrip } from './findStrip.ts';
 import { leadAlongHoles } from './leadAlongHoles.ts';
 import type { SurfaceContext, SurfacePoint } from './SurfaceContext.ts';
-import { straightenStrip } from './straightenStrip.ts';
+import { straightenStrip, type TrianglePath } from './straightenStrip.ts';
 import type { SurfacePath } from './types.ts';
 
 /**
@@ -61,6 +61,7 @@ export function joinAlongSurface(
   }
 
   const points: number[] = [];
+  const verts: number[] = [];
   const tris: number[] = [];
   const legs = closed ? stops.length : stops.length - 1;
   for (let n = 0; n < legs; n++) {
@@ -75,9 +76,10 @@ export function joinAlongSurface(
     }
     const leg = leadAlongHoles(surface, straightenStrip(surface, strip, a, b));
     for (let i = points.length === 0 ? 0 : 3; i < leg.points.length; i++) points.push(leg.points[i]);
+    for (let i = verts.length === 0 ? 0 : 1; i < leg.verts.length; i++) verts.push(leg.verts[i]);
     for (const t of leg.tris) tris.push(t);
   }
-  const path = newPath(points, tris, closed);
+  const path = closed ? newPath(points, tris, true) : withoutRimEnds(surface, { points, verts, tris });
   checkSelfCrossing(surface, path);
   return path;
 }
@@ -93,6 +95,35 @@ export function newPath(points: ArrayLike<number>, tris: ArrayLike<number>, clos
     );
   }
   return { points: Float64Array.from(points), segmentTris: Int32Array.from(tris), closed, lengthMm };
+}
+
+/**
+ * An open path less the parts of its ends that run along the rim, touching it again: it starts where it leaves the rim
+ * for good and ends where it first comes back. What it would cut off between itself and a jagged rim is no piece.
+ */
+function withoutRimEnds(surface: SurfaceContext, path: TrianglePath): SurfacePath {
+  const { points, verts, tris } = path;
+  const reach = END_REACH_SHARE * surface.diagonalMm;
+  const isRim = (n: number): boolean => verts[n] >= 0 && surface.isOnRim[verts[n]] === 1;
+  const stepMm = (n: number): number =>
+    Math.hypot(
+      points[3 * n] - points[3 * n - 3],
+      points[3 * n + 1] - points[3 * n - 2],
+      points[3 * n + 2] - points[3 * n - 1],
+    );
+  let first = 0;
+  let along = 0;
+  for (let n = 1; n < verts.length - 1 && along <= reach; n++) {
+    along += stepMm(n);
+    if (along <= reach && isRim(n)) first = n;
+  }
+  let last = verts.length - 1;
+  along = 0;
+  for (let n = verts.length - 2; n > first && along <= reach; n--) {
+    along += stepMm(n + 1);
+    if (along <= reach && isRim(n)) last = n;
+  }
+  return newPath(points.slice(3 * first, 3 * last + 3), tris.slice(first, last), false);
 }
 
 function dropRepeats(
