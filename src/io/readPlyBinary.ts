@@ -29,6 +29,12 @@ export async function readPlyBinary(
   return reader.finish(checkpoint.within(SPLITTING_FROM, 1, 'splitting polygons'));
 }
 
+/** Bytes of a face that is a triangle, its other lists empty. */
+function triangleBytes(faces: PlyRows): number {
+  const corners = faces.columns.find(({ slot }) => slot === 'corners');
+  return faces.leastBytes + 3 * (corners?.typeBytes ?? 1);
+}
+
 class Reader {
   /** Byte where reading goes on. */
   at: number;
@@ -88,7 +94,7 @@ class Reader {
 
   /**
    * Tables are made when the first row is about to be read. Their size follows the bytes that are left, not only the
-   * counts promised: each vertex and each face takes at least a byte.
+   * counts promised; faces are taken for triangles, and their table grows when they are larger.
    */
   private mesh(): PlyMesh {
     if (this.collected === undefined) {
@@ -97,7 +103,7 @@ class Reader {
       if (vertices.count * vertices.leastBytes > left) this.refuseCount(vertices, left);
       const faces = this.elements.find(({ role }) => role === 'face');
       const faceRows =
-        faces === undefined ? 0 : Math.min(faces.count, Math.floor(left / Math.max(1, faces.leastBytes)));
+        faces === undefined ? 0 : Math.min(faces.count, Math.floor(left / triangleBytes(faces)));
       this.collected = new PlyMesh(this.vertCount, faceRows);
     }
     return this.collected;
