@@ -18,7 +18,7 @@ import { CROSSED, type CutSurface, NO_REGION, type SurfacePath } from './types.t
  * `positions` keeps the scan's vertices first and in order (those of the base cap stay, unused), new ones follow.
  *
  * @throws PlanError 'bad-line' when a path separates nothing.
- * Cost: O(n) copying plus O(k log k) in the path's segments; about 20 ms for 100 000 triangles and 1000 segments.
+ * Cost: O(n) copying and flooding plus O(k log k) in the segments; 45 ms measured for 100 000 triangles and 600 segments, on a busy machine.
  */
 export function cutSurface(surface: SurfaceContext, paths: readonly SurfacePath[]): CutSurface {
   const { isSurface, triCount, indices: scanIndices, vertCount } = surface;

@@ -32,7 +32,7 @@ const SAME_POINT_SHARE = 1e-9;
  *   within END_REACH_SHARE of it.
  * @throws PlanError 'bad-line': too few points, points on parts that are not connected, an end far from the board, a
  *   line that runs along a large hole or crosses itself.
- * Cost: about 1 ms for two points some 10 % of 100 000 triangles apart, at most 20 ms right across.
+ * Cost: about 1 ms between neighbouring points on 100 000 triangles, 15 ms right across.
  */
 export function joinAlongSurface(
   surface: SurfaceContext,
