@@ -10,8 +10,8 @@ const MIN_VERTS = 64;
  * Points are equal when all bits of their coordinates are, with -0 counted as 0. Open addressing with linear probing
  * over the points' numbers; the points themselves are kept once, as three doubles.
  *
- * Memory: 24 bytes a vertex and 8 to 16 for the table, times up to 1.5 and 2 while either grows. Cost: O(1) a find, about 60 ns
- * in a million triangles, most of it waiting for memory.
+ * Memory: 24 bytes a vertex and 8 to 16 for the table, times up to 1.5 and 2 while either grows. Cost: O(1) a find, 0.1 to
+ * 0.2 microseconds in a million triangles.
  */
 export class VertIndex {
   private positions: Float64Array;

@@ -18,7 +18,7 @@ import { sniffStl } from './sniffStl.ts';
  * Nothing that the file says in words (comments, names) is interpreted.
  *
  * Throws MeshError, saying what, where and what to do; and the abort reason of the checkpoint's signal, unchanged.
- * Cost: about 0.3 s for a million triangles of binary STL.
+ * Cost: 0.3 to 0.7 s of processor time for a million triangles of binary STL; beside the file, 50 bytes a triangle.
  */
 export async function openMesh(
   bytes: ArrayBuffer | Uint8Array,
