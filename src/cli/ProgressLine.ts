@@ -6,7 +6,7 @@ export class ProgressLine {
   private shown = '';
 
   constructor(
-    private readonly stream: NodeJS.WriteStream,
+    private readonly stream: { write(text: string): unknown; readonly isTTY?: boolean },
     isQuiet: boolean,
   ) {
     this.isOn = !isQuiet && stream.isTTY === true;

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runCommand } from '../../src/cli/runCommand.ts';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
 
@@ -26,8 +27,31 @@ interface Ending {
   readonly err: string;
 }
 
-/** Runs the command in the test's own folder. */
-function run(args: readonly string[]): Promise<Ending> {
+/** Runs the command in this process; words that name a file of the test's folder are made whole. */
+async function run(args: readonly string[], signal = new AbortController().signal): Promise<Ending> {
+  let out = '';
+  let err = '';
+  const code = await runCommand(
+    args.map((word) => (/^\w+(\.\w+)+$/.test(word) && !/^\d/.test(word) ? join(folder, word) : word)),
+    {
+      out: {
+        write: (text) => {
+          out += text;
+        },
+      },
+      err: {
+        write: (text) => {
+          err += text;
+        },
+      },
+      signal,
+    },
+  );
+  return { code, out, err };
+}
+
+/** Runs the command as a process of its own, as a shell would. */
+function spawnCommand(args: readonly string[]): Promise<Ending> {
   return new Promise((resolve) => {
     const child = spawn(
       process.execPath,
@@ -84,7 +108,7 @@ describe('scute plan', () => {
   it(
     'prints nothing but JSON on standard output, and its bound covers Steiner’s answer for a block',
     async () => {
-      const { code, out, err } = await run([
+      const { code, out, err } = await spawnCommand([
         'plan',
         'block.stl',
         '--unit',
@@ -124,7 +148,13 @@ describe('scute plan', () => {
         resolutionMm: 2,
       };
       writeFileSync(join(folder, 'block.scute.json'), serialisePlan(saved));
-      const { code, out, err } = await run(['plan', 'block.scute.json', '--out', 'answer', '--quiet']);
+      const { code, out, err } = await run([
+        'plan',
+        'block.scute.json',
+        '--out',
+        join(folder, 'answer'),
+        '--quiet',
+      ]);
       expect(err).toBe('');
       expect(code).toBe(0);
       expect(out).toMatch(/^A block, Test bench\n=+\n/);
@@ -159,6 +189,24 @@ describe('scute check', () => {
 });
 
 describe('ways to fail', () => {
+  it(
+    'a process ends with the code and one line on standard error',
+    async () => {
+      const { code, out, err } = await spawnCommand(['check', 'none.stl', '--json']);
+      expect([code, out]).toEqual([3, '']);
+      expect(err).toMatch(/^scute: none\.stl cannot be read: there is no such file\. .*\n$/);
+    },
+    SLOW_MS,
+  );
+
+  it('a cancelled plan writes nothing', async () => {
+    const cancel = new AbortController();
+    cancel.abort();
+    const ended = await run(['plan', 'block.stl', '--out', join(folder, 'never')], cancel.signal);
+    expect(ended).toEqual({ code: 130, out: '', err: 'scute: Cancelled; nothing was written.\n' });
+    expect(readdirSync(folder)).not.toContain('never');
+  });
+
   const cases: [string, string[], number, RegExp][] = [
     ['no command', [], 2, /Usage: scute/],
     ['an unknown option', ['plan', 'block.stl', '--colour'], 2, /--colour/],

@@ -1,0 +1,205 @@
+import { Command } from 'commander';
+import { Checkpoint } from '../core/checkpoint.ts';
+import { computePlan } from '../core/computePlan.ts';
+import { prepareScan } from '../core/mesh/prepareScan.ts';
+import type { ScanNote } from '../core/PlanResult.ts';
+import type { Report } from '../report/Report.ts';
+import { renderText } from '../report/renderText.ts';
+import { reportCheck } from '../report/reportCheck.ts';
+import { reportPlan } from '../report/reportPlan.ts';
+import { applyOptions } from './applyOptions.ts';
+import { CallError } from './CallError.ts';
+import { describeFailure, EXIT } from './exitCodes.ts';
+import { afterReading } from './NoPlanError.ts';
+import { ProgressLine } from './ProgressLine.ts';
+import { readJob, readMesh } from './readJob.ts';
+import { readMaterial } from './readMaterial.ts';
+import { addScanOptions, addShellOptions, type ScanOptions } from './ScanOptions.ts';
+import { writeWhole } from './writeWhole.ts';
+
+interface OutputOptions {
+  readonly json?: boolean;
+  readonly out?: string;
+  readonly quiet?: boolean;
+}
+
+/** Share of the progress that reading the file takes. */
+const READ_SHARE = 0.1;
+
+/** Where a call's words go and what cancels it; the process's own streams, or a test's. */
+export interface Call {
+  readonly out: { write(text: string): unknown };
+  readonly err: { write(text: string): unknown; readonly isTTY?: boolean };
+  readonly signal: AbortSignal;
+}
+
+/** Answers one call of the command; `args` are the words after the command's own name. Returns the exit code, never throws. */
+export async function runCommand(args: readonly string[], call: Call): Promise<number> {
+  try {
+    await buildProgram(call).parseAsync([...args], { from: 'user' });
+    return EXIT.answered;
+  } catch (error) {
+    const failure = describeFailure(error);
+    if (failure.text !== '') call.err.write(`scute: ${failure.text}\n`);
+    return failure.code;
+  }
+}
+
+function buildProgram(call: Call): Command {
+  const program = new Command('scute')
+    .description('Plans the rigid support shell over a brush-on rubber mould, from one scan.')
+    .exitOverride()
+    .configureOutput({ writeOut: (text) => call.out.write(text), writeErr: (text) => call.err.write(text) })
+    .addHelpText(
+      'after',
+      '\nExit codes: 0 answered; 2 the call’s words are off; 3 the file can’t be read as a mesh; 4 read, but no plan can be made of it.',
+    );
+
+  addOutputOptions(
+    addShellOptions(
+      addScanOptions(
+        program
+          .command('plan')
+          .description('the whole plan: tables for people, or --json')
+          .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+      ),
+    ),
+    'write result.json and report.txt into this folder',
+  )
+    .addHelpText(
+      'after',
+      '\nLengths are typed freely: 9.5mm, 3/8in, "1 1/2 in". Each option stands before what the plan document says.',
+    )
+    .action((path: string, options: ScanOptions & OutputOptions) => planCommand(call, path, options));
+
+  addOutputOptions(
+    addScanOptions(
+      program
+        .command('check')
+        .description('what the scan is: unit, size, defects, and what would be put right')
+        .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+    ),
+    'write check.json and report.txt into this folder',
+  ).action((path: string, options: ScanOptions & OutputOptions) => checkCommand(call, path, options));
+
+  program
+    .command('suggest')
+    .description('pull directions and parting lines, best first (not in this version yet)')
+    .argument('<scan|plan>')
+    .option('--json', 'JSON on standard output')
+    .action(() => {
+      throw new CallError(
+        'This version cannot suggest pulls and parting lines yet; `scute plan` lays a first line for the pulls that --pull gives.',
+      );
+    });
+
+  program
+    .command('export')
+    .description('shop sheet, batches, calendar, piece solids, templates (not in this version yet)')
+    .argument('<scan|plan>')
+    .requiredOption('--out <folder>', 'folder to write into')
+    .action(() => {
+      throw new CallError(
+        'This version cannot export a shop sheet, solids or templates yet; `scute plan --out FOLDER` writes the tables and the JSON.',
+      );
+    });
+
+  return program;
+}
+
+async function planCommand(call: Call, path: string, options: ScanOptions & OutputOptions): Promise<void> {
+  const material = options.material === undefined ? undefined : await readMaterial(options.material);
+  const job = await readJob(path);
+  const plan = applyOptions(job.plan, options, material);
+  if (job.plan.parting.lines !== 'auto' && plan.parting.lines === 'auto') {
+    warn(
+      call,
+      options,
+      'The plan’s own parting lines are left out, since --pieces or --pull asks for others.',
+    );
+  }
+  await answer(call, options, async (line) => {
+    const readFrom = performance.now();
+    const { mesh, notes } = await readMesh(
+      job.scanPath,
+      new Checkpoint(line.show, call.signal, 0, READ_SHARE, 'reading the file'),
+    );
+    const result = await afterReading(
+      computePlan(plan, mesh, {
+        fileNotes: notes,
+        readMs: performance.now() - readFrom,
+        progress: (fraction, phase) => line.show(READ_SHARE + (1 - READ_SHARE) * fraction, phase),
+        signal: call.signal,
+      }),
+    );
+    return {
+      json: result,
+      jsonName: 'result.json',
+      report: reportPlan(plan, result, 'metric'),
+      warnings: result.scan.warnings,
+    };
+  });
+}
+
+async function checkCommand(call: Call, path: string, options: ScanOptions & OutputOptions): Promise<void> {
+  const job = await readJob(path);
+  const plan = applyOptions(job.plan, options, undefined);
+  await answer(call, options, async (line) => {
+    const { mesh, notes } = await readMesh(
+      job.scanPath,
+      new Checkpoint(line.show, call.signal, 0, 0.5, 'reading the file'),
+    );
+    const cp = new Checkpoint(line.show, call.signal, 0.5, 1, 'looking at the scan');
+    const { report: scan } = await afterReading(prepareScan(mesh, plan.scan, notes, cp));
+    return {
+      json: { schema: 'scute-check/1', scan },
+      jsonName: 'check.json',
+      report: reportCheck(plan.scan.file, scan, 'metric'),
+      warnings: scan.warnings,
+    };
+  });
+}
+
+interface Answer {
+  readonly json: object;
+  readonly jsonName: string;
+  readonly report: Report;
+  readonly warnings: readonly ScanNote[];
+}
+
+/** Works an answer out under a line of progress, then writes it where it was asked for. */
+async function answer(
+  call: Call,
+  options: OutputOptions,
+  work: (line: ProgressLine) => Promise<Answer>,
+): Promise<void> {
+  const line = new ProgressLine(call.err, options.quiet === true);
+  let made: Answer;
+  try {
+    made = await work(line);
+    call.signal.throwIfAborted();
+  } finally {
+    line.clear();
+  }
+  const json = `${JSON.stringify(made.json, null, 2)}\n`;
+  const text = renderText(made.report);
+  if (options.out !== undefined) {
+    await writeWhole(options.out, { [made.jsonName]: json, 'report.txt': text });
+  }
+  if (options.json === true) {
+    // The tables carry the warnings themselves; beside JSON they would be missed.
+    for (const { text: warning } of made.warnings) warn(call, options, warning);
+  }
+  call.out.write(options.json === true ? json : text);
+}
+
+function warn(call: Call, options: OutputOptions, text: string): void {
+  if (options.quiet !== true) call.err.write(`scute: note: ${text}\n`);
+}
+
+function addOutputOptions(command: Command, out: string): Command {
+  return command
+    .option('--json', 'JSON on standard output and nothing else there')
+    .option('--out <folder>', out)
+    .option('--quiet', 'no progress and no notes on standard error');
+}
