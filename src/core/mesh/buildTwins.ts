@@ -13,19 +13,19 @@ export interface Twins {
  * The opposite half-edge of every half-edge; 3 t + k runs from corner k of triangle t to corner (k + 1) % 3.
  *
  * Only edges of exactly two faces that run it in opposite directions are twinned, so twins[twins[e]] === e wherever
- * there is one. Vertices must be shared (weld first). O(n), one hash table of typed arrays.
+ * there is one. Vertices must be shared (weld first). O(n); pass the edge table when it is at hand.
  */
-export function buildTwins(indices: Uint32Array): Twins {
-  const table = new EdgeTable(indices);
+export function buildTwins(indices: Uint32Array, table: EdgeTable = new EdgeTable(indices)): Twins {
+  const { first, next } = table;
   const twins = new Int32Array(indices.length).fill(-1);
   let nonManifoldEdges = 0;
   let openEdges = 0;
   for (let edge = 0; edge < table.count; edge++) {
-    const a = table.first[edge];
-    const b = table.next[a];
+    const a = first[edge];
+    const b = next[a];
     if (b < 0) {
       openEdges++;
-    } else if (table.next[b] >= 0 || indices[a] === indices[b]) {
+    } else if (next[b] >= 0 || indices[a] === indices[b]) {
       nonManifoldEdges++;
     } else {
       twins[a] = b;

@@ -1,0 +1,42 @@
+import { MeshError } from '../errors.ts';
+import type { LengthUnit, ScanPlan } from '../plan/PlanDocument.ts';
+import { MM_PER_UNIT } from '../units.ts';
+import { type Affine, mapPoints, scaleBy } from './affine.ts';
+import type { FileSurface } from './describeFile.ts';
+import { guessUnit, sayGuessedUnit } from './guessUnit.ts';
+import { countOf, type NoteBook } from './NoteBook.ts';
+import type { TriMesh } from './TriMesh.ts';
+
+/** Files hold Float32 numbers as a rule: points this share of the size from a plane were meant to lie in it. */
+const SNAP_SHARE = 2e-7;
+
+export interface Sized {
+  readonly mesh: TriMesh;
+  readonly unit: LengthUnit;
+  readonly mmPerFileUnit: number;
+  readonly map: Affine;
+  /** Distance below which a vertex counts as lying in a cutting plane, mm. */
+  readonly snapMm: number;
+}
+
+/** The mesh in millimetres by the plan's unit and scale; a unit guessed from the size is said in the warnings. */
+export function applyUnit(file: FileSurface, plan: Pick<ScanPlan, 'unit' | 'scale'>, notes: NoteBook): Sized {
+  const largest = Math.max(...file.size);
+  if (!(largest > 0) || !Number.isFinite(largest)) {
+    throw new MeshError('degenerate', 'All points of the scan lie in one spot. Export it again.');
+  }
+  const unit = plan.unit === 'auto' ? guessUnit(largest * plan.scale) : plan.unit;
+  if (plan.unit === 'auto') notes.warned('unit-guessed', sayGuessedUnit(largest * plan.scale, unit));
+  notes.repaired(
+    'welded',
+    `${countOf(file.welded, 'vertex', 'vertices')} in the same place as another welded to it.`,
+    file.welded,
+  );
+  const mmPerFileUnit = MM_PER_UNIT[unit] * plan.scale;
+  const map = scaleBy(mmPerFileUnit);
+  const mesh =
+    mmPerFileUnit === 1
+      ? file.mesh
+      : { positions: mapPoints(file.mesh.positions, map), indices: file.mesh.indices };
+  return { mesh, unit, mmPerFileUnit, map, snapMm: SNAP_SHARE * largest * mmPerFileUnit };
+}

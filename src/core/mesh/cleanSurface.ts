@@ -1,0 +1,93 @@
+import { MeshError } from '../errors.ts';
+import { dropDegenerate } from './dropDegenerate.ts';
+import { dropDuplicates } from './dropDuplicates.ts';
+import { EdgeTable } from './EdgeTable.ts';
+import { nextInTri } from './halfEdges.ts';
+import { countOf, type NoteBook } from './NoteBook.ts';
+import { orientFaces } from './orientFaces.ts';
+import type { TriMesh } from './TriMesh.ts';
+import { weldNear } from './weldNear.ts';
+
+/**
+ * A sound surface in millimetres: cracks welded, faces without area and duplicates gone, sheets parted where they met in
+ * an edge or a point, every component wound outward. What was done goes into the notes. Throws MeshError degenerate when
+ * no face is left. O(n).
+ */
+export function cleanSurface(
+  input: TriMesh,
+  fileTable: EdgeTable,
+  notes: NoteBook,
+): { mesh: TriMesh; twins: Int32Array } {
+  const near = weldNear(input, fileTable);
+  notes.repaired(
+    'welded-near',
+    `${countOf(near.welded, 'vertex', 'vertices')} on open edges within ${near.toleranceMm.toPrecision(2)} mm of another welded to it.`,
+    near.welded,
+  );
+  const sound = dropDegenerate(near.mesh);
+  notes.repaired(
+    'not-finite-dropped',
+    `${countOf(sound.notFinite, 'face')} with a coordinate that is no number dropped.`,
+    sound.notFinite,
+  );
+  notes.repaired('zero-area-dropped', `${countOf(sound.flat, 'face')} without area dropped.`, sound.flat);
+  let mesh = sound.mesh;
+  if (mesh.indices.length === 0) {
+    throw new MeshError(
+      'degenerate',
+      'No face of the scan has an area: all its points lie on a line or in one spot. Export it again.',
+    );
+  }
+  let table = mesh === input ? fileTable : new EdgeTable(mesh.indices);
+  const single = dropDuplicates(mesh.indices, table);
+  notes.repaired(
+    'duplicate-faces-dropped',
+    `${countOf(single.dropped, 'face')} on the same three vertices as another dropped.`,
+    single.dropped,
+  );
+  if (single.dropped > 0) {
+    mesh = { positions: mesh.positions, indices: single.indices };
+    table = new EdgeTable(mesh.indices);
+  }
+  const crowded = crowdedEdges(mesh, table);
+  const oriented = orientFaces(mesh, table);
+  notes.repaired(
+    'non-manifold-parted',
+    `${countOf(crowded.count, 'edge')} of more than two faces: the sheets that met there were parted.`,
+    crowded.count,
+  );
+  notes.marked('non-manifold-parted', crowded.points, false);
+  if (crowded.count === 0) {
+    notes.repaired(
+      'touching-parted',
+      `${countOf(oriented.parted, 'vertex', 'vertices')} where sheets met in a point doubled, so that they part.`,
+      oriented.parted,
+    );
+  }
+  notes.repaired(
+    'unjoinable-dropped',
+    `${countOf(oriented.dropped, 'face')} that could not be joined to one side dropped.`,
+    oriented.dropped,
+  );
+  notes.repaired(
+    'faces-turned',
+    `${countOf(oriented.turned, 'face')} turned to face outward with the others.`,
+    oriented.turned,
+  );
+  return { mesh: oriented.mesh, twins: oriented.twins };
+}
+
+/** Edges of three and more faces: how many, and their middles (n x 3). */
+function crowdedEdges(mesh: TriMesh, table: EdgeTable): { count: number; points: Float64Array } {
+  const points: number[] = [];
+  const { positions: p, indices } = mesh;
+  for (let edge = 0; edge < table.count; edge++) {
+    const e = table.first[edge];
+    const second = table.next[e];
+    if (second < 0 || table.next[second] < 0) continue;
+    const a = 3 * indices[e];
+    const b = 3 * indices[nextInTri(e)];
+    for (let k = 0; k < 3; k++) points.push((p[a + k] + p[b + k]) / 2);
+  }
+  return { count: points.length / 3, points: Float64Array.from(points) };
+}

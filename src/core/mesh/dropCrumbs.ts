@@ -1,0 +1,67 @@
+import { threeDigits } from './guessUnit.ts';
+import { keepTris } from './keepTris.ts';
+import { labelParts } from './labelParts.ts';
+import { triArea } from './measure.ts';
+import { countOf, type NoteBook } from './NoteBook.ts';
+import type { TriMesh } from './TriMesh.ts';
+
+/** Which triangles belong to parts of at least `share` of the largest part's area, and how many parts do not. O(n). */
+export function markCrumbs(
+  mesh: TriMesh,
+  twins: Int32Array,
+  share: number,
+): { isKept: Uint8Array; crumbs: number; parts: number; crumbTops: readonly number[] } {
+  const { parts, partCount } = labelParts(twins);
+  const areas = new Float64Array(partCount);
+  const tops = new Float64Array(partCount).fill(-Infinity);
+  for (let t = 0; t < parts.length; t++) {
+    areas[parts[t]] += triArea(mesh, t);
+    const top = mesh.positions[3 * mesh.indices[3 * t] + 2];
+    if (top > tops[parts[t]]) tops[parts[t]] = top;
+  }
+  let largest = 0;
+  for (let part = 0; part < partCount; part++) largest = Math.max(largest, areas[part]);
+  const isKept = new Uint8Array(parts.length);
+  for (let t = 0; t < parts.length; t++) isKept[t] = areas[parts[t]] >= share * largest ? 1 : 0;
+  const crumbTops: number[] = [];
+  for (let part = 0; part < partCount; part++) {
+    if (areas[part] < share * largest) crumbTops.push(tops[part]);
+  }
+  return { isKept, crumbs: crumbTops.length, parts: partCount, crumbTops };
+}
+
+/** The mesh and its twins without the triangles whose `isKept` is 0; whole components only, so that no border appears. */
+export function keepParts(
+  mesh: TriMesh,
+  twins: Int32Array,
+  isKept: Uint8Array,
+): { mesh: TriMesh; twins: Int32Array } {
+  const indices = keepTris(mesh.indices, isKept);
+  if (indices === mesh.indices) return { mesh, twins };
+  const to = new Int32Array(isKept.length);
+  let count = 0;
+  for (let t = 0; t < isKept.length; t++) to[t] = isKept[t] !== 0 ? count++ : -1;
+  const kept = new Int32Array(3 * count);
+  for (let e = 0; e < twins.length; e++) {
+    const t = (e / 3) | 0;
+    if (isKept[t] === 0) continue;
+    const twin = twins[e];
+    kept[3 * to[t] + (e % 3)] = twin < 0 ? -1 : 3 * to[(twin / 3) | 0] + (twin % 3);
+  }
+  return { mesh: { positions: mesh.positions, indices }, twins: kept };
+}
+
+/** The mesh without its crumbs (see markCrumbs), noted; and the heights at which the crumbs lay, mm. */
+export function dropCrumbs(
+  input: { mesh: TriMesh; twins: Int32Array },
+  share: number,
+  notes: NoteBook,
+): { mesh: TriMesh; twins: Int32Array; crumbTops: readonly number[] } {
+  const { isKept, crumbs, crumbTops } = markCrumbs(input.mesh, input.twins, share);
+  notes.repaired(
+    'crumbs-dropped',
+    `${countOf(crumbs, 'loose crumb')} of less than ${threeDigits(100 * share)} % of the largest part's area dropped.`,
+    crumbs,
+  );
+  return { ...keepParts(input.mesh, input.twins, isKept), crumbTops };
+}

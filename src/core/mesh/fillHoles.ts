@@ -1,0 +1,144 @@
+import { nextInTri, previousInTri } from './halfEdges.ts';
+import { loopPoints, measureLoop, type OpenLoop } from './measureLoop.ts';
+import type { TriMesh } from './TriMesh.ts';
+import { traceLoops } from './traceLoops.ts';
+import { triangulateLoop } from './triangulateLoop.ts';
+
+/** Larger loops than the exact search takes are closed by a fan about their middle. */
+export interface Filled {
+  readonly mesh: TriMesh;
+  readonly filledLoops: readonly Float64Array[];
+  readonly areaMm2: number;
+  /** Open loops that are left and do not lie on the board. */
+  readonly left: readonly OpenLoop[];
+}
+
+/**
+ * The mesh with its small open loops filled. Never filled: a loop that touches the board (it is the base, or joins it),
+ * or one longer than `fillToMm`. Fills are triangulated without new vertices (triangulateLoop), or as a fan about the
+ * loop's middle where that cannot be done; the new triangles are the last ones. The loop's vertices must be manifold.
+ */
+export function fillHoles(
+  mesh: TriMesh,
+  twins: Int32Array,
+  fillToMm: number,
+  standsOnBoard: boolean,
+): Filled {
+  const { positions: p, indices } = mesh;
+  const faces: number[] = [];
+  const added: number[] = [];
+  const filledLoops: Float64Array[] = [];
+  const left: OpenLoop[] = [];
+  const toFill: OpenLoop[] = [];
+  for (const halfEdges of traceLoops(twins)) {
+    const loop = measureLoop(mesh, halfEdges);
+    if (standsOnBoard && loop.min[2] === 0) {
+      if (loop.max[2] > 0) left.push(loop);
+    } else if (loop.perimeter > fillToMm || halfEdges.length < 3) left.push(loop);
+    else toFill.push(loop);
+  }
+  const edges = edgesAmong(mesh, toFill);
+  const vertCount = p.length / 3;
+  let areaMm2 = 0;
+  for (const loop of toFill) {
+    const made = fillLoop(mesh, loop, vertCount + added.length / 3, edges);
+    filledLoops.push(loopPoints(mesh, loop.halfEdges));
+    faces.push(...made.faces);
+    added.push(...made.added);
+  }
+  if (faces.length === 0) return { mesh, filledLoops, areaMm2, left };
+  const positions = new Float64Array(p.length + added.length);
+  positions.set(p);
+  positions.set(added, p.length);
+  const all = new Uint32Array(indices.length + faces.length);
+  all.set(indices);
+  all.set(faces, indices.length);
+  for (let i = 0; i < faces.length; i += 3) {
+    areaMm2 += areaOf(positions, faces[i], faces[i + 1], faces[i + 2]);
+  }
+  return { mesh: { positions, indices: all }, filledLoops, areaMm2, left };
+}
+
+interface Edges {
+  has(v: number, w: number): boolean;
+  add(v: number, w: number): void;
+}
+
+/** All edges of the mesh both of whose ends lie on one of the loops. */
+function edgesAmong(mesh: TriMesh, loops: readonly OpenLoop[]): Edges {
+  const vertCount = mesh.positions.length / 3;
+  const isOn = new Uint8Array(vertCount);
+  for (const loop of loops) for (const e of loop.halfEdges) isOn[mesh.indices[e]] = 1;
+  const keys = new Set<number>();
+  const keyOf = (v: number, w: number): number => Math.min(v, w) * vertCount + Math.max(v, w);
+  for (let e = 0; loops.length > 0 && e < mesh.indices.length; e++) {
+    const v = mesh.indices[e];
+    if (isOn[v] === 0) continue;
+    const w = mesh.indices[nextInTri(e)];
+    if (isOn[w] !== 0) keys.add(keyOf(v, w));
+  }
+  return { has: (v, w) => keys.has(keyOf(v, w)), add: (v, w) => keys.add(keyOf(v, w)) };
+}
+
+function fillLoop(
+  mesh: TriMesh,
+  loop: OpenLoop,
+  newVert: number,
+  edges: Edges,
+): { faces: number[]; added: number[] } {
+  const { indices } = mesh;
+  // A fill runs against the border, so the loop is walked backwards: edge i goes from verts[i] to verts[i + 1].
+  const border = Array.from(loop.halfEdges).reverse();
+  const verts = border.map((e) => indices[nextInTri(e)]);
+  const n = verts.length;
+  const points = new Float64Array(3 * n);
+  const outward = new Float64Array(3 * n);
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < 3; k++) points[3 * i + k] = mesh.positions[3 * verts[i] + k];
+    outward.set(unitNormal(mesh, border[i]), 3 * i);
+  }
+  const found = triangulateLoop(points, outward, (i, j) => edges.has(verts[i], verts[j]));
+  if (found) {
+    const faces = found.map((i) => verts[i]);
+    for (let i = 0; i < faces.length; i += 3) {
+      edges.add(faces[i], faces[i + 1]);
+      edges.add(faces[i + 1], faces[i + 2]);
+      edges.add(faces[i + 2], faces[i]);
+    }
+    return { faces, added: [] };
+  }
+  const faces: number[] = [];
+  for (let i = 0; i < n; i++) faces.push(verts[i], verts[(i + 1) % n], newVert);
+  return { faces, added: [...loop.centre] };
+}
+
+function unitNormal(mesh: TriMesh, e: number): readonly [number, number, number] {
+  const p = mesh.positions;
+  const a = 3 * mesh.indices[e];
+  const b = 3 * mesh.indices[nextInTri(e)];
+  const c = 3 * mesh.indices[previousInTri(e)];
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
+  return length > 0 ? [nx / length, ny / length, nz / length] : [0, 0, 0];
+}
+
+function areaOf(p: Float64Array, i: number, j: number, k: number): number {
+  const a = 3 * i;
+  const b = 3 * j;
+  const c = 3 * k;
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+}

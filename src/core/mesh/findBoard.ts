@@ -1,0 +1,119 @@
+import type { OpenLoop } from './measureLoop.ts';
+import type { TriMesh } from './TriMesh.ts';
+
+/** A base is flat when it lies within this share of the height, and never more than the next, of one level. Own choice. */
+const FLAT_SHARE = 0.002;
+/** Casting floors and print beds leave bases flat to half a millimetre: common practice, no source, mm. */
+const FLAT_MOST_MM = 0.5;
+/** A base or base loop covers at least this share of the footprint. */
+const LEAST_COVER = 0.05;
+/** Faces of a base face down to within acos(0.9) = 26 degrees. */
+const FACING_DOWN = 0.9;
+/** A loop whose points differ in height by at most this share of the scan's height is cut off level; more gets a skirt. */
+const RAGGED_SHARE = 0.08;
+/** The middle of a base loop lies within this share of the height from the low end. */
+const LOW_SHARE = 0.25;
+
+export interface FoundBoard {
+  /** Height of the board along z, mm. */
+  readonly heightMm: number;
+  /** flat: a flat base. loop: a level open loop. ragged: the highest point of a ragged loop. skirt: the lowest point of a loop too ragged to cut. lowest: none of these, the lowest point. */
+  readonly by: 'flat' | 'loop' | 'ragged' | 'skirt' | 'lowest';
+  /** Faces and vertices of the base within this of the board are part of it, mm. */
+  readonly toleranceMm: number;
+  /** Difference in height of the loop's points, mm; 0 for a base. */
+  readonly raggedMm: number;
+}
+
+/** How far a base may be from level and still be the face that stands on the board, mm. */
+export function baseToleranceMm(heightMm: number): number {
+  return Math.min(FLAT_MOST_MM, FLAT_SHARE * heightMm);
+}
+
+/**
+ * Where the board is, for a mesh that stands upright along z: under a flat base, else at the lowest large open loop, else
+ * at the lowest point. `isCounted` leaves crumbs (scraps of the table) out. O(n).
+ */
+export function findBoard(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uint8Array): FoundBoard {
+  const { positions: p, indices } = mesh;
+  const min = [Infinity, Infinity, Infinity];
+  const max = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < indices.length; i++) {
+    if (isCounted[(i / 3) | 0] === 0) continue;
+    const v = 3 * indices[i];
+    for (let k = 0; k < 3; k++) {
+      if (p[v + k] < min[k]) min[k] = p[v + k];
+      if (p[v + k] > max[k]) max[k] = p[v + k];
+    }
+  }
+  const height = max[2] - min[2];
+  const footprint = (max[0] - min[0]) * (max[1] - min[1]);
+  const toleranceMm = baseToleranceMm(height);
+
+  const base = measureBase(mesh, isCounted, min[2], 2 * toleranceMm);
+  if (base.area >= LEAST_COVER * footprint) {
+    return { heightMm: base.levelMm, by: 'flat', toleranceMm, raggedMm: 0 };
+  }
+
+  let lowest: OpenLoop | null = null;
+  for (const loop of loops) {
+    const isLarge = -loop.lid[2] >= LEAST_COVER * footprint;
+    const isLow = loop.centre[2] - min[2] <= LOW_SHARE * height;
+    if (isLarge && isLow && (lowest === null || loop.centre[2] < lowest.centre[2])) lowest = loop;
+  }
+  if (lowest === null) return { heightMm: min[2], by: 'lowest', toleranceMm, raggedMm: 0 };
+  const raggedMm = lowest.max[2] - lowest.min[2];
+  if (raggedMm <= 2 * toleranceMm) {
+    return { heightMm: lowest.centre[2], by: 'loop', toleranceMm, raggedMm };
+  }
+  if (raggedMm <= RAGGED_SHARE * height) {
+    return { heightMm: lowest.max[2], by: 'ragged', toleranceMm, raggedMm };
+  }
+  return { heightMm: lowest.min[2], by: 'skirt', toleranceMm, raggedMm };
+}
+
+/** Area of the faces that look down within `reach` of the low end, and the level that halves it (area-weighted median). */
+function measureBase(
+  mesh: TriMesh,
+  isCounted: Uint8Array,
+  low: number,
+  reach: number,
+): { area: number; levelMm: number } {
+  const { positions: p, indices } = mesh;
+  const levels: { z: number; area: number }[] = [];
+  let area = 0;
+  for (let t = 0; t < isCounted.length; t++) {
+    if (isCounted[t] === 0) continue;
+    const a = 3 * indices[3 * t];
+    const b = 3 * indices[3 * t + 1];
+    const c = 3 * indices[3 * t + 2];
+    if (Math.max(p[a + 2], p[b + 2], p[c + 2]) - low > reach) continue;
+    const down = -facingUp(p, a, b, c);
+    if (down < FACING_DOWN) continue;
+    const own = Math.abs((p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a])) / 2;
+    area += own;
+    levels.push({ z: (p[a + 2] + p[b + 2] + p[c + 2]) / 3, area: own });
+  }
+  levels.sort((x, y) => x.z - y.z);
+  let below = 0;
+  for (const level of levels) {
+    below += level.area;
+    if (2 * below >= area) return { area, levelMm: level.z };
+  }
+  return { area: 0, levelMm: low };
+}
+
+/** The z of the unit normal of the triangle with corners at offsets a, b, c. */
+export function facingUp(p: Float64Array, a: number, b: number, c: number): number {
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
+  return length > 0 ? nz / length : 0;
+}

@@ -1,0 +1,108 @@
+import type { UpAxis } from '../plan/PlanDocument.ts';
+import type { OpenLoop } from './measureLoop.ts';
+import type { TriMesh } from './TriMesh.ts';
+
+/** Faces count as a base when they lie within this share of the height from the low end. */
+const BASE_SHARE = 0.005;
+/** And when they face down to within acos(0.9) = 26 degrees. */
+const FACING_DOWN = 0.9;
+/** An open loop counts when its middle lies within this share of the height from the low end. */
+const LOOP_SHARE = 0.15;
+/** A base that covers less of the footprint than this says nothing. */
+const LEAST_SCORE = 0.05;
+/** A later axis must beat an earlier one by this factor: a box with six equal sides stays as it is. */
+const CLEARLY = 1.25;
+/** In this order when two are alike: scans come with z up, then y up, as a rule (common practice, no source). */
+const ORDER: readonly UpAxis[] = ['z', 'y', 'x', '-y', '-z', '-x'];
+
+export interface FoundUp {
+  readonly up: UpAxis;
+  /** What it was found by; 'guess' when neither base nor loop speaks. */
+  readonly by: 'base' | 'loop' | 'guess';
+}
+
+/**
+ * The axis that stands upright on the board: the one at whose low end a flat base or an open loop covers most of the
+ * footprint. `isCounted` leaves crumbs out. O(n).
+ */
+export function findUp(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uint8Array): FoundUp {
+  const box = countedBox(mesh, isCounted);
+  const bases = baseAreas(mesh, isCounted, box);
+  let best: FoundUp = { up: 'z', by: 'guess' };
+  let bestScore = LEAST_SCORE;
+  for (const up of ORDER) {
+    const axis = 'xyz'.indexOf(up.at(-1) as string);
+    const sign = up.length === 1 ? 1 : -1;
+    const height = box.max[axis] - box.min[axis];
+    const low = sign > 0 ? box.min[axis] : -box.max[axis];
+    const a = (axis + 1) % 3;
+    const b = (axis + 2) % 3;
+    const footprint = (box.max[a] - box.min[a]) * (box.max[b] - box.min[b]);
+    if (!(footprint > 0)) continue;
+    const base = bases[2 * axis + (sign > 0 ? 0 : 1)];
+    let opening = 0;
+    for (const loop of loops) {
+      const isLow = sign * loop.centre[axis] - low <= LOOP_SHARE * height;
+      if (isLow) opening += Math.max(0, -sign * loop.lid[axis]);
+    }
+    const score = (base + opening) / footprint;
+    if (score > bestScore * (best.by === 'guess' ? 1 : CLEARLY)) {
+      best = { up, by: opening > base ? 'loop' : 'base' };
+      bestScore = score;
+    }
+  }
+  return best;
+}
+
+interface Extent {
+  readonly min: number[];
+  readonly max: number[];
+}
+
+function countedBox(mesh: TriMesh, isCounted: Uint8Array): Extent {
+  const min = [Infinity, Infinity, Infinity];
+  const max = [-Infinity, -Infinity, -Infinity];
+  const { positions: p, indices } = mesh;
+  for (let i = 0; i < indices.length; i++) {
+    if (isCounted[(i / 3) | 0] === 0) continue;
+    const v = 3 * indices[i];
+    for (let k = 0; k < 3; k++) {
+      if (p[v + k] < min[k]) min[k] = p[v + k];
+      if (p[v + k] > max[k]) max[k] = p[v + k];
+    }
+  }
+  return { min, max };
+}
+
+/** Projected area of faces that lie at an end of the box and face out of it: x low, x high, y low, y high, z low, z high. */
+function baseAreas(mesh: TriMesh, isCounted: Uint8Array, box: Extent): number[] {
+  const { positions: p, indices } = mesh;
+  const sums = [0, 0, 0, 0, 0, 0];
+  for (let t = 0; t < isCounted.length; t++) {
+    if (isCounted[t] === 0) continue;
+    const a = 3 * indices[3 * t];
+    const b = 3 * indices[3 * t + 1];
+    const c = 3 * indices[3 * t + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    const least = FACING_DOWN * Math.sqrt(nx * nx + ny * ny + nz * nz);
+    for (let k = 0; k < 3; k++) {
+      const along = k === 0 ? nx : k === 1 ? ny : nz;
+      if (Math.abs(along) < least) continue;
+      const reach = BASE_SHARE * (box.max[k] - box.min[k]);
+      if (along < 0) {
+        if (Math.max(p[a + k], p[b + k], p[c + k]) - box.min[k] <= reach) sums[2 * k] -= along / 2;
+      } else if (box.max[k] - Math.min(p[a + k], p[b + k], p[c + k]) <= reach) {
+        sums[2 * k + 1] += along / 2;
+      }
+    }
+  }
+  return sums;
+}

@@ -1,0 +1,42 @@
+import type { LengthUnit } from '../plan/PlanDocument.ts';
+import { MM_PER_INCH, MM_PER_UNIT } from '../units.ts';
+
+/** From here on a number is taken for millimetres: thumb-sized pieces and everything larger. Own choice. */
+const LEAST_MM_SIZE = 20;
+/** Below, down to here, for centimetres (a head of 16 is 160 mm); smaller numbers for metres. Own choice. */
+const LEAST_CM_SIZE = 4;
+
+/** The unit that makes the largest side of a unitless file a likely mould: metres, centimetres or millimetres. */
+export function guessUnit(largestSide: number): LengthUnit {
+  if (largestSide >= LEAST_MM_SIZE) return 'mm';
+  return largestSide >= LEAST_CM_SIZE ? 'cm' : 'm';
+}
+
+const UNIT_NAMES: Readonly<Record<LengthUnit, string>> = {
+  mm: 'millimetres',
+  cm: 'centimetres',
+  m: 'metres',
+  in: 'inches',
+  ft: 'feet',
+};
+
+/** "No unit in the file; taken as metres: 1,800 mm (70.9 in) on its longest side. 1.80 m tall? 1.80 mm? ..." */
+export function sayGuessedUnit(largestSide: number, unit: LengthUnit): string {
+  const sizeMm = largestSide * MM_PER_UNIT[unit];
+  const others = (['mm', 'cm', 'in', 'm'] as const).filter((other) => other !== unit);
+  const asked = [unit, ...others].map((name) => `${threeDigits(largestSide)} ${name}?`).join(' ');
+  return (
+    `The file names no unit. Taken as ${UNIT_NAMES[unit]}: its longest side is ${threeDigits(sizeMm)} mm ` +
+    `(${threeDigits(sizeMm / MM_PER_INCH)} in). ${asked} Set the unit if this is not so.`
+  );
+}
+
+/** Three significant digits, no exponent. */
+export function threeDigits(value: number): string {
+  if (!(Math.abs(value) > 0) || !Number.isFinite(value)) return String(value);
+  const decimals = Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value))));
+  return value.toLocaleString('en', {
+    minimumFractionDigits: Math.min(decimals, 2),
+    maximumFractionDigits: Math.min(decimals, 12),
+  });
+}

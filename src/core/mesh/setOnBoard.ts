@@ -1,0 +1,103 @@
+import type { ScanPlan } from '../plan/PlanDocument.ts';
+import { type Affine, IDENTITY, mapPoints, shiftUp } from './affine.ts';
+import { markCrumbs } from './dropCrumbs.ts';
+import { type FoundBoard, findBoard } from './findBoard.ts';
+import { threeDigits } from './guessUnit.ts';
+import { levelBase } from './levelBase.ts';
+import { measureLoop } from './measureLoop.ts';
+import { countOf, type NoteBook } from './NoteBook.ts';
+import type { TriMesh } from './TriMesh.ts';
+import { traceLoops } from './traceLoops.ts';
+
+export interface SetOnBoard {
+  /** Same triangles, the board at z = 0; what lies below is not yet cut. */
+  readonly mesh: TriMesh;
+  readonly map: Affine;
+  readonly toleranceMm: number;
+}
+
+/** Finds or takes the board's height, moves the mesh so that it is z = 0, and levels a slightly uneven base. Noted. */
+export function setOnBoard(
+  mesh: TriMesh,
+  twins: Int32Array,
+  plan: Pick<ScanPlan, 'board' | 'crumbShare'>,
+  notes: NoteBook,
+): SetOnBoard {
+  const { isKept } = markCrumbs(mesh, twins, plan.crumbShare);
+  const loops = traceLoops(twins)
+    .filter((halfEdges) => isKept[(halfEdges[0] / 3) | 0] !== 0)
+    .map((halfEdges) => measureLoop(mesh, halfEdges));
+  const found = findBoard(mesh, loops, isKept);
+  let heightMm = found.heightMm;
+  if (plan.board === 'none') heightMm = lowestOf(mesh, isKept);
+  else if (plan.board !== 'auto') heightMm = plan.board;
+  const map = heightMm === 0 ? IDENTITY : shiftUp(-heightMm);
+  const moved: TriMesh = { positions: mapPoints(mesh.positions, map), indices: mesh.indices };
+  if (plan.board === 'none') return { mesh: moved, map, toleranceMm: 0 };
+  if (plan.board === 'auto') sayFound(found, notes);
+
+  // A base is brought level when the board is the one found under it, or was set there by hand.
+  const isThere = Math.abs(heightMm - found.heightMm) <= found.toleranceMm;
+  if (!isThere || (found.by !== 'flat' && found.by !== 'loop')) {
+    return { mesh: moved, map, toleranceMm: found.toleranceMm };
+  }
+  const rim: number[] = [];
+  for (const loop of loops) {
+    const isRim =
+      loop.max[2] - heightMm <= 2 * found.toleranceMm && loop.min[2] - heightMm >= -2 * found.toleranceMm;
+    if (isRim) for (const e of loop.halfEdges) rim.push(mesh.indices[e]);
+  }
+  const level = levelBase(moved, 2 * found.toleranceMm, rim);
+  // What Float32 files cannot hold is no unevenness worth a note.
+  if (level.farthestMm > FLOAT32_SHARE * Math.abs(heightMm) + NOTE_FROM_MM) {
+    notes.repaired(
+      'base-levelled',
+      `${countOf(level.moved, 'vertex', 'vertices')} of the base brought level with the board, by at most ${threeDigits(level.farthestMm)} mm.`,
+      level.moved,
+    );
+  }
+  return { mesh: level.mesh, map, toleranceMm: found.toleranceMm };
+}
+
+/** Relative spacing of Float32 numbers is 1.2e-7. */
+const FLOAT32_SHARE = 2.4e-7;
+/** Moves below a micrometre are not told. Own choice. */
+const NOTE_FROM_MM = 1e-3;
+
+function lowestOf(mesh: TriMesh, isKept: Uint8Array): number {
+  let low = Infinity;
+  for (let i = 0; i < mesh.indices.length; i++) {
+    if (isKept[(i / 3) | 0] !== 0) low = Math.min(low, mesh.positions[3 * mesh.indices[i] + 2]);
+  }
+  return low;
+}
+
+function sayFound(found: FoundBoard, notes: NoteBook): void {
+  const ragged = threeDigits(found.raggedMm);
+  switch (found.by) {
+    case 'flat':
+      notes.repaired('board-found', 'Set on the board by its flat base.');
+      break;
+    case 'loop':
+      notes.repaired('board-found', 'Set on the board by its open foot, which is level.');
+      break;
+    case 'ragged':
+      notes.warned(
+        'board-at-ragged-foot',
+        `Its open foot is ragged by ${ragged} mm. The board was set at the foot's highest point and the scan cut off level there.`,
+      );
+      break;
+    case 'skirt':
+      notes.warned(
+        'board-under-ragged-foot',
+        `Its open foot is ragged by ${ragged} mm, too much to cut off. The board was set at the foot's lowest point and the gap closed by a straight skirt. Check the height of the board.`,
+      );
+      break;
+    case 'lowest':
+      notes.warned(
+        'board-at-lowest-point',
+        'Neither a flat base nor an open foot was found; the board was set at the lowest point. Check the height of the board.',
+      );
+      break;
+  }
+}

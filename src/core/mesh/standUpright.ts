@@ -1,0 +1,36 @@
+import type { ScanPlan, UpAxis } from '../plan/PlanDocument.ts';
+import { type Affine, mapPoints, uprightTurnTilt } from './affine.ts';
+import { markCrumbs } from './dropCrumbs.ts';
+import { findUp } from './findUp.ts';
+import { measureLoop } from './measureLoop.ts';
+import type { NoteBook } from './NoteBook.ts';
+import type { TriMesh } from './TriMesh.ts';
+import { traceLoops } from './traceLoops.ts';
+
+/** The mesh upright along z, turned and tilted as the plan says, and the map that did it. An up axis found out is noted. */
+export function standUpright(
+  mesh: TriMesh,
+  twins: Int32Array,
+  plan: Pick<ScanPlan, 'up' | 'turnDeg' | 'tiltDeg' | 'crumbShare'>,
+  notes: NoteBook,
+): { mesh: TriMesh; map: Affine } {
+  const up = plan.up === 'auto' ? findAxis(mesh, twins, plan.crumbShare, notes) : plan.up;
+  const map = uprightTurnTilt(up, plan.turnDeg, plan.tiltDeg);
+  return { mesh: { positions: mapPoints(mesh.positions, map), indices: mesh.indices }, map };
+}
+
+function findAxis(mesh: TriMesh, twins: Int32Array, crumbShare: number, notes: NoteBook): UpAxis {
+  const loops = traceLoops(twins).map((halfEdges) => measureLoop(mesh, halfEdges));
+  const { isKept } = markCrumbs(mesh, twins, crumbShare);
+  const found = findUp(mesh, loops, isKept);
+  if (found.by === 'guess') {
+    notes.warned(
+      'up-guessed',
+      `Neither a flat base nor an open foot tells which way is up; taken as ${found.up} of the file. Turn it if it does not stand.`,
+    );
+  } else {
+    const sign = found.by === 'base' ? 'flat base' : 'open foot';
+    notes.repaired('up-found', `Stood upright along ${found.up} of the file, by its ${sign}.`);
+  }
+  return found.up;
+}
