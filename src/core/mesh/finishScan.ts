@@ -1,11 +1,12 @@
-import type { Affine } from './affine.ts';
+import type { UpAxis } from '../plan/PlanDocument.ts';
+import { type Affine, uprightTurnTilt } from './affine.ts';
 import type { Closed } from './closeHoles.ts';
 import { compactVerts } from './compactVerts.ts';
 import type { FileSurface } from './describeFile.ts';
 import { signedVolume } from './measure.ts';
 import type { NoteBook } from './NoteBook.ts';
 import type { PreparedScan } from './PreparedScan.ts';
-import { boundingBox } from './TriMesh.ts';
+import { boundingBox, type Vec3 } from './TriMesh.ts';
 
 /** Puts the parts of the answer together: base cap marked, height and volume measured, counts of the file reported. */
 export function finishScan(made: {
@@ -15,6 +16,7 @@ export function finishScan(made: {
   readonly standsOnBoard: boolean;
   readonly unit: string;
   readonly mmPerFileUnit: number;
+  readonly up: UpAxis;
   readonly filledAreaMm2: number;
   readonly fileToBoard: Affine;
 }): PreparedScan {
@@ -29,7 +31,6 @@ export function finishScan(made: {
     if (onBoard) isSurface[t] = 0;
   }
   const { max } = boundingBox(mesh);
-  const [x, y, z] = file.size;
   return {
     mesh,
     twins: closed.twins,
@@ -45,7 +46,7 @@ export function finishScan(made: {
       openEdges: file.openEdges,
       openLoops: file.openLoops,
       nonManifoldEdges: file.nonManifoldEdges,
-      sizeMm: [x * made.mmPerFileUnit, y * made.mmPerFileUnit, z * made.mmPerFileUnit],
+      sizeMm: uprightSize(file.size, made.up, made.mmPerFileUnit),
       unit: made.unit,
       warnings: notes.warnings,
       repairs: notes.repairs,
@@ -53,4 +54,13 @@ export function finishScan(made: {
     marks: notes.marks,
     fileToBoard: made.fileToBoard,
   };
+}
+
+/** The file's box, its sides in the order in which they stand after `up`, before any turn and tilt. */
+function uprightSize(size: Vec3, up: UpAxis, mmPerFileUnit: number): Vec3 {
+  const map = uprightTurnTilt(up, 0, [0, 0]);
+  // Each row of an axis rotation has one entry of 1 or -1: it only names the side.
+  const side = (row: number): number =>
+    mmPerFileUnit * Math.abs(map[row] * size[0] + map[row + 1] * size[1] + map[row + 2] * size[2]);
+  return [side(0), side(4), side(8)];
 }

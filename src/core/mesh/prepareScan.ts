@@ -65,6 +65,7 @@ export async function prepareScan(
     standsOnBoard,
     unit: sized.unit,
     mmPerFileUnit: sized.mmPerFileUnit,
+    up: upright.up,
     filledAreaMm2: closed.filledAreaMm2 + above.skirtAreaMm2,
     fileToBoard: composeAffine(toFrame, sized.map),
   });

@@ -13,10 +13,10 @@ export function standUpright(
   twins: Int32Array,
   plan: Pick<ScanPlan, 'up' | 'turnDeg' | 'tiltDeg' | 'crumbShare'>,
   notes: NoteBook,
-): { mesh: TriMesh; map: Affine } {
+): { mesh: TriMesh; map: Affine; up: UpAxis } {
   const up = plan.up === 'auto' ? findAxis(mesh, twins, plan.crumbShare, notes) : plan.up;
   const map = uprightTurnTilt(up, plan.turnDeg, plan.tiltDeg);
-  return { mesh: { positions: mapPoints(mesh.positions, map), indices: mesh.indices }, map };
+  return { mesh: { positions: mapPoints(mesh.positions, map), indices: mesh.indices }, map, up };
 }
 
 function findAxis(mesh: TriMesh, twins: Int32Array, crumbShare: number, notes: NoteBook): UpAxis {
