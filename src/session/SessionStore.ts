@@ -140,14 +140,17 @@ export class SessionStore {
     if (answer.revision < (this.current.answer?.revision ?? 0)) return;
     const rubber = answer.geometry.rubber ?? this.current.answer?.geometry.rubber ?? null;
     this.put({ answer: { ...answer, geometry: { ...answer.geometry, rubber } }, failure: null });
+    this.dismiss('plan');
   }
 
   setJob(job: SessionState['job']): void {
     this.put({ job });
   }
 
-  setFailure(failure: JobFailure | null): void {
+  /** Why there is no answer. It is said in full in a notice; a stop that was asked for needs none. */
+  setFailure(failure: JobFailure): void {
     this.put({ failure });
+    if (failure.code !== 'stopped') this.notify('plan', 'problem', failure.message);
   }
 
   setPrefs(change: Partial<ViewPrefs>): void {

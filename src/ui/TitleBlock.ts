@@ -74,6 +74,9 @@ export class TitleBlock extends LitElement {
         justify-content: space-between;
         gap: 8px;
       }
+      .status button {
+        flex: none;
+      }
       .status .text {
         min-width: 0;
         font-size: var(--size-small);

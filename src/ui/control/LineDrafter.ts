@@ -118,7 +118,7 @@ export class LineDrafter {
 
   /** A control point is being dragged, or was dropped. */
   movePoint(line: number, index: number, point: Vec3, isDone: boolean): void {
-    const lines = this.linesNow();
+    const lines = this.linesShown();
     if (line >= lines.length) {
       const points = this.current.points.map((p, i) => (i === index ? point : p));
       if (this.current.mode === 'measure') this.showMeasure(points);
@@ -133,7 +133,7 @@ export class LineDrafter {
   }
 
   select(line: number | null, point: number | null): void {
-    if (line === null || line >= this.linesNow().length) this.put({ selected: null });
+    if (line === null || line >= this.linesShown().length) this.put({ selected: null });
     else this.put({ selected: { line, point } });
   }
 
@@ -171,6 +171,12 @@ export class LineDrafter {
       closed: line.closed,
       points: pointsOf(line.controlPoints),
     }));
+  }
+
+  /** The lines in the picture: while a line is drawn in their place, the suggested ones are not shown. */
+  private linesShown(): readonly PartingLinePlan[] {
+    const isGivingWay = this.current.mode === 'draw' && this.store.state.plan.parting.lines === 'auto';
+    return isGivingWay ? [] : this.linesNow();
   }
 
   private own(lines: readonly PartingLinePlan[] | 'auto', shown: readonly PartingLinePlan[]) {

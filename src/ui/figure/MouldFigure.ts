@@ -115,7 +115,11 @@ export class MouldFigure extends LitElement {
       if (before.answer !== this.session.answer || isOther) this.showAnswer();
     }
     if (changed.has('session')) this.showPrefs(before);
-    if (changed.has('drafter')) this.showDraft();
+    if (changed.has('drafter')) {
+      const was = changed.get('drafter') as DrafterState | undefined;
+      if (was && (was.mode === 'draw') !== (this.drafter.mode === 'draw')) this.showAnswer();
+      this.showDraft();
+    }
     if (changed.has('section')) view.setSection(this.section);
     if (changed.has('session') && before && before.prefs !== this.session.prefs) this.reproject();
   }
@@ -163,7 +167,12 @@ export class MouldFigure extends LitElement {
     if (answer) {
       // The scan itself, in clay: its pieces are the next stage's matter.
       const isBare = this.session.prefs.stage === 'scan';
-      this.view?.setAnswer(isBare ? { ...answer.geometry, pieces: [], lines: [] } : answer.geometry);
+      const { geometry } = answer;
+      this.view?.setAnswer({
+        ...geometry,
+        pieces: isBare ? [] : geometry.pieces,
+        lines: isBare || this.isLineGivingWay() ? [] : geometry.lines,
+      });
       // An answer ends the view's draft; a line still being drawn goes on over it.
       this.view?.setDraft(this.drafter.picture);
     } else {
@@ -190,6 +199,11 @@ export class MouldFigure extends LitElement {
       lines: prefs.stage !== 'scan',
       marks: prefs.stage === 'scan',
     });
+  }
+
+  /** While a line is drawn in its place, the suggested one is out of the way: its points would catch the clicks. */
+  private isLineGivingWay(): boolean {
+    return this.drafter.mode === 'draw' && this.session.plan.parting.lines === 'auto';
   }
 
   /** How far each piece is slid along its pull, mm; lines are drawn on the closed mould only. */

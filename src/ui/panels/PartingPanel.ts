@@ -109,7 +109,7 @@ export class PartingPanel extends LitElement {
           />
           The line runs round and closes
         </label>
-        ${problem ? html`<p class="problem" role="alert">${problem}</p>` : nothing}
+        ${problem ? html`<p class="note">Not yet a line: ${problem}</p>` : nothing}
         <div class="row actions">
           <button class="primary" ?disabled=${!this.canFinish} @click=${() => this.ask({ do: 'draw-finish' })}>
             Take the line
