@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
+import { writePly } from '../../src/io/writePly.ts';
 import { makeFishShape } from './fishShape.ts';
 import { type DemoMesh, polygoniseField } from './polygoniseField.ts';
 
@@ -11,7 +12,10 @@ const CELL_MM = 2.25;
 
 const mesh = keepLargestPart(polygoniseField(makeFishShape(), [-135, -90, 0], [112, 90, 300], CELL_MM));
 checkMesh(mesh);
-writeWhole('fountain-fish.ply', encodePly(mesh));
+writeWhole(
+  'fountain-fish.ply',
+  writePly(mesh, { comment: 'a fountain fish made by assets/demo/generate.ts, millimetres, z up' }),
+);
 writeWhole('fountain-fish.scute.json', new TextEncoder().encode(serialisePlan(demoPlan())));
 console.log(`${mesh.indices.length / 3} triangles, ${mesh.positions.length / 3} vertices`);
 
@@ -110,37 +114,4 @@ function checkMesh({ positions, indices }: DemoMesh): void {
   for (let v = 0; v < count; v++) if (fans[v] !== 1) throw new Error(`Vertex ${v} joins ${fans[v]} sheets.`);
   if (new Set(indices).size !== count) throw new Error('A vertex is in no triangle.');
   console.log(`one piece, ${open} open edges, all on the board`);
-}
-
-/** Binary little-endian PLY with float32 vertices. */
-function encodePly({ positions, indices }: DemoMesh): Uint8Array {
-  const header = new TextEncoder().encode(
-    [
-      'ply',
-      'format binary_little_endian 1.0',
-      'comment a fountain fish made by assets/demo/generate.ts, millimetres, z up',
-      `element vertex ${positions.length / 3}`,
-      'property float x',
-      'property float y',
-      'property float z',
-      `element face ${indices.length / 3}`,
-      'property list uchar int vertex_indices',
-      'end_header',
-      '',
-    ].join('\n'),
-  );
-  const bytes = new Uint8Array(header.length + positions.length * 4 + (indices.length / 3) * 13);
-  bytes.set(header);
-  const view = new DataView(bytes.buffer);
-  let at = header.length;
-  for (const x of positions) {
-    view.setFloat32(at, x, true);
-    at += 4;
-  }
-  for (let i = 0; i < indices.length; i += 3) {
-    view.setUint8(at, 3);
-    for (let c = 0; c < 3; c++) view.setInt32(at + 1 + c * 4, indices[i + c], true);
-    at += 13;
-  }
-  return bytes;
 }
