@@ -1,6 +1,7 @@
 import { MeshError } from '../errors.ts';
 import { dropDegenerate } from './dropDegenerate.ts';
 import { dropDuplicates } from './dropDuplicates.ts';
+import { dropFins } from './dropFins.ts';
 import { EdgeTable } from './EdgeTable.ts';
 import { nextInTri } from './halfEdges.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
@@ -9,7 +10,7 @@ import type { TriMesh } from './TriMesh.ts';
 import { weldNear } from './weldNear.ts';
 
 /**
- * A sound surface in millimetres: cracks welded, faces without area and duplicates gone, sheets parted where they met in
+ * A sound surface in millimetres: cracks welded, faces without area, duplicates and fins gone, sheets parted where they met in
  * an edge or a point, every component wound outward. What was done goes into the notes. Throws MeshError degenerate when
  * no face is left. O(n).
  */
@@ -47,6 +48,16 @@ export function cleanSurface(
   );
   if (single.dropped > 0) {
     mesh = { positions: mesh.positions, indices: single.indices };
+    table = new EdgeTable(mesh.indices);
+  }
+  const finless = dropFins(mesh.indices, table);
+  notes.repaired(
+    'fins-dropped',
+    `${countOf(finless.dropped, 'face')} that stuck out from an edge where two others meet dropped.`,
+    finless.dropped,
+  );
+  if (finless.dropped > 0) {
+    mesh = { positions: mesh.positions, indices: finless.indices };
     table = new EdgeTable(mesh.indices);
   }
   const crowded = crowdedEdges(mesh, table);

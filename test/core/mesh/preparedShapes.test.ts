@@ -260,6 +260,22 @@ describe('defects', () => {
     expectClose(surfaceArea(scan), 4 * 50 * 40 + 50 * 50, 1e-4);
   });
 
+  it('drops a flap of two faces back to back on an edge, and leaves no hole', async () => {
+    // The flap's two faces are one duplicate of the other with the opposite winding; its edge has four faces.
+    const whole = gridBox(40, 40, 40, 2);
+    const flap = {
+      positions: Float64Array.from([40, 0, 20, 40, 0, 40, 60, -20, 30]),
+      indices: Uint32Array.from([0, 1, 2, 1, 0, 2]),
+    };
+    const scan = await prepare(soupOf(joined(whole, flap)));
+    expect(scan.report).toMatchObject({ nonManifoldEdges: 1, openEdges: 0 });
+    expectClose(scan.volumeMm3, 40 ** 3);
+    expectClose(surfaceArea(scan), 5 * 40 * 40);
+    expect(noteOf(scan, 'duplicate-faces-dropped')?.count).toBe(1);
+    expect(noteOf(scan, 'fins-dropped')?.count).toBe(1);
+    expect(scan.filledAreaMm2).toBe(0);
+  });
+
   it('parts two boxes that touch along an edge', async () => {
     const two = joined(box(10, 10, 10), moved(box(10, 10, 10), [10, 10, 0]));
     const scan = await prepare(soupOf(two));
