@@ -22,6 +22,7 @@ export default defineConfig({
           name: 'browser',
           include: ['test/browser/**/*.test.ts'],
           environment: 'node',
+          globalSetup: ['test/browser/globalSetup.ts'],
           testTimeout: 120_000,
           hookTimeout: 180_000,
           fileParallelism: false,

@@ -1,0 +1,51 @@
+import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+
+/** A page with a browser store of its own, and what was seen of it from the first moment on. */
+export interface OpenedPage {
+  readonly page: Page;
+  /** Every address asked for, in order, by the page and its workers. */
+  readonly requests: readonly string[];
+  /** Console errors, uncaught errors, breaches of the content security policy. Empty when all is well. */
+  readonly troubles: readonly string[];
+  close(): Promise<void>;
+}
+
+/** Small, because every pixel is painted by the processor here. */
+const TEST_WINDOW = { width: 1120, height: 760 };
+
+/**
+ * Opens the page as on a first visit. Requests that leave this machine are recorded and refused, so that a page that
+ * needs one shows it at once.
+ */
+export async function openPage(
+  browser: Browser,
+  url: string,
+  options: BrowserContextOptions = {},
+): Promise<OpenedPage> {
+  const requests: string[] = [];
+  const troubles: string[] = [];
+  const context = await browser.newContext({ viewport: TEST_WINDOW, reducedMotion: 'reduce', ...options });
+  await context.route(
+    (address) => isAway(address.href),
+    (route) => route.abort(),
+  );
+  context.on('request', (request) => requests.push(request.url()));
+  context.on('console', (message) => {
+    if (message.type() === 'error') troubles.push(`console: ${message.text()}`);
+  });
+  context.on('weberror', (error) => troubles.push(`uncaught: ${error.error().message}`));
+  await context.addInitScript(() => {
+    document.addEventListener('securitypolicyviolation', (event) =>
+      console.error(`policy ${event.effectiveDirective} refused ${event.blockedURI}`),
+    );
+  });
+  const page = await context.newPage();
+  await page.goto(url);
+  return { page, requests, troubles, close: () => context.close() };
+}
+
+/** True for an address that is not this machine's and not held in the page itself. */
+export function isAway(address: string): boolean {
+  const { protocol, hostname } = new URL(address);
+  return protocol !== 'data:' && protocol !== 'blob:' && hostname !== '127.0.0.1';
+}
