@@ -20,7 +20,7 @@ export interface AssembleInput {
   readonly scan: PreparedScan;
   readonly parting: PartingStep;
   /** Area of S by region, mm2. */
-  readonly areasMm2: Float64Array;
+  readonly areasMm2: ArrayLike<number>;
   readonly shell: TablePair;
   readonly flange: TablePair | null;
   readonly thin: readonly ThinReport[];
@@ -170,13 +170,13 @@ function pieceResult(
 
 /** Area added by hole filling that may not be there, as this region's share of it. */
 function filledBound(input: AssembleInput, region: number): number {
-  const total = input.areasMm2.reduce((sum, area) => sum + area, 0);
+  const total = Array.from(input.areasMm2).reduce((sum, area) => sum + area, 0);
   return total > 0 ? (input.scan.filledAreaMm2 * input.areasMm2[region]) / total : 0;
 }
 
 function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber'] {
   const { plan, scan, shell } = input;
-  const areaMm2 = input.areasMm2.reduce((sum, area) => sum + area, 0);
+  const areaMm2 = Array.from(input.areasMm2).reduce((sum, area) => sum + area, 0);
   if (plan.scan.is === 'rubber') {
     return { areaMm2, heightMm: scan.heightMm, volumeMm3: scan.volumeMm3, layer: null };
   }

@@ -101,7 +101,9 @@ export async function runPlan(
 
   const innerMm = innerDistanceMm(plan);
   const outerMm = innerMm + plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
-  const scanAreaMm2 = regionAreas(parting.cut, []).reduce((sum, area) => sum + area, 0);
+  const scanAreaMm2 = await cache.remember('area', scanKey, () =>
+    regionAreas(parting.cut, []).reduce((sum, area) => sum + area, 0),
+  );
   const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
   const asked = options.resolution ?? plan.resolutionMm;
   const fineMm = asked === 'auto' ? chooseCellMm(thinnestMm, scanAreaMm2, outerMm) : asked;
@@ -138,7 +140,12 @@ export async function runPlan(
           ),
         )
       : null;
-    const areasMm2 = areasOfS(parting, keepClear, shell.fine, innerMm);
+    const areasMm2 =
+      innerMm === 0
+        ? await cache.remember('areas', partingKey + JSON.stringify(keepClear), () =>
+            regionAreas(parting.cut, keepClear),
+          )
+        : shell.fine.map((table) => growthAt(table, innerMm));
     const thin = await times.take('coats', () =>
       thinSpots(cache, scanKey, plan, scan, parting, innerMm, outerMm - innerMm),
     );
@@ -307,21 +314,13 @@ async function rememberFlange(
   return { wall, tables: { fine: await tablesAt(rung, cp.within(0.3, 1, 'measuring the flange')), coarse } };
 }
 
-/** On the scan itself the cut mesh's area; over a bare pattern the growth of volume where the shell begins. */
-function areasOfS(
-  parting: PartingStep,
-  keepClear: PlanDocument['scan']['keepClear'],
-  tables: readonly CoatTable[],
-  innerMm: number,
-): Float64Array {
-  if (innerMm === 0) return regionAreas(parting.cut, keepClear);
+/** Area of the level set at a distance, mm2: the growth of the volume there. */
+function growthAt(table: CoatTable, distanceMm: number): number {
   const below = new Float64Array(TABLE_WIDTH);
   const above = new Float64Array(TABLE_WIDTH);
-  return Float64Array.from(tables, (table) => {
-    readTable(table, innerMm - table.knotMm, below);
-    readTable(table, innerMm + table.knotMm, above);
-    return (above[0] - below[0]) / (2 * table.knotMm);
-  });
+  readTable(table, distanceMm - table.knotMm, below);
+  readTable(table, distanceMm + table.knotMm, above);
+  return (above[0] - below[0]) / (2 * table.knotMm);
 }
 
 /** Scales at which curvature is measured, mm: the smallest that is not below the shell's thickness. */
@@ -341,8 +340,11 @@ async function thinSpots(
   const curvature = await cache.remember('curvature', `${scanKey} ${scaleMm}`, () =>
     measureCurvature(scan.mesh, scan.twins, scan.isSurface, scaleMm),
   );
-  return findThin(
+  const thicknessMm = await cache.remember('thickness', `${scanKey} ${laidMm} ${innerMm}`, () =>
     predictAtVerts(curvature, laidMm, innerMm),
+  );
+  return findThin(
+    thicknessMm,
     curvature.areaMm2,
     parting.vertRegion,
     parting.cut.regionCount,

@@ -10,9 +10,18 @@ export interface LineHit {
 
 export const newLineHit = (): LineHit => ({ segment: -1, point: new Float64Array(3), distanceMm: 0 });
 
-/** Finds the line segment nearest to a point, if one lies within `reachMm`, by a hash of cubic buckets. */
+/** Buckets a table slot at the least: open addressing stays short below half full. */
+const SLOTS_PER_BUCKET = 2;
+
+/** Finds the line segment nearest to a point, if one lies within `reachMm`, by a hash of cubic buckets of that size. */
 export class LineIndex {
-  private readonly buckets = new Map<number, number[]>();
+  /** Open-addressing table: i j k of the bucket in each slot, and its list (0: the slot is free). */
+  private slots = new Int32Array(4 * 64);
+  private mask = 63;
+  private bucketCount = 0;
+  /** Lists of segments, linked: entry n holds segment and next entry; entry 0 ends a list. */
+  private entries = new Int32Array(2 * 256);
+  private entryCount = 1;
 
   constructor(
     private readonly segments: CutSegments,
@@ -21,36 +30,43 @@ export class LineIndex {
     const { ends } = segments;
     for (let s = 0; s < segments.count; s++) {
       const e = 6 * s;
-      this.eachBucket(
-        Math.min(ends[e], ends[e + 3]) - reachMm,
-        Math.min(ends[e + 1], ends[e + 4]) - reachMm,
-        Math.min(ends[e + 2], ends[e + 5]) - reachMm,
-        Math.max(ends[e], ends[e + 3]) + reachMm,
-        Math.max(ends[e + 1], ends[e + 4]) + reachMm,
-        Math.max(ends[e + 2], ends[e + 5]) + reachMm,
-        (key) => {
-          const list = this.buckets.get(key);
-          if (list) list.push(s);
-          else this.buckets.set(key, [s]);
-          return false;
-        },
-      );
+      const i1 = this.bucketOf(Math.max(ends[e], ends[e + 3]) + reachMm);
+      const j1 = this.bucketOf(Math.max(ends[e + 1], ends[e + 4]) + reachMm);
+      const k1 = this.bucketOf(Math.max(ends[e + 2], ends[e + 5]) + reachMm);
+      for (let k = this.bucketOf(Math.min(ends[e + 2], ends[e + 5]) - reachMm); k <= k1; k++) {
+        for (let j = this.bucketOf(Math.min(ends[e + 1], ends[e + 4]) - reachMm); j <= j1; j++) {
+          for (let i = this.bucketOf(Math.min(ends[e], ends[e + 3]) - reachMm); i <= i1; i++) {
+            this.addSegment(s, i, j, k);
+          }
+        }
+      }
     }
   }
 
   /** True when some segment may lie within reach of a point of the box. Never false wrongly. */
   mayTouch(x0: number, y0: number, z0: number, x1: number, y1: number, z1: number): boolean {
-    return this.eachBucket(x0, y0, z0, x1, y1, z1, (key) => this.buckets.has(key));
+    const i1 = this.bucketOf(x1);
+    const j1 = this.bucketOf(y1);
+    const k1 = this.bucketOf(z1);
+    for (let k = this.bucketOf(z0); k <= k1; k++) {
+      for (let j = this.bucketOf(y0); j <= j1; j++) {
+        for (let i = this.bucketOf(x0); i <= i1; i++) {
+          if (this.slots[4 * this.findSlot(i, j, k) + 3] !== 0) return true;
+        }
+      }
+    }
+    return false;
   }
 
   /** Nearest segment within reach of x y z; false when none. */
   find(x: number, y: number, z: number, out: LineHit): boolean {
-    const list = this.buckets.get(this.keyOf(x, y, z));
-    if (!list) return false;
-    const { ends } = this.segments;
+    const slot = this.findSlot(this.bucketOf(x), this.bucketOf(y), this.bucketOf(z));
+    const { entries, segments } = this;
+    const { ends } = segments;
     let best = this.reachMm * this.reachMm;
     out.segment = -1;
-    for (const s of list) {
+    for (let entry = this.slots[4 * slot + 3]; entry !== 0; entry = entries[2 * entry + 1]) {
+      const s = entries[2 * entry];
       const e = 6 * s;
       const ax = ends[e];
       const ay = ends[e + 1];
@@ -59,11 +75,12 @@ export class LineIndex {
       const dy = ends[e + 4] - ay;
       const dz = ends[e + 5] - az;
       const length2 = dx * dx + dy * dy + dz * dz;
-      const u = Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy + (z - az) * dz) / length2));
+      const along = length2 > 0 ? ((x - ax) * dx + (y - ay) * dy + (z - az) * dz) / length2 : 0;
+      const u = Math.min(1, Math.max(0, along));
       const px = ax + u * dx;
       const py = ay + u * dy;
       const pz = az + u * dz;
-      const d2 = (x - px) ** 2 + (y - py) ** 2 + (z - pz) ** 2;
+      const d2 = (x - px) * (x - px) + (y - py) * (y - py) + (z - pz) * (z - pz);
       if (d2 < best) {
         best = d2;
         out.segment = s;
@@ -76,34 +93,52 @@ export class LineIndex {
     return out.segment >= 0;
   }
 
-  private keyOf(x: number, y: number, z: number): number {
-    const { reachMm } = this;
-    return bucketKey(Math.floor(x / reachMm), Math.floor(y / reachMm), Math.floor(z / reachMm));
+  private bucketOf(x: number): number {
+    return Math.floor(x / this.reachMm);
   }
 
-  /** Calls `visit` for each bucket over a box until it answers true; answers whether it did. */
-  private eachBucket(
-    x0: number,
-    y0: number,
-    z0: number,
-    x1: number,
-    y1: number,
-    z1: number,
-    visit: (key: number) => boolean,
-  ): boolean {
-    const r = this.reachMm;
-    for (let k = Math.floor(z0 / r); k <= Math.floor(z1 / r); k++) {
-      for (let j = Math.floor(y0 / r); j <= Math.floor(y1 / r); j++) {
-        for (let i = Math.floor(x0 / r); i <= Math.floor(x1 / r); i++) {
-          if (visit(bucketKey(i, j, k))) return true;
-        }
+  private addSegment(segment: number, i: number, j: number, k: number): void {
+    let slot = this.findSlot(i, j, k);
+    if (this.slots[4 * slot + 3] === 0) {
+      if (++this.bucketCount * SLOTS_PER_BUCKET > this.mask) {
+        this.growTable();
+        slot = this.findSlot(i, j, k);
       }
+      this.slots[4 * slot] = i;
+      this.slots[4 * slot + 1] = j;
+      this.slots[4 * slot + 2] = k;
     }
-    return false;
+    if (2 * this.entryCount >= this.entries.length) {
+      const grown = new Int32Array(this.entries.length * 2);
+      grown.set(this.entries);
+      this.entries = grown;
+    }
+    this.entries[2 * this.entryCount] = segment;
+    this.entries[2 * this.entryCount + 1] = this.slots[4 * slot + 3];
+    this.slots[4 * slot + 3] = this.entryCount++;
   }
-}
 
-/** 17 bits an axis: 131 072 buckets either way are far beyond any mould at any resolution that fits in memory. */
-function bucketKey(i: number, j: number, k: number): number {
-  return ((i & 0x1ffff) * 0x20000 + (j & 0x1ffff)) * 0x20000 + (k & 0x1ffff);
+  /** The bucket's slot, or the free one where it would stand. */
+  private findSlot(i: number, j: number, k: number): number {
+    const { slots, mask } = this;
+    let slot = (Math.imul(i, 73856093) ^ Math.imul(j, 19349663) ^ Math.imul(k, 83492791)) & mask;
+    while (
+      slots[4 * slot + 3] !== 0 &&
+      (slots[4 * slot] !== i || slots[4 * slot + 1] !== j || slots[4 * slot + 2] !== k)
+    ) {
+      slot = (slot + 1) & mask;
+    }
+    return slot;
+  }
+
+  private growTable(): void {
+    const old = this.slots;
+    this.mask = 2 * this.mask + 1;
+    this.slots = new Int32Array(4 * (this.mask + 1));
+    for (let at = 0; at < old.length; at += 4) {
+      if (old[at + 3] === 0) continue;
+      const slot = this.findSlot(old[at], old[at + 1], old[at + 2]);
+      this.slots.set(old.subarray(at, at + 4), 4 * slot);
+    }
+  }
 }
