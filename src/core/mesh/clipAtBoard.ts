@@ -49,7 +49,7 @@ export function clipAtBoard(
     notes.marked('skirt-added', loopPoints(mesh, foot.halfEdges), true);
     notes.warned(
       'skirt-added',
-      `Its open foot hangs up to ${threeDigits(foot.max[2])} mm above the board; a straight skirt was added down to the board.`,
+      `Its open foot leaves a gap of up to ${threeDigits(foot.max[2])} mm above the board; a straight skirt was added down to the board.`,
     );
     const skirted = extrudeSkirt(mesh, foot.halfEdges);
     mesh = skirted.mesh;

@@ -29,7 +29,13 @@ export function orientFaces(input: TriMesh, table: EdgeTable): Oriented {
   const { parts, partCount, isTurned } = floodOrientation(input.indices, partners);
   const indices = input.indices.slice();
   turnFaces(indices, partners, isTurned);
-  const isInsideOut = voteOutward({ positions: input.positions, indices }, partners, parts, partCount);
+  const isInsideOut = voteOutward(
+    { positions: input.positions, indices },
+    partners,
+    parts,
+    partCount,
+    isTurned,
+  );
   const isTurnedNow = new Uint8Array(parts.length);
   let turned = 0;
   for (let t = 0; t < parts.length; t++) {

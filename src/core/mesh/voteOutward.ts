@@ -22,30 +22,35 @@ const LEANS: readonly (readonly [number, number])[] = [
  *
  * A closed part, and the largest open one, is judged by its signed volume with a lid over each open loop. Any other open
  * patch may be hollow either way: rays from both sides of its faces vote, and the side that sees more of the open is
- * outside (after Takayama, Jacobson, Kavan and Sorkine-Hornung 2014, from memory). A tie changes nothing.
+ * outside (after Takayama, Jacobson, Kavan and Sorkine-Hornung 2014, from memory). On a tie, and for small open crumbs,
+ * most of the part's faces keep the winding they had in the file; `isTurned` says which have not.
  */
 export function voteOutward(
   mesh: TriMesh,
   twins: Int32Array,
   parts: Int32Array,
   partCount: number,
+  isTurned: Uint8Array,
 ): Uint8Array {
   const { areas, volumes, isOpen } = measureParts(mesh, twins, parts, partCount);
   const isInsideOut = new Uint8Array(partCount);
   let largest = 0;
   for (let part = 1; part < partCount; part++) if (areas[part] > areas[largest]) largest = part;
+  // Faces wound as in the file less those that were not.
+  const kept = new Int32Array(partCount);
+  for (let t = 0; t < parts.length; t++) kept[parts[t]] += isTurned[t] !== 0 ? -1 : 1;
   let tree: SurfaceTree | null = null;
   for (let part = 0; part < partCount; part++) {
-    const fullness = Math.abs(volumes[part]) / areas[part] ** 1.5;
-    const isClear = (isOpen[part] === 0 || part === largest) && fullness >= LEAST_FULLNESS;
-    if (isClear) {
-      isInsideOut[part] = volumes[part] < 0 ? 1 : 0;
-    } else if (isOpen[part] !== 0 && areas[part] >= RAY_AREA_SHARE * areas[largest]) {
+    const isFull = Math.abs(volumes[part]) >= LEAST_FULLNESS * areas[part] ** 1.5;
+    let verdict = 0;
+    if (isOpen[part] === 0 || (part === largest && isFull)) {
+      verdict = volumes[part];
+    } else if (areas[part] >= RAY_AREA_SHARE * areas[largest]) {
       tree ??= new SurfaceTree(mesh);
-      isInsideOut[part] = sidesInTheOpen(mesh, tree, parts, part) < 0 ? 1 : 0;
-    } else {
-      isInsideOut[part] = volumes[part] < 0 ? 1 : 0;
+      verdict = sidesInTheOpen(mesh, tree, parts, part);
     }
+    if (verdict === 0) verdict = kept[part];
+    isInsideOut[part] = verdict < 0 ? 1 : 0;
   }
   return isInsideOut;
 }
