@@ -2,9 +2,10 @@ import { Checkpoint } from '../core/checkpoint.ts';
 import { type PlanRun, runPlan } from '../core/computePlan.ts';
 import { MeshError, PlanError } from '../core/errors.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
-import { boundingBox, type TriMesh, triCount, vertCount } from '../core/mesh/TriMesh.ts';
+import { boundingBox, type TriMesh, triCount, type Vec3, vertCount } from '../core/mesh/TriMesh.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
 import { joinAlongSurface } from '../core/parting/joinAlongSurface.ts';
+import type { SurfacePath } from '../core/parting/types.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
@@ -73,8 +74,14 @@ export class JobTable {
       case 'plan':
         return this.plan(id, input, progress, signal);
       case 'path': {
-        const { surface } = this.expectRun();
-        const path = joinAlongSurface(surface, input.points, input.closed);
+        const run = this.expectRun();
+        const path = joinAlongSurface(
+          run.surface,
+          input.points,
+          input.closed,
+          otherLines(run, input.points),
+          'kept',
+        );
         return {
           kind: 'path',
           line: {
@@ -178,6 +185,13 @@ export class JobTable {
       );
     return this.run;
   }
+}
+
+/** The user's lines that a line through these points may end on: all but the one that is being changed. */
+function otherLines(run: PlanRun, points: readonly Vec3[]): SurfacePath[] {
+  if (run.plan.parting.lines === 'auto') return [];
+  const isShared = (point: Vec3): boolean => points.some((p) => p.every((x, k) => x === point[k]));
+  return run.parting.paths.filter((_, n) => !run.parting.lines[n].points.some(isShared));
 }
 
 /** An error in words that can cross to the page. Unknown errors are defects of ours and say so. */

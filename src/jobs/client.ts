@@ -10,6 +10,7 @@ import {
   PlannerError,
   type SectionPicture,
   type SectionPlane,
+  type SurfacePicture,
 } from './protocol.ts';
 
 interface OpenJob {
@@ -46,6 +47,7 @@ export class WorkerPlanner implements Planner {
   private nextId = 1;
   private opened: { readonly name: string; readonly bytes: ArrayBuffer } | undefined;
   private planAbort: AbortController | undefined;
+  private undelivered: SurfacePicture | null = null;
 
   constructor(private readonly startWorker: () => WorkerLike) {}
 
@@ -130,13 +132,16 @@ export class WorkerPlanner implements Planner {
 
   private receive(message: ToPage): void {
     const job = this.jobs.get(message.id);
-    if (!job) return;
+    if (!job) {
+      this.keepRubber(message);
+      return;
+    }
     switch (message.kind) {
       case 'progress':
         job.progress?.(message.fraction, message.phase);
         return;
       case 'answer':
-        job.onAnswer?.(message.answer);
+        job.onAnswer?.(this.withRubber(message.answer));
         return;
       case 'done':
         this.jobs.delete(message.id);
@@ -147,6 +152,20 @@ export class WorkerPlanner implements Planner {
         job.reject(new PlannerError(message.failure));
         return;
     }
+  }
+
+  /** The worker sends the rubber once; an answer nobody waits for any more may be the one that carried it. */
+  private keepRubber(message: ToPage): void {
+    if (message.kind === 'answer' && message.answer.geometry.rubber)
+      this.undelivered = message.answer.geometry.rubber;
+  }
+
+  private withRubber(answer: PlanAnswer): PlanAnswer {
+    const rubber = answer.geometry.rubber ?? this.undelivered;
+    this.undelivered = null;
+    return rubber === answer.geometry.rubber
+      ? answer
+      : { ...answer, geometry: { ...answer.geometry, rubber } };
   }
 
   /** The worker died: out of memory, killed, or a script that would not load. */

@@ -20,6 +20,9 @@ const END_MOVE_SHARE = 2e-4;
 /** Control points nearer to each other than this share of the diagonal count as one. */
 const SAME_POINT_SHARE = 1e-9;
 
+/** An end out of reach of anything to stand on: refused with an error, or left where it is. */
+export type LooseEnds = 'refused' | 'kept';
+
 /**
  * The line through control points along S: each point is moved to the nearest point of S, each two are joined by a
  * locally shortest way (see `straightenStrip`), so that the line bends at control points only (and at saddles and
@@ -28,6 +31,8 @@ const SAME_POINT_SHARE = 1e-9;
  * @param controlPoints board frame, mm; at least 2 for an open line, 3 for a closed one.
  * @param closed the last point is joined to the first again.
  * @param others lines that an open line's end may stand on (T junction). Such an end lies exactly on that line.
+ * @param looseEnds what becomes of an open line's end that is out of reach of board and lines; 'kept' is for showing a
+ *   line while it is being drawn.
  * @returns the path; an open one starts and ends exactly on the rim or on one of `others`, drawn on if its ends lie
  *   within END_REACH_SHARE of it.
  * @throws PlanError 'bad-line': too few points, points on parts that are not connected, an end far from the board, a
@@ -39,6 +44,7 @@ export function joinAlongSurface(
   controlPoints: readonly Vec3[],
   closed: boolean,
   others: readonly SurfacePath[] = [],
+  looseEnds: LooseEnds = 'refused',
 ): SurfacePath {
   const needed = closed ? 3 : 2;
   if (controlPoints.length < needed) {
@@ -52,7 +58,7 @@ export function joinAlongSurface(
     controlPoints.map((point) => surface.closestPoint(point)),
     closed,
   );
-  if (!closed) stops = carryEnds(surface, stops, others);
+  if (!closed) stops = carryEnds(surface, stops, others, looseEnds);
   if (stops.length < needed) {
     throw new PlanError(
       'bad-line',
@@ -147,12 +153,14 @@ function carryEnds(
   surface: SurfaceContext,
   stops: readonly SurfacePoint[],
   others: readonly SurfacePath[],
+  looseEnds: LooseEnds,
 ): SurfacePoint[] {
   const out = [...stops];
   for (const atEnd of [false, true]) {
     const stop = atEnd ? out[out.length - 1] : out[0];
     const goal = nearestGoal(surface, stop, others);
     if (goal === null || goal.distanceMm > END_REACH_SHARE * surface.diagonalMm) {
+      if (looseEnds === 'kept') continue;
       const away = goal === null ? '' : `, ${goal.distanceMm.toFixed(1)} mm away from it`;
       throw new PlanError(
         'bad-line',
