@@ -12,22 +12,28 @@ const LOOP_SHARE = 0.15;
 const LEAST_SCORE = 0.05;
 /** A later axis must beat an earlier one by this factor: a box with six equal sides stays as it is. */
 const CLEARLY = 1.25;
+/** Without base or loop: the underside within this share of the height that faces down to within acos(0.8) = 37 degrees. */
+const UNDERSIDE_SHARE = 0.1;
+const FACING_ABOUT_DOWN = 0.8;
+/** It tells something when it is this many times as large as at any other end. Own choice, made on open scans. */
+const UNDERSIDE_CLEARLY = 2;
 /** In this order when two are alike: scans come with z up, then y up, as a rule (common practice, no source). */
 const ORDER: readonly UpAxis[] = ['z', 'y', 'x', '-y', '-z', '-x'];
 
 export interface FoundUp {
   readonly up: UpAxis;
-  /** What it was found by; 'guess' when neither base nor loop speaks. */
-  readonly by: 'base' | 'loop' | 'guess';
+  /** What it was found by; 'underside' is weak, 'guess' when nothing speaks. */
+  readonly by: 'base' | 'loop' | 'underside' | 'guess';
 }
 
 /**
  * The axis that stands upright on the board: the one at whose low end a flat base or an open loop covers most of the
- * footprint. `isCounted` leaves crumbs out. O(n).
+ * footprint. Where there is neither, the axis with much the largest underside, if there is one.
+ * `isCounted` leaves crumbs out. O(n).
  */
 export function findUp(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uint8Array): FoundUp {
   const box = countedBox(mesh, isCounted);
-  const bases = baseAreas(mesh, isCounted, box);
+  const bases = baseAreas(mesh, isCounted, box, BASE_SHARE, FACING_DOWN);
   let best: FoundUp = { up: 'z', by: 'guess' };
   let bestScore = LEAST_SCORE;
   for (const up of ORDER) {
@@ -51,8 +57,24 @@ export function findUp(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uin
       bestScore = score;
     }
   }
-  return best;
+  return best.by === 'guess' ? guessByUnderside(mesh, isCounted, box) : best;
 }
+
+function guessByUnderside(mesh: TriMesh, isCounted: Uint8Array, box: Extent): FoundUp {
+  const bases = baseAreas(mesh, isCounted, box, UNDERSIDE_SHARE, FACING_ABOUT_DOWN);
+  const scores = bases.map((area, end) => {
+    const k = end >> 1;
+    const a = (k + 1) % 3;
+    const b = (k + 2) % 3;
+    return area / ((box.max[a] - box.min[a]) * (box.max[b] - box.min[b]));
+  });
+  const [best, second] = scores.slice().sort((x, y) => y - x);
+  if (!(best >= LEAST_SCORE && best > UNDERSIDE_CLEARLY * second)) return { up: 'z', by: 'guess' };
+  return { up: ENDS[scores.indexOf(best)], by: 'underside' };
+}
+
+/** The up axis that puts each end of the box below, in the order of `baseAreas`. */
+const ENDS: readonly UpAxis[] = ['x', '-x', 'y', '-y', 'z', '-z'];
 
 interface Extent {
   readonly min: number[];
@@ -74,8 +96,17 @@ function countedBox(mesh: TriMesh, isCounted: Uint8Array): Extent {
   return { min, max };
 }
 
-/** Projected area of faces that lie at an end of the box and face out of it: x low, x high, y low, y high, z low, z high. */
-function baseAreas(mesh: TriMesh, isCounted: Uint8Array, box: Extent): number[] {
+/**
+ * Projected area of faces that lie within `share` of an end of the box and face out of it (`facing`: least cosine), in
+ * the order x low, x high, y low, y high, z low, z high.
+ */
+function baseAreas(
+  mesh: TriMesh,
+  isCounted: Uint8Array,
+  box: Extent,
+  share: number,
+  facing: number,
+): number[] {
   const { positions: p, indices } = mesh;
   const sums = [0, 0, 0, 0, 0, 0];
   for (let t = 0; t < isCounted.length; t++) {
@@ -92,11 +123,11 @@ function baseAreas(mesh: TriMesh, isCounted: Uint8Array, box: Extent): number[] 
     const nx = uy * vz - uz * vy;
     const ny = uz * vx - ux * vz;
     const nz = ux * vy - uy * vx;
-    const least = FACING_DOWN * Math.sqrt(nx * nx + ny * ny + nz * nz);
+    const least = facing * Math.sqrt(nx * nx + ny * ny + nz * nz);
     for (let k = 0; k < 3; k++) {
       const along = k === 0 ? nx : k === 1 ? ny : nz;
       if (Math.abs(along) < least) continue;
-      const reach = BASE_SHARE * (box.max[k] - box.min[k]);
+      const reach = share * (box.max[k] - box.min[k]);
       if (along < 0) {
         if (Math.max(p[a + k], p[b + k], p[c + k]) - box.min[k] <= reach) sums[2 * k] -= along / 2;
       } else if (box.max[k] - Math.min(p[a + k], p[b + k], p[c + k]) <= reach) {

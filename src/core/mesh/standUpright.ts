@@ -23,14 +23,25 @@ function findAxis(mesh: TriMesh, twins: Int32Array, crumbShare: number, notes: N
   const loops = traceLoops(twins).map((halfEdges) => measureLoop(mesh, halfEdges));
   const { isKept } = markCrumbs(mesh, twins, crumbShare);
   const found = findUp(mesh, loops, isKept);
-  if (found.by === 'guess') {
-    notes.warned(
-      'up-guessed',
-      `Neither a flat base nor an open foot tells which way is up; taken as ${found.up} of the file. Turn it if it does not stand.`,
-    );
-  } else {
-    const sign = found.by === 'base' ? 'flat base' : 'open foot';
-    notes.repaired('up-found', `Stood upright along ${found.up} of the file, by its ${sign}.`);
+  switch (found.by) {
+    case 'base':
+      notes.repaired('up-found', `Stood upright along ${found.up} of the file, by its flat base.`);
+      break;
+    case 'loop':
+      notes.repaired('up-found', `Stood upright along ${found.up} of the file, by its open foot.`);
+      break;
+    case 'underside':
+      notes.warned(
+        'up-guessed',
+        `Neither a flat base nor an open foot tells which way is up; stood on its largest underside, ${found.up} of the file upright. Turn it if it does not stand.`,
+      );
+      break;
+    case 'guess':
+      notes.warned(
+        'up-guessed',
+        `Neither a flat base nor an open foot tells which way is up; taken as ${found.up} of the file. Turn it if it does not stand.`,
+      );
+      break;
   }
   return found.up;
 }
