@@ -98,7 +98,6 @@ function withFlange(
     // A little into the shell, so that no gap shows where the shell is rounded.
     Math.max(innerMm, outerMm - run.lookField.cellMm),
     flange.widthMm + innerMm,
-    run.wall.heightMm,
     flange.thicknessMm,
   );
   const positions = new Float32Array(shell.positions.length + slab.positions.length);

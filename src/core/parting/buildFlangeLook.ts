@@ -1,72 +1,124 @@
 import type { LookSurface } from '../field/contourPieces.ts';
 import type { PartingWall } from './buildWall.ts';
 
+/** Rulings to either side over which the slab's direction off the wall is averaged: it is bent, not folded, by hand. */
+const SMOOTHING_RULINGS = 2;
+
+/** A ruling of the wall: vertices of its foot and top. */
+interface Ruling {
+  readonly foot: number;
+  readonly top: number;
+}
+
 /**
- * The flange of one region as a slab beside the parting wall, from `fromMm` to `toMm` above the rubber, for looking at.
- * The wall's quads are known by their order: two triangles a ruling step; fans are left out.
+ * The flange of one region as a slab beside the parting wall, from `fromMm` to `toMm` above the rubber, for looking at;
+ * the volume is measured elsewhere. Fans at the board are left out.
  */
 export function buildFlangeLook(
   wall: PartingWall,
   region: number,
   fromMm: number,
   toMm: number,
-  heightMm: number,
   thicknessMm: number,
 ): LookSurface {
-  const { positions: p, indices } = wall.mesh;
   const positions: number[] = [];
-  const out: number[] = [];
-  /** Corner of the slab at a ruling: foot and top of the ruling, height above the rubber, distance off the wall. */
-  const addVert = (
-    foot: number,
-    top: number,
-    upMm: number,
-    off: readonly number[],
-    offMm: number,
-  ): number => {
-    const u = upMm / heightMm;
+  const indices: number[] = [];
+  for (const { rulings, side } of runsOf(wall, region)) addSlab(rulings, side);
+  return { positions: Float32Array.from(positions), indices: Uint32Array.from(indices) };
+
+  function addSlab(rulings: readonly Ruling[], side: number): void {
+    const normals = smoothNormals(wall.mesh.positions, rulings);
+    const rings = rulings.map((ruling, n) => {
+      const off = [0, 1, 2].map((k) => side * normals[3 * n + k]);
+      // At the wall below and above, off the wall above and below.
+      return [
+        addVert(ruling, fromMm, off, 0),
+        addVert(ruling, toMm, off, 0),
+        addVert(ruling, toMm, off, thicknessMm),
+        addVert(ruling, fromMm, off, thicknessMm),
+      ];
+    });
+    for (let n = 0; n + 1 < rings.length; n++) {
+      for (let k = 0; k < 4; k++) {
+        addQuad(rings[n][k], rings[n][(k + 1) % 4], rings[n + 1][(k + 1) % 4], rings[n + 1][k], side);
+      }
+    }
+    const isClosed =
+      rulings.length > 2 && rulings[0].foot !== rulings[rulings.length - 1].foot
+        ? samePlace(rulings[0].foot, rulings[rulings.length - 1].foot)
+        : false;
+    if (isClosed) return;
+    const [a, z] = [rings[0], rings[rings.length - 1]];
+    addQuad(a[3], a[2], a[1], a[0], side);
+    addQuad(z[0], z[1], z[2], z[3], side);
+  }
+
+  function samePlace(a: number, b: number): boolean {
+    const p = wall.mesh.positions;
+    return p[3 * a] === p[3 * b] && p[3 * a + 1] === p[3 * b + 1] && p[3 * a + 2] === p[3 * b + 2];
+  }
+
+  function addVert({ foot, top }: Ruling, upMm: number, off: readonly number[], offMm: number): number {
+    const p = wall.mesh.positions;
+    const u = upMm / wall.heightMm;
     for (let k = 0; k < 3; k++) {
       const at = p[3 * foot + k] + u * (p[3 * top + k] - p[3 * foot + k]) + offMm * off[k];
       positions.push(k === 2 ? Math.max(0, at) : at);
     }
     return positions.length / 3 - 1;
-  };
+  }
+
+  function addQuad(a: number, b: number, c: number, d: number, side: number): void {
+    if (side > 0) indices.push(a, b, c, a, c, d);
+    else indices.push(a, c, b, a, d, c);
+  }
+}
+
+/** Rulings in a row whose wall borders the region, with the side of the region: +1 right, -1 left. */
+function runsOf(wall: PartingWall, region: number): { rulings: Ruling[]; side: number }[] {
+  const { indices } = wall.mesh;
+  const runs: { rulings: Ruling[]; side: number }[] = [];
+  let last: { rulings: Ruling[]; side: number } | undefined;
   for (let t = 0; t + 1 < wall.left.length; t++) {
     // A quad is (foot, nextFoot, nextTop), (foot, nextTop, top); a fan's triangles share no such pattern.
     const isQuad = indices[3 * t] === indices[3 * t + 3] && indices[3 * t + 2] === indices[3 * t + 4];
     if (!isQuad) continue;
     const side = wall.left[t] === region ? -1 : wall.right[t] === region ? 1 : 0;
+    const [foot, nextFoot, nextTop, top] = [
+      indices[3 * t],
+      indices[3 * t + 1],
+      indices[3 * t + 2],
+      indices[3 * t + 5],
+    ];
     if (side !== 0) {
-      const [foot, nextFoot, nextTop] = [indices[3 * t], indices[3 * t + 1], indices[3 * t + 2]];
-      const top = indices[3 * t + 5];
-      const normal = quadNormal(p, foot, nextFoot, nextTop, top).map((n) => n * side);
-      // Ring of the slab's section at both rulings: at the wall below and above, off the wall above and below.
-      const ring = (f: number, g: number): number[] => [
-        addVert(f, g, fromMm, normal, 0),
-        addVert(f, g, toMm, normal, 0),
-        addVert(f, g, toMm, normal, thicknessMm),
-        addVert(f, g, fromMm, normal, thicknessMm),
-      ];
-      const a = ring(foot, top);
-      const b = ring(nextFoot, nextTop);
-      for (let k = 0; k < 4; k++) {
-        const [a0, a1, b0, b1] = [a[k], a[(k + 1) % 4], b[k], b[(k + 1) % 4]];
-        if (side > 0) out.push(a0, b1, b0, a0, a1, b1);
-        else out.push(a0, b0, b1, a0, b1, a1);
+      if (!last || last.side !== side || last.rulings[last.rulings.length - 1].foot !== foot) {
+        last = { rulings: [{ foot, top }], side };
+        runs.push(last);
       }
-      // The ends of the slab are closed at every step: hidden inside, seen only at the line's ends.
-      if (side > 0) out.push(a[0], a[2], a[1], a[0], a[3], a[2], b[0], b[1], b[2], b[0], b[2], b[3]);
-      else out.push(a[0], a[1], a[2], a[0], a[2], a[3], b[0], b[2], b[1], b[0], b[3], b[2]);
+      last.rulings.push({ foot: nextFoot, top: nextTop });
     }
     t++;
   }
-  return { positions: Float32Array.from(positions), indices: Uint32Array.from(out) };
+  return runs;
 }
 
-function quadNormal(p: Float64Array, a: number, b: number, c: number, d: number): number[] {
-  const u = [0, 1, 2].map((k) => p[3 * c + k] - p[3 * a + k]);
-  const v = [0, 1, 2].map((k) => p[3 * d + k] - p[3 * b + k]);
-  const n = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
-  const length = Math.hypot(...n) || 1;
-  return n.map((x) => x / length);
+/** Unit direction square to the wall at every ruling, to its right. */
+function smoothNormals(p: Float64Array, rulings: readonly Ruling[]): Float64Array {
+  const raw = rulings.map(({ foot, top }, n) => {
+    const before = rulings[Math.max(0, n - 1)].foot;
+    const after = rulings[Math.min(rulings.length - 1, n + 1)].foot;
+    const t = [0, 1, 2].map((k) => p[3 * after + k] - p[3 * before + k]);
+    const r = [0, 1, 2].map((k) => p[3 * top + k] - p[3 * foot + k]);
+    return [t[1] * r[2] - t[2] * r[1], t[2] * r[0] - t[0] * r[2], t[0] * r[1] - t[1] * r[0]];
+  });
+  const out = new Float64Array(3 * rulings.length);
+  for (let n = 0; n < rulings.length; n++) {
+    for (let m = n - SMOOTHING_RULINGS; m <= n + SMOOTHING_RULINGS; m++) {
+      if (m < 0 || m >= raw.length) continue;
+      for (let k = 0; k < 3; k++) out[3 * n + k] += raw[m][k];
+    }
+    const length = Math.hypot(out[3 * n], out[3 * n + 1], out[3 * n + 2]) || 1;
+    for (let k = 0; k < 3; k++) out[3 * n + k] /= length;
+  }
+  return out;
 }
