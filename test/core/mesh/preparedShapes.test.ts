@@ -383,6 +383,18 @@ describe('board, crop, up', () => {
     expectClose(surfaceArea(scan), 4 * 40 * 60 + 40 * 40);
   });
 
+  it('brings a stepped open foot down to the board by a skirt, closed, its area told', async () => {
+    // A box open underneath with notches of 8 x 10 and 8 x 20 at the foot of two walls: the loop runs straight up and
+    // down there.
+    const isLeft = (x: number, y: number, z: number): boolean =>
+      z === 0 || (x === 40 && y > 12 && y < 20 && z < 10) || (y === 0 && x > 20 && x < 28 && z < 20);
+    const scan = await prepare(gridBox(40, 40, 100, 10, isLeft));
+    expectClose(scan.volumeMm3, 40 * 40 * 100);
+    expectClose(surfaceArea(scan), 4 * 40 * 100 + 40 * 40);
+    expectClose(scan.filledAreaMm2, 80 + 160);
+    expect(noteOf(scan, 'skirt-added')).toBeDefined();
+  });
+
   it('finds which way is up from an open underside', async () => {
     for (const [up, mesh] of [
       ['y', turned(HALF_SPHERE, [1, 0, 0], -Math.PI / 2)],
