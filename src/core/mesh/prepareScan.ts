@@ -16,6 +16,7 @@ import type { PreparedScan } from './PreparedScan.ts';
 import { setOnBoard } from './setOnBoard.ts';
 import { standUpright } from './standUpright.ts';
 import type { TriMesh } from './TriMesh.ts';
+import { warnOfSides } from './warnOfSides.ts';
 import { warnOfTable } from './warnOfTable.ts';
 
 /**
@@ -56,6 +57,7 @@ export async function prepareScan(
   const outer = dropInner(above, standsOnBoard, notes);
   const closed = closeHoles(outer, scanPlan.fillHolesToMm, standsOnBoard, notes);
   if (standsOnBoard) warnOfTable(closed.mesh, whole.crumbTops, notes);
+  if (closed.left.length > 0) warnOfSides(closed.mesh, standsOnBoard, notes);
   await cp.pause(0.9);
 
   return finishScan({

@@ -392,6 +392,17 @@ describe('prepareScan, unit, board and refusals', () => {
     expectValidScan(scan);
   });
 
+  it('says when holes leave the inside uncertain, and only then', async () => {
+    // The side walls of a box without top and base: no board to mirror in, so half the solid angle is missing.
+    const walls = box(10, 10, 10).indices.subarray(12);
+    const open = await prepare(withTris(box(10, 10, 10), walls), { board: 'none', fillHolesToMm: 0 });
+    expect(codes(open.report.warnings)).toContain('sides-uncertain');
+    const top = gridBox(40, 20);
+    const pricked = await prepare(withTris(top, top.indices.slice(6)), { board: 0, fillHolesToMm: 0 });
+    expect(codes(pricked.report.warnings)).toContain('holes-left');
+    expect(codes(pricked.report.warnings)).not.toContain('sides-uncertain');
+  });
+
   it('refuses what cannot be used, each with its code', async () => {
     const flat = withTris(box(1, 1, 1), [0, 0, 1, 2, 2, 2]);
     for (const [mesh, plan, code] of [
