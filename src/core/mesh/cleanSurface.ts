@@ -19,7 +19,19 @@ export function cleanSurface(
   fileTable: EdgeTable,
   notes: NoteBook,
 ): { mesh: TriMesh; twins: Int32Array } {
-  const near = weldNear(input, fileTable);
+  let mesh = input;
+  let table = fileTable;
+  let duplicates = 0;
+  const dropAgain = (): void => {
+    const single = dropDuplicates(mesh.indices, table);
+    if (single.dropped === 0) return;
+    duplicates += single.dropped;
+    mesh = { positions: mesh.positions, indices: single.indices };
+    table = new EdgeTable(mesh.indices);
+  };
+  // Before the weld, because a face and its duplicate hide an open edge from it; and after, because it may make new ones.
+  dropAgain();
+  const near = weldNear(mesh, table);
   notes.repaired(
     'welded-near',
     `${countOf(near.welded, 'vertex', 'vertices')} on open edges within ${near.toleranceMm.toPrecision(2)} mm of another welded to it.`,
@@ -32,24 +44,22 @@ export function cleanSurface(
     sound.notFinite,
   );
   notes.repaired('zero-area-dropped', `${countOf(sound.flat, 'face')} without area dropped.`, sound.flat);
-  let mesh = sound.mesh;
-  if (mesh.indices.length === 0) {
+  if (sound.mesh.indices.length === 0) {
     throw new MeshError(
       'degenerate',
       'No face of the scan has an area: all its points lie on a line or in one spot. Export it again.',
     );
   }
-  let table = mesh === input ? fileTable : new EdgeTable(mesh.indices);
-  const single = dropDuplicates(mesh.indices, table);
+  if (sound.mesh !== mesh) {
+    mesh = sound.mesh;
+    table = new EdgeTable(mesh.indices);
+    dropAgain();
+  }
   notes.repaired(
     'duplicate-faces-dropped',
-    `${countOf(single.dropped, 'face')} on the same three vertices as another dropped.`,
-    single.dropped,
+    `${countOf(duplicates, 'face')} on the same three vertices as another dropped.`,
+    duplicates,
   );
-  if (single.dropped > 0) {
-    mesh = { positions: mesh.positions, indices: single.indices };
-    table = new EdgeTable(mesh.indices);
-  }
   const finless = dropFins(mesh.indices, table);
   notes.repaired(
     'fins-dropped',

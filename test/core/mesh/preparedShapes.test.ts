@@ -276,6 +276,25 @@ describe('defects', () => {
     expect(scan.filledAreaMm2).toBe(0);
   });
 
+  it('welds a hairline crack along which the faces are doubled', async () => {
+    // Walls and lid share no vertex exactly (0.004 mm apart); every second face stands there twice, wound both ways.
+    const lid = moved(
+      gridBox(40, 40, 40, 2, (_x, _y, z) => z !== 40),
+      [0.004, 0, 0],
+    );
+    const walls = gridBox(40, 40, 40, 2, (_x, _y, z) => z === 40);
+    const mesh = soupOf(joined(walls, lid));
+    const twice: number[] = [];
+    for (let t = 0; t < mesh.indices.length; t += 6) {
+      twice.push(mesh.indices[t], mesh.indices[t + 2], mesh.indices[t + 1]);
+    }
+    const doubled = { positions: mesh.positions, indices: Uint32Array.from([...mesh.indices, ...twice]) };
+    const scan = await prepare(doubled, { fillHolesToMm: 0 });
+    expectClose(scan.volumeMm3, 40 ** 3, 1e-3);
+    expect(noteOf(scan, 'duplicate-faces-dropped')?.count).toBe(twice.length / 3);
+    expect(noteOf(scan, 'welded-near')?.count).toBe(8);
+  });
+
   it('parts two boxes that touch along an edge', async () => {
     const two = joined(box(10, 10, 10), moved(box(10, 10, 10), [10, 10, 0]));
     const scan = await prepare(soupOf(two));
