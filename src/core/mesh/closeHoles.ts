@@ -1,8 +1,9 @@
 import { buildTwins } from './buildTwins.ts';
-import { fillHoles } from './fillHoles.ts';
+import { type Filled, fillHoles } from './fillHoles.ts';
 import { threeDigits } from './guessUnit.ts';
 import { loopPoints, type OpenLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
+import { splitFans } from './splitFans.ts';
 import type { TriMesh } from './TriMesh.ts';
 
 export interface Closed {
@@ -20,7 +21,7 @@ export function closeHoles(
   standsOnBoard: boolean,
   notes: NoteBook,
 ): Closed {
-  const filled = fillHoles(input.mesh, input.twins, fillHolesToMm, standsOnBoard);
+  const { filled, twins } = fillSoundly(input, fillHolesToMm, standsOnBoard);
   const count = filled.filledLoops.length;
   notes.repaired(
     'holes-filled',
@@ -35,6 +36,21 @@ export function closeHoles(
     filled.left.length,
   );
   for (const loop of filled.left) notes.marked('holes-left', loopPoints(input.mesh, loop.halfEdges), true);
-  const twins = filled.mesh === input.mesh ? input.twins : buildTwins(filled.mesh.indices).twins;
   return { mesh: filled.mesh, twins, filledAreaMm2: filled.areaMm2, left: filled.left };
+}
+
+/** Touching holes one by one if that leaves a manifold, else as the loops that they form together. */
+function fillSoundly(
+  input: { mesh: TriMesh; twins: Int32Array },
+  fillHolesToMm: number,
+  standsOnBoard: boolean,
+): { filled: Filled; twins: Int32Array } {
+  for (const splitsPinches of [true, false]) {
+    const filled = fillHoles(input.mesh, input.twins, fillHolesToMm, standsOnBoard, splitsPinches);
+    if (filled.mesh === input.mesh) return { filled, twins: input.twins };
+    const { twins, nonManifoldEdges } = buildTwins(filled.mesh.indices);
+    const isSound = nonManifoldEdges === 0 && splitFans(filled.mesh, twins).added === 0;
+    if (isSound || !splitsPinches) return { filled, twins };
+  }
+  throw new Error('fillSoundly: unreachable, the second way always answers');
 }

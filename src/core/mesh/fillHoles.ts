@@ -1,10 +1,10 @@
 import { nextInTri, previousInTri } from './halfEdges.ts';
 import { loopPoints, measureLoop, type OpenLoop } from './measureLoop.ts';
+import { splitPinches } from './splitPinches.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { traceLoops } from './traceLoops.ts';
 import { triangulateLoop } from './triangulateLoop.ts';
 
-/** Larger loops than the exact search takes are closed by a fan about their middle. */
 export interface Filled {
   readonly mesh: TriMesh;
   readonly filledLoops: readonly Float64Array[];
@@ -16,32 +16,46 @@ export interface Filled {
 /**
  * The mesh with its small open loops filled. Never filled: a loop that touches the board (it is the base, or joins it),
  * or one longer than `fillToMm`. Fills are triangulated without new vertices (triangulateLoop), or as a fan about the
- * loop's middle where that cannot be done; the new triangles are the last ones. The loop's vertices must be manifold.
+ * loop's middle where that cannot be done; the new triangles are the last ones. The mesh must be manifold in its vertices.
+ * With `splitsPinches`, holes that touch in a point are filled each on its own and their vertices joined (splitPinches);
+ * the caller checks that the answer is still manifold.
  */
 export function fillHoles(
   mesh: TriMesh,
   twins: Int32Array,
   fillToMm: number,
   standsOnBoard: boolean,
+  splitsPinches: boolean,
 ): Filled {
-  const { positions: p, indices } = mesh;
+  const { positions: p } = mesh;
   const faces: number[] = [];
   const added: number[] = [];
   const filledLoops: Float64Array[] = [];
   const left: OpenLoop[] = [];
   const toFill: OpenLoop[] = [];
+  const joins: (readonly [number, number])[] = [];
   for (const halfEdges of traceLoops(twins)) {
     const loop = measureLoop(mesh, halfEdges);
     if (standsOnBoard && loop.min[2] === 0) {
       if (loop.max[2] > 0) left.push(loop);
-    } else if (loop.perimeter > fillToMm || halfEdges.length < 3) left.push(loop);
-    else toFill.push(loop);
+      continue;
+    }
+    const split = splitsPinches ? splitPinches(mesh, halfEdges, fillToMm) : null;
+    for (const hole of split?.holes ?? []) toFill.push(measureLoop(mesh, hole));
+    joins.push(...(split?.joins ?? []));
+    const rest = split && split.holes.length > 0 ? measureLoop(mesh, split.rest) : loop;
+    // Two edges that remain lie on each other and are joined with the vertices at their ends.
+    if (rest !== loop && rest.halfEdges.length < 3) continue;
+    if (rest.perimeter > fillToMm || rest.halfEdges.length < 3) left.push(rest);
+    else toFill.push(rest);
   }
-  const edges = edgesAmong(mesh, toFill);
+  const indices = joinVerts(mesh, joins);
+  const joined: TriMesh = { positions: p, indices };
+  const edges = edgesAmong(joined, toFill);
   const vertCount = p.length / 3;
   let areaMm2 = 0;
   for (const loop of toFill) {
-    const made = fillLoop(mesh, loop, vertCount + added.length / 3, edges);
+    const made = fillLoop(joined, loop, vertCount + added.length / 3, edges);
     filledLoops.push(loopPoints(mesh, loop.halfEdges));
     faces.push(...made.faces);
     added.push(...made.added);
@@ -57,6 +71,23 @@ export function fillHoles(
     areaMm2 += areaOf(positions, faces[i], faces[i + 1], faces[i + 2]);
   }
   return { mesh: { positions, indices: all }, filledLoops, areaMm2, left };
+}
+
+/** The triangles with the first vertex of each pair replaced by the second, chains followed to their end. */
+function joinVerts(mesh: TriMesh, joins: readonly (readonly [number, number])[]): Uint32Array {
+  if (joins.length === 0) return mesh.indices;
+  const to = Uint32Array.from({ length: mesh.positions.length / 3 }, (_, v) => v);
+  const endOf = (start: number): number => {
+    let v = start;
+    while (to[v] !== v) v = to[v];
+    return v;
+  };
+  for (const [from, kept] of joins) {
+    const a = endOf(from);
+    const b = endOf(kept);
+    if (a !== b) to[a] = b;
+  }
+  return mesh.indices.map(endOf);
 }
 
 interface Edges {

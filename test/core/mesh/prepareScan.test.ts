@@ -178,6 +178,22 @@ describe('prepareScan, mending', () => {
     expectValidScan(scan);
   });
 
+  it('holes that touch in a point are filled one by one: two squares of a chessboard, corner to corner', async () => {
+    const top = gridBox(40, 4);
+    // Squares are two faces each, four squares a row: the second of row 1 and the third of row 2.
+    const gone = new Set([10, 11, 20, 21]);
+    const kept: number[] = [];
+    for (let t = 0; t < top.indices.length / 3; t++) {
+      if (!gone.has(t)) kept.push(...top.indices.subarray(3 * t, 3 * t + 3));
+    }
+    const scan = await prepare(withTris(top, kept), { board: 0, fillHolesToMm: 41 });
+    expect(countOfNote(scan, 'holes-filled')).toBe(2);
+    expect(relative(scan.filledAreaMm2, 200)).toBeLessThan(ROUNDING);
+    expect(relative(scan.volumeMm3, 64_000)).toBeLessThan(ROUNDING);
+    expect(scan.mesh.positions.length).toBe(top.positions.length);
+    expectValidScan(scan);
+  });
+
   it('faces missing here and there are filled again, to within the sagitta of the faces (seed 3)', async () => {
     const random = seededRandom(3);
     const kept: number[] = [];
@@ -185,7 +201,7 @@ describe('prepareScan, mending', () => {
       if (random() >= 0.05) kept.push(...ball.indices.subarray(t, t + 3));
     }
     const whole = await prepare(ball, { board: 'none' });
-    const scan = await prepare(withTris(ball, kept), { board: 'none', fillHolesToMm: 100 });
+    const scan = await prepare(withTris(ball, kept), { board: 'none' });
     expect(codes(scan.report.warnings)).not.toContain('holes-left');
     // A missing vertex is cut off by at most its edge's sagitta, 3.3^2 / (2 x 50) = 0.11 mm, over 5 % of the area.
     expect(relative(scan.volumeMm3, whole.volumeMm3 as number)).toBeLessThan((0.11 * 0.05 * 3) / 50 + 1e-4);
