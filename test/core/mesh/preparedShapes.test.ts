@@ -477,6 +477,15 @@ describe('refused', () => {
     });
   });
 
+  it('crop planes that leave nothing, and says that it is they', async () => {
+    const crops = [{ normal: [0, 0, 1], offsetMm: -1 }] as const;
+    await expect(refuse(box(10, 10, 10), { crops })).rejects.toMatchObject({
+      name: 'MeshError',
+      code: 'below-board',
+      message: expect.stringContaining('crop'),
+    });
+  });
+
   it('faces without any area', async () => {
     const flat = {
       positions: Float64Array.from([0, 0, 0, 1, 1, 1, 2, 2, 2]),
