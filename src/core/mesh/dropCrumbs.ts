@@ -56,11 +56,16 @@ export function dropCrumbs(
   input: { mesh: TriMesh; twins: Int32Array },
   share: number,
   notes: NoteBook,
+  code: 'crumbs-dropped' | 'flakes-dropped' = 'crumbs-dropped',
 ): { mesh: TriMesh; twins: Int32Array; crumbTops: readonly number[] } {
   const { isKept, crumbs, crumbTops } = markCrumbs(input.mesh, input.twins, share);
+  const named =
+    code === 'crumbs-dropped'
+      ? countOf(crumbs, 'loose crumb')
+      : countOf(crumbs, 'flake cut off at the board', 'flakes cut off at the board');
   notes.repaired(
-    'crumbs-dropped',
-    `${countOf(crumbs, 'loose crumb')} of less than ${threeDigits(100 * share)} % of the largest part's area dropped.`,
+    code,
+    `${named} of less than ${threeDigits(100 * share)} % of the largest part's area dropped.`,
     crumbs,
   );
   return { ...keepParts(input.mesh, input.twins, isKept), crumbTops };

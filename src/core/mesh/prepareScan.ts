@@ -54,7 +54,9 @@ export async function prepareScan(
   const above = standsOnBoard ? clipAtBoard(whole, sized.snapMm, notes) : { ...whole, skirtAreaMm2: 0 };
   await cp.pause(0.75);
 
-  const outer = dropInner(above, standsOnBoard, notes);
+  // Cutting can leave flakes of its own standing on the board.
+  const solid = dropCrumbs(above, scanPlan.crumbShare, notes, 'flakes-dropped');
+  const outer = dropInner(solid, standsOnBoard, notes);
   const closed = closeHoles(outer, scanPlan.fillHolesToMm, standsOnBoard, notes);
   if (standsOnBoard) warnOfTable(closed.mesh, whole.crumbTops, notes);
   if (closed.left.length > 0) warnOfSides(closed.mesh, standsOnBoard, notes);

@@ -178,6 +178,18 @@ describe('prepareScan, mending', () => {
     expectValidScan(scan);
   });
 
+  it('a part of which the board leaves only a flake goes, the rest stays', async () => {
+    // Areas by Archimedes: the small ball is 4^2/50^2 = 0.64 % of the large one, no crumb at 0.3 %; of the caps above the
+    // board, 2 pi 4 x 1 against 2 pi 50 x 70, it is 0.11 %.
+    const pair = joined(moved(octasphere(50, 12), [0, 0, 20]), moved(octasphere(4, 8), [80, 0, -3]));
+    const whole = await prepare(pair, { board: 0, crumbShare: 0 });
+    const scan = await prepare(pair, { board: 0, crumbShare: 0.003 });
+    expect(scan.volumeMm3).toBeLessThan(whole.volumeMm3 as number);
+    expect(countOfNote(scan, 'flakes-dropped')).toBe(1);
+    expect(countOfNote(scan, 'crumbs-dropped')).toBeUndefined();
+    expectValidScan(scan);
+  });
+
   it('holes that touch in a point are filled one by one: two squares of a chessboard, corner to corner', async () => {
     const top = gridBox(40, 4);
     // Squares are two faces each, four squares a row: the second of row 1 and the third of row 2.
