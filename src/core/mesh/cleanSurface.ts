@@ -95,6 +95,10 @@ export function cleanSurface(
     `${countOf(oriented.turned, 'face')} turned to face outward with the others.`,
     oriented.turned,
   );
+  // A scan that is inside out altogether has no place to point at.
+  if (2 * oriented.turned < mesh.indices.length / 3) {
+    notes.marked('faces-turned', oriented.turnedMiddles, false);
+  }
   return { mesh: oriented.mesh, twins: oriented.twins };
 }
 

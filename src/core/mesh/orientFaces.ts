@@ -8,12 +8,17 @@ import type { TriMesh } from './TriMesh.ts';
 import { turnFaces } from './turnFaces.ts';
 import { voteOutward } from './voteOutward.ts';
 
+/** More marks than this would cover what they mark. Own choice. */
+const MOST_MIDDLES = 300;
+
 export interface Oriented {
   /** Manifold in edges and vertices, every component counter-clockwise seen from outside. */
   readonly mesh: TriMesh;
   readonly twins: Int32Array;
   /** Faces whose winding changed. */
   readonly turned: number;
+  /** Middles of the turned faces, n x 3: all when they are few, else evenly picked ones. */
+  readonly turnedMiddles: Float64Array;
   /** Vertices added where sheets that touched were parted. */
   readonly parted: number;
   /** Faces that no parting made manifold, dropped. */
@@ -37,15 +42,37 @@ export function orientFaces(input: TriMesh, table: EdgeTable): Oriented {
     isTurned,
   );
   const isTurnedNow = new Uint8Array(parts.length);
-  let turned = 0;
+  const turnedTris: number[] = [];
   for (let t = 0; t < parts.length; t++) {
     isTurnedNow[t] = isInsideOut[parts[t]];
-    turned += isTurned[t] ^ isTurnedNow[t];
+    if (isTurned[t] !== isTurnedNow[t]) turnedTris.push(t);
   }
   turnFaces(indices, partners, isTurnedNow);
   const split = splitFans({ positions: input.positions, indices }, partners);
   const rest = dropMeeting(split.mesh);
-  return { ...rest, turned, parted: split.added };
+  return {
+    ...rest,
+    turned: turnedTris.length,
+    turnedMiddles: middlesOf(input, turnedTris),
+    parted: split.added,
+  };
+}
+
+function middlesOf({ positions, indices }: TriMesh, tris: readonly number[]): Float64Array {
+  const step = Math.max(1, Math.ceil(tris.length / MOST_MIDDLES));
+  const middles: number[] = [];
+  for (let i = 0; i < tris.length; i += step) {
+    const e = 3 * tris[i];
+    for (let k = 0; k < 3; k++) {
+      middles.push(
+        (positions[3 * indices[e] + k] +
+          positions[3 * indices[e + 1] + k] +
+          positions[3 * indices[e + 2] + k]) /
+          3,
+      );
+    }
+  }
+  return Float64Array.from(middles);
 }
 
 /** Drops faces until no edge has more than two, or two in the same direction; few or none after the parting. */

@@ -177,6 +177,20 @@ describe('defects', () => {
     });
   }
 
+  it('marks where faces were turned, in the frame of the board', async () => {
+    // Moved up by 7 and laid on its back: the mark is the turned face's middle where it stands at last.
+    const wrong = flipFaces(gridBox(30, 30, 30, 3), (t) => t === 5);
+    const laid = turned(moved(wrong.mesh, [0, 0, 7]), [1, 0, 0], -Math.PI / 2);
+    const scan = await prepare(laid, { up: 'y' });
+    const mark = scan.marks.find(({ code }) => code === 'faces-turned');
+    expect(mark?.points.length).toBe(3);
+    const { positions, indices } = wrong.mesh;
+    for (let k = 0; k < 3; k++) {
+      const middle = [0, 1, 2].reduce((sum, c) => sum + positions[3 * indices[15 + c] + k] / 3, 0);
+      expect(mark?.points[k]).toBeCloseTo(middle, 9);
+    }
+  });
+
   it('turns out a mesh that is inside out altogether', async () => {
     const wrong = flipFaces(HALF_SPHERE, () => true);
     const scan = await prepare(wrong.mesh);
