@@ -7,7 +7,7 @@ import { parsePlan } from '../../src/core/plan/parsePlan.ts';
 import { openMesh } from '../../src/io/openMesh.ts';
 import { launchBrowser } from './launchBrowser.ts';
 import { isAway, openPage } from './openPage.ts';
-import { openStage, readMass, readPieces, readRow, readShellMass } from './readFigures.ts';
+import { openStage, readMassG, readPieces, readRow, readShellMass, type ShownAmount } from './readFigures.ts';
 import { waitForAnswer } from './waitForAnswer.ts';
 
 const DEMO = new URL('../../assets/demo/', import.meta.url);
@@ -25,7 +25,7 @@ test('first start: the demo is planned, with the same masses as the plan functio
   const shell = await readShellMass(page);
   const pieces = await readPieces(page);
   await openStage(page, 'Coats');
-  const face = readMass((await readRow(page, 'Face'))[1]);
+  const face = readMassG((await readRow(page, 'Face'))[1]);
   expect(opened.troubles).toEqual([]);
   expect(opened.requests.length).toBeGreaterThan(3);
   expect(opened.requests.filter(isAway)).toEqual([]);
@@ -49,11 +49,7 @@ test('first start: the demo is planned, with the same masses as the plan functio
   );
 }, 400_000);
 
-function expectShown(
-  shown: { text: string; g: number; roundingG: number },
-  trueG: number,
-  share: number,
-): void {
-  const allowedG = shown.roundingG + share * trueG;
-  expect(Math.abs(shown.g - trueG), `${shown.text} for ${trueG} g`).toBeLessThanOrEqual(allowedG);
+function expectShown(shown: ShownAmount, trueG: number, share: number): void {
+  const allowedG = shown.rounding + share * trueG;
+  expect(Math.abs(shown.value - trueG), `${shown.text} for ${trueG} g`).toBeLessThanOrEqual(allowedG);
 }

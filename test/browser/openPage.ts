@@ -10,8 +10,8 @@ export interface OpenedPage {
   close(): Promise<void>;
 }
 
-/** Small, because every pixel is painted by the processor here. */
-const TEST_WINDOW = { width: 1120, height: 760 };
+/** Wide enough for all of the figure's furniture, no larger: every pixel is painted by the processor here. */
+const TEST_WINDOW = { width: 1280, height: 800 };
 
 /**
  * Opens the page as on a first visit. Requests that leave this machine are recorded and refused, so that a page that

@@ -1,37 +1,64 @@
 import type { Page } from 'playwright-core';
-import { parseMass } from '../../src/core/units.ts';
 
-/** A mass as the page shows it: its grams, and how far the printing may have rounded them. */
-export interface ShownMass {
+/** An amount as the page shows it. */
+export interface ShownAmount {
   readonly text: string;
-  readonly g: number;
-  /** Half of the last digit's worth. */
-  readonly roundingG: number;
+  /** In the smaller of the two units asked for. */
+  readonly value: number;
+  /** How far the printing may have rounded it: half of the last digit's worth. */
+  readonly rounding: number;
 }
 
-/** Metric only: "158 g", "1.87 kg ± 0.005 kg" (the bound is left alone). */
-export function readMass(shown: string): ShownMass {
+/** Metric only: "158 g", "1.87 kg ± 0.005 kg" (the bound is left alone). In grams. */
+export function readMassG(shown: string): ShownAmount {
+  return readAmount(shown, { g: 1, kg: 1000 });
+}
+
+/** Metric only: "86 ml", "2.00 L". In cubic millimetres. */
+export function readVolumeMm3(shown: string): ShownAmount {
+  return readAmount(shown, { ml: 1e3, L: 1e6 });
+}
+
+/** Metric only: "50.2 cm²". In square millimetres. */
+export function readAreaMm2(shown: string): ShownAmount {
+  return readAmount(shown, { 'cm²': 1e2, 'm²': 1e6 });
+}
+
+function readAmount(shown: string, worths: Readonly<Record<string, number>>): ShownAmount {
   const text = shown.split('±')[0].trim();
-  const parsed = parseMass(text, 'g');
-  const digits = /^\d[\d\s]*(?:\.(\d+))?\s*(k?g)$/u.exec(text);
-  if ('problem' in parsed || digits === null) throw new Error(`"${text}" is no mass in g or kg.`);
-  const lastDigit = 10 ** -(digits[1]?.length ?? 0) * (digits[2] === 'kg' ? 1000 : 1);
-  return { text, g: parsed.g, roundingG: lastDigit / 2 };
+  // Thousands are parted by a thin space.
+  const [, whole, decimals = '', unit = ''] = /^(\d[\d\s]*)(?:\.(\d+))?\s*(\D+)$/u.exec(text) ?? [];
+  const worth = worths[unit];
+  if (whole === undefined || worth === undefined) {
+    throw new Error(`"${text}" is no amount in ${Object.keys(worths).join(' or ')}.`);
+  }
+  const value = Number(`${whole.replace(/\s/gu, '')}.${decimals}`) * worth;
+  return { text, value, rounding: (10 ** -decimals.length * worth) / 2 };
 }
 
 /** The whole shell's mass, from the title block. */
-export async function readShellMass(page: Page): Promise<ShownMass> {
-  return readMass((await page.locator('[data-total="shell-mass"]').textContent()) ?? '');
+export async function readShellMass(page: Page): Promise<ShownAmount> {
+  return readMassG((await page.locator('[data-total="shell-mass"]').textContent()) ?? '');
 }
 
-/** Name and mass of each piece, from the table of stage 2, which must be open. */
-export async function readPieces(page: Page): Promise<{ name: string; mass: ShownMass }[]> {
+export interface ShownPiece {
+  readonly name: string;
+  readonly area: ShownAmount;
+  readonly mass: ShownAmount;
+}
+
+/** The pieces in the table of stage 2, which must be open. */
+export async function readPieces(page: Page): Promise<ShownPiece[]> {
   const rows = page.getByRole('table', { name: 'Pieces with the area of rubber' }).locator('tbody tr');
   return Promise.all(
-    (await rows.all()).map(async (row) => ({
-      name: ((await row.getByRole('rowheader').textContent()) ?? '').trim(),
-      mass: readMass((await row.getByRole('cell').last().textContent()) ?? ''),
-    })),
+    (await rows.all()).map(async (row) => {
+      const cells = await row.getByRole('cell').allTextContents();
+      return {
+        name: ((await row.getByRole('rowheader').textContent()) ?? '').trim(),
+        area: readAreaMm2(cells[0]),
+        mass: readMassG(cells[2]),
+      };
+    }),
   );
 }
 

@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { mkdir, mkdtemp, readFile, rename, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
@@ -25,6 +25,8 @@ const UNPACK_SCRIPT = `import('@sparticuz/chromium')
   .then((m) => m.default.executablePath())
   .then((path) => process.stdout.write(path))
   .catch((error) => { console.error(error.message); process.exit(1); });`;
+
+const FONTS_FILE = 'scute-fonts.conf';
 
 /**
  * Unpacks the Chromium that came with the development packages (Linux, x64) into the machine's temporary folder, once for
@@ -63,11 +65,11 @@ async function findPackageFile(): Promise<string> {
 async function unpackInto(home: string, packageFolder: string): Promise<void> {
   const half = await mkdtemp(`${home}-`);
   try {
-    await mkdir(half, { recursive: true });
     await run(process.execPath, ['--input-type=module', '-e', UNPACK_SCRIPT], {
       cwd: packageFolder,
       env: { ...process.env, ...UNPACK_LIBRARIES_ENV, TMPDIR: half, HOME: half },
     });
+    await writeFile(join(half, FONTS_FILE), fontsConfig(home));
     await rename(half, home);
   } catch (error) {
     // Another run may have been first; then its folder is as good.
@@ -91,8 +93,19 @@ async function environmentFor(path: string, home: string): Promise<Record<string
       );
     }
   }
-  if (!existsSync('/etc/fonts/fonts.conf')) env['FONTCONFIG_PATH'] = join(home, 'fonts');
+  if (!existsSync('/etc/fonts/fonts.conf')) env['FONTCONFIG_FILE'] = join(home, FONTS_FILE);
   return env;
+}
+
+/** The package's own list of font folders names places of the rented server only. */
+function fontsConfig(home: string): string {
+  return `<?xml version="1.0"?>
+<!DOCTYPE fontconfig SYSTEM "fonts.dtd">
+<fontconfig>
+  <dir>${join(home, 'fonts')}</dir>
+  <cachedir>${join(home, 'fonts-cache')}</cachedir>
+</fontconfig>
+`;
 }
 
 /** Names of shared libraries that the loader does not find. */
