@@ -261,6 +261,10 @@ describe('defects', () => {
     });
     expectClose(scan.volumeMm3, 2 * volumeAlongX(large));
     expect(scan.report.components).toBe(3);
+    const mark = scan.marks.find(({ code }) => code === 'crumbs-dropped');
+    expect(mark?.points.length).toBe(3);
+    const [x, y, z] = mark?.points ?? [];
+    expect(Math.hypot(x - 100, y, z - 20)).toBeCloseTo(0.5, 9);
   });
 
   it('welds hairline cracks and flat faces away', async () => {
