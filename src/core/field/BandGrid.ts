@@ -27,8 +27,8 @@ export class BandGrid {
   /** brickCapacity x BRICK_CELLS */
   phi: Float32Array;
   tri: Int32Array;
-  /** Place (bx + bricksX * (by + bricksY * bz)) of each brick. */
-  brickPlace: Int32Array;
+  /** brickCapacity x 3: cell coordinates i j k of each brick's first cell. */
+  private corners: Int32Array;
   private readonly directory: Int32Array;
 
   constructor(
@@ -51,7 +51,7 @@ export class BandGrid {
     const capacity = 256;
     this.phi = new Float32Array(capacity * BRICK_CELLS);
     this.tri = new Int32Array(capacity * BRICK_CELLS);
-    this.brickPlace = new Int32Array(capacity);
+    this.corners = new Int32Array(3 * capacity);
   }
 
   /** Index of cell i j k in `phi` and `tri`, or -1 outside the box or where no brick is. */
@@ -78,22 +78,24 @@ export class BandGrid {
 
   /** Writes the cell coordinates i j k of the first cell of a brick. */
   brickCorner(brick: number, out: Int32Array): void {
-    const place = this.brickPlace[brick];
-    out[0] = (place % this.bricksX) * BRICK;
-    out[1] = (Math.floor(place / this.bricksX) % this.bricksY) * BRICK;
-    out[2] = Math.floor(place / (this.bricksX * this.bricksY)) * BRICK;
+    const { corners } = this;
+    out[0] = corners[3 * brick];
+    out[1] = corners[3 * brick + 1];
+    out[2] = corners[3 * brick + 2];
   }
 
   private addBrick(place: number): number {
     const brick = this.brickCount++;
-    if (brick >= this.brickPlace.length) {
-      const capacity = Math.ceil(this.brickPlace.length * 1.5);
+    if (3 * brick >= this.corners.length) {
+      const capacity = Math.ceil(brick * 1.5);
       this.phi = grown(this.phi, new Float32Array(capacity * BRICK_CELLS));
       this.tri = grown(this.tri, new Int32Array(capacity * BRICK_CELLS));
-      this.brickPlace = grown(this.brickPlace, new Int32Array(capacity));
+      this.corners = grown(this.corners, new Int32Array(3 * capacity));
     }
     this.directory[place] = brick;
-    this.brickPlace[brick] = place;
+    this.corners[3 * brick] = (place % this.bricksX) * BRICK;
+    this.corners[3 * brick + 1] = (Math.floor(place / this.bricksX) % this.bricksY) * BRICK;
+    this.corners[3 * brick + 2] = Math.floor(place / (this.bricksX * this.bricksY)) * BRICK;
     this.phi.fill(UNREACHED, brick * BRICK_CELLS, (brick + 1) * BRICK_CELLS);
     this.tri.fill(-1, brick * BRICK_CELLS, (brick + 1) * BRICK_CELLS);
     return brick;

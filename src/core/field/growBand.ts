@@ -38,89 +38,106 @@ export async function growBand(
   isClosed: boolean,
   cp: Checkpoint,
 ): Promise<void> {
-  const h = grid.cellMm;
-  const [ox, oy, oz] = grid.origin;
-  const { positions, indices } = source.mesh;
-  const walk = new SurfaceWalk(source);
-  const queue = new BucketQueue(h * BUCKET_CELLS, bandMm);
-  const corner = new Int32Array(3);
-  const scratch = new Float64Array(4);
-  for (let cell = 0; cell < grid.brickCount * BRICK_CELLS; cell++) {
-    const d = grid.phi[cell];
-    if (d >= 0 && d !== UNREACHED) queue.push(cell, d);
+  const wave = new Wave(grid, source, bandMm, isClosed);
+  while (wave.advance(CHUNK)) {
+    if (cp.due()) await cp.pause(wave.distanceMm / bandMm);
   }
-  let visited = 0;
-  for (;;) {
-    const cell = queue.pop(grid);
-    if (cell < 0) break;
-    if (++visited % CHUNK === 0 && cp.due()) await cp.pause(grid.phi[cell] / bandMm);
-    const brick = (cell / BRICK_CELLS) | 0;
-    grid.brickCorner(brick, corner);
+}
+
+/** The wave itself, kept out of the asynchronous function so that its loop runs on plain locals. */
+class Wave {
+  /** Of the cell last visited. */
+  distanceMm = 0;
+  private readonly walk: SurfaceWalk;
+  private readonly queue: BucketQueue;
+  private readonly corner = new Int32Array(3);
+  private readonly scratch = new Float64Array(4);
+
+  constructor(
+    private readonly grid: BandGrid,
+    private readonly source: BandSource,
+    private readonly bandMm: number,
+    private readonly isClosed: boolean,
+  ) {
+    const h = grid.cellMm;
+    this.walk = new SurfaceWalk(source);
+    this.queue = new BucketQueue(h * BUCKET_CELLS, bandMm);
+    for (let cell = 0; cell < grid.brickCount * BRICK_CELLS; cell++) {
+      const d = grid.phi[cell];
+      if (d >= 0 && d !== UNREACHED) this.queue.push(cell, d);
+    }
+  }
+
+  /** Visits up to `count` cells; false when none is left. */
+  advance(count: number): boolean {
+    const { grid, queue } = this;
+    let cell = -1;
+    for (let n = 0; n < count; n++) {
+      cell = queue.pop(grid.phi);
+      if (cell < 0) return false;
+      this.visit(cell);
+    }
+    this.distanceMm = grid.phi[cell];
+    return true;
+  }
+
+  /** Measures one cell exactly and offers its triangle to the six neighbours. */
+  private visit(cell: number): void {
+    const { grid, walk, corner } = this;
+    const h = grid.cellMm;
+    grid.brickCorner((cell / BRICK_CELLS) | 0, corner);
     const i = corner[0] + (cell & 7);
     const j = corner[1] + ((cell >> 3) & 7);
     const k = corner[2] + ((cell >> 6) & 7);
-    const x = ox + (i + 0.5) * h;
-    const y = oy + (j + 0.5) * h;
-    const z = oz + (k + 0.5) * h;
+    const x = grid.origin[0] + (i + 0.5) * h;
+    const y = grid.origin[1] + (j + 0.5) * h;
+    const z = grid.origin[2] + (k + 0.5) * h;
     walk.run(grid.tri[cell], x, y, z);
-    const tri = walk.tri;
     const d = walk.distance();
-    grid.tri[cell] = tri;
+    grid.tri[cell] = walk.tri;
     grid.phi[cell] = d;
     if (
-      !isClosed &&
+      !this.isClosed &&
       walk.isOnRim(h * ON_BOARD_CELLS) &&
-      source.winding.windingNumber(x, y, z) > INSIDE_ABOVE
+      this.source.winding.windingNumber(x, y, z) > INSIDE_ABOVE
     ) {
       grid.phi[cell] = -d;
-      continue;
+      return;
     }
-    for (let side = 0; side < 6; side++) {
-      const step = side & 1 ? 1 : -1;
-      const axis = side >> 1;
-      const at = axis === 0 ? i : axis === 1 ? j : k;
-      let next: number;
-      // Inside the brick the neighbour is a fixed step away; only at its border is the directory asked.
-      if (step > 0 ? (at & 7) < 7 : (at & 7) > 0) {
-        next = cell + step * (axis === 0 ? 1 : axis === 1 ? 8 : 64);
-      } else {
-        const ni = axis === 0 ? i + step : i;
-        const nj = axis === 1 ? j + step : j;
-        const nk = axis === 2 ? k + step : k;
-        next = grid.cellAt(ni, nj, nk);
-        if (next < 0) {
-          // A brick is made only when the band does reach into it.
-          closestOnTriangle(
-            positions,
-            indices,
-            tri,
-            ox + (ni + 0.5) * h,
-            oy + (nj + 0.5) * h,
-            oz + (nk + 0.5) * h,
-            scratch,
-          );
-          if (scratch[3] > bandMm * bandMm) continue;
-          next = grid.cellMade(ni, nj, nk);
-        }
-      }
-      if (next < 0) continue;
-      const known = grid.phi[next];
-      if (known < d - BACKWARD_CELLS * h || grid.tri[next] === tri) continue;
-      closestOnTriangle(
-        positions,
-        indices,
-        tri,
-        axis === 0 ? x + step * h : x,
-        axis === 1 ? y + step * h : y,
-        axis === 2 ? z + step * h : z,
-        scratch,
-      );
-      const offered = Math.fround(Math.sqrt(scratch[3]));
-      if (offered < known && offered <= bandMm) {
-        grid.phi[next] = offered;
-        grid.tri[next] = tri;
-        queue.push(next, offered);
-      }
+    // Inside the brick the neighbour is a fixed step away; only at its border is the directory asked.
+    this.offer(i & 7 ? cell - 1 : this.cellBeyond(i - 1, j, k, x - h, y, z), d, x - h, y, z);
+    this.offer((i & 7) < 7 ? cell + 1 : this.cellBeyond(i + 1, j, k, x + h, y, z), d, x + h, y, z);
+    this.offer(j & 7 ? cell - 8 : this.cellBeyond(i, j - 1, k, x, y - h, z), d, x, y - h, z);
+    this.offer((j & 7) < 7 ? cell + 8 : this.cellBeyond(i, j + 1, k, x, y + h, z), d, x, y + h, z);
+    this.offer(k & 7 ? cell - 64 : this.cellBeyond(i, j, k - 1, x, y, z - h), d, x, y, z - h);
+    this.offer((k & 7) < 7 ? cell + 64 : this.cellBeyond(i, j, k + 1, x, y, z + h), d, x, y, z + h);
+  }
+
+  /** A neighbour in another brick, which is made only when the band does reach into it; -1 when not. */
+  private cellBeyond(i: number, j: number, k: number, x: number, y: number, z: number): number {
+    const { grid, scratch, bandMm } = this;
+    const known = grid.cellAt(i, j, k);
+    if (known >= 0) return known;
+    const { positions, indices } = this.source.mesh;
+    closestOnTriangle(positions, indices, this.walk.tri, x, y, z, scratch);
+    return scratch[3] > bandMm * bandMm ? -1 : grid.cellMade(i, j, k);
+  }
+
+  /** Offers the walk's triangle to cell `next` with centre x y z, whose neighbour at distance d has it. */
+  private offer(next: number, d: number, x: number, y: number, z: number): void {
+    if (next < 0) return;
+    const { grid, walk } = this;
+    const h = grid.cellMm;
+    const { tri } = walk;
+    const known = grid.phi[next];
+    if (known < d - BACKWARD_CELLS * h || grid.tri[next] === tri) return;
+    const { scratch } = this;
+    closestOnTriangle(this.source.mesh.positions, this.source.mesh.indices, tri, x, y, z, scratch);
+    const offered = Math.fround(Math.sqrt(scratch[3]));
+    if (offered < known && offered <= this.bandMm) {
+      grid.phi[next] = offered;
+      grid.tri[next] = tri;
+      this.queue.push(next, offered);
     }
   }
 }
@@ -239,7 +256,7 @@ class BucketQueue {
   }
 
   /** Next cell whose distance is still the one it was pushed with, or -1 when none is left. */
-  pop(grid: BandGrid): number {
+  pop(phi: Float32Array): number {
     while (this.bucket < this.heads.length) {
       const entry = this.heads[this.bucket];
       if (entry < 0) {
@@ -250,7 +267,7 @@ class BucketQueue {
       this.next[entry] = this.free;
       this.free = entry;
       const cell = this.cells[entry];
-      if (grid.phi[cell] === this.keys[entry]) return cell;
+      if (phi[cell] === this.keys[entry]) return cell;
     }
     return -1;
   }
