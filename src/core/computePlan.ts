@@ -49,8 +49,9 @@ export interface PlanRun {
   readonly field: Field;
   readonly lookField: Field;
   readonly wall: PartingWall | null;
-  /** Names all that the pieces' part of `field` was made from. */
+  /** Names all that the pieces' part of `field` was made from; and of `lookField`. */
   readonly piecesKey: string;
+  readonly lookKey: string;
 }
 
 /** A distance field, integrated. */
@@ -172,6 +173,7 @@ export async function runPlan(
       lookField: coarse,
       wall: made?.wall ?? null,
       piecesKey: regionsKey(field.cellMm),
+      lookKey: regionsKey(coarse.cellMm),
     };
   };
 

@@ -30,6 +30,7 @@ export class JobTable {
   private scan: OpenScan | undefined;
   private run: PlanRun | undefined;
   private rubberSentFor: unknown;
+  private drawnParting: unknown;
   /** Which side of the lines each cell lies on, kept while a section is moved. */
   private readonly sections = new StepCache(1);
 
@@ -104,6 +105,7 @@ export class JobTable {
     this.scan = { mesh, notes, readMs: performance.now() - from, cache: new StepCache() };
     this.run = undefined;
     this.rubberSentFor = undefined;
+    this.drawnParting = undefined;
     const { min, max } = boundingBox(mesh);
     return {
       kind: 'opened',
@@ -127,18 +129,23 @@ export class JobTable {
     if (!scan) throw new PlanError('bad-plan', 'No scan is open. Open an STL or PLY file first.');
     const answer = async (run: PlanRun, isFinal: boolean): Promise<void> => {
       this.run = run;
+      const { revision } = input;
+      const { result } = run;
+      // The same pieces as drawn before: a value being dragged shows its numbers at once, its shell a moment later.
+      if (run.parting === this.drawnParting) {
+        this.send({ kind: 'answer', id, answer: { revision, result, geometry: null, isFinal } });
+      }
+      const isRubberNew = run.scan !== this.rubberSentFor;
       const geometry = await drawPlan(
         run,
         input.plan,
-        run.scan !== this.rubberSentFor,
+        isRubberNew,
+        scan.cache,
         new Checkpoint(() => {}, signal),
       );
       this.rubberSentFor = run.scan;
-      this.send({
-        kind: 'answer',
-        id,
-        answer: { revision: input.revision, result: run.result, geometry, isFinal },
-      });
+      this.drawnParting = run.parting;
+      this.send({ kind: 'answer', id, answer: { revision, result, geometry, isFinal } });
     };
     const run = await runPlan(input.plan, scan.mesh, {
       fileNotes: scan.notes,

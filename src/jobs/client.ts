@@ -1,11 +1,12 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
-import type { JobInput, JobOutput, ToPage, ToWorker } from './messages.ts';
+import type { JobInput, JobOutput, ToPage, ToWorker, WorkerAnswer } from './messages.ts';
 import {
   type JobOptions,
   type LinePicture,
   type OpenedScan,
   type PlanAnswer,
+  type PlanGeometry,
   type Planner,
   PlannerError,
   type SectionPicture,
@@ -48,6 +49,7 @@ export class WorkerPlanner implements Planner {
   private opened: { readonly name: string; readonly bytes: ArrayBuffer } | undefined;
   private planAbort: AbortController | undefined;
   private undelivered: SurfacePicture | null = null;
+  private delivered: PlanGeometry | null = null;
 
   constructor(private readonly startWorker: () => WorkerLike) {}
 
@@ -55,6 +57,7 @@ export class WorkerPlanner implements Planner {
     const output = await this.run({ kind: 'open', name, bytes }, options);
     // Only a file that could be read becomes the one that a new worker is given.
     this.opened = { name, bytes };
+    this.delivered = null;
     return expectKind(output, 'opened').scan;
   }
 
@@ -140,9 +143,11 @@ export class WorkerPlanner implements Planner {
       case 'progress':
         job.progress?.(message.fraction, message.phase);
         return;
-      case 'answer':
-        job.onAnswer?.(this.withRubber(message.answer));
+      case 'answer': {
+        const answer = this.complete(message.answer);
+        if (answer) job.onAnswer?.(answer);
         return;
+      }
       case 'done':
         this.jobs.delete(message.id);
         job.resolve(message.output);
@@ -156,16 +161,18 @@ export class WorkerPlanner implements Planner {
 
   /** The worker sends the rubber once; an answer nobody waits for any more may be the one that carried it. */
   private keepRubber(message: ToPage): void {
-    if (message.kind === 'answer' && message.answer.geometry.rubber)
+    if (message.kind === 'answer' && message.answer.geometry?.rubber)
       this.undelivered = message.answer.geometry.rubber;
   }
 
-  private withRubber(answer: PlanAnswer): PlanAnswer {
-    const rubber = answer.geometry.rubber ?? this.undelivered;
+  /** The answer with what the worker left out as known. Null: numbers ahead of a picture that the page never had. */
+  private complete(answer: WorkerAnswer): PlanAnswer | null {
+    const drawn = answer.geometry ?? this.delivered;
+    if (drawn === null) return null;
+    const geometry = { ...drawn, rubber: answer.geometry?.rubber ?? this.undelivered };
     this.undelivered = null;
-    return rubber === answer.geometry.rubber
-      ? answer
-      : { ...answer, geometry: { ...answer.geometry, rubber } };
+    this.delivered = { ...geometry, rubber: null };
+    return { ...answer, geometry };
   }
 
   /** The worker died: out of memory, killed, or a script that would not load. */

@@ -6,6 +6,7 @@ import { sideOfPieces } from '../core/field/sideOfPieces.ts';
 import { buildFlangeLook } from '../core/parting/buildFlangeLook.ts';
 import type { CutSurface } from '../core/parting/types.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+import type { StepCache } from '../core/StepCache.ts';
 import type { LinePicture, PiecePicture, PlanGeometry, SurfacePicture } from './protocol.ts';
 
 /** What the page shows of a run: the rubber (when it is new), each piece's part of it and shell, the lines, the marks. */
@@ -13,26 +14,32 @@ export async function drawPlan(
   run: PlanRun,
   plan: PlanDocument,
   isRubberNew: boolean,
+  cache: StepCache,
   cp: Checkpoint,
 ): Promise<PlanGeometry> {
   const { scan, parting, source, lookField } = run;
   const innerMm = innerDistanceMm(plan);
   const outerMm = run.result.shell.thicknessMm + innerMm;
-  const side = await sideOfPieces(
-    lookField.grid,
-    source,
-    parting.cut,
-    plan.scan.keepClear,
-    cp.within(0, 0.3, 'drawing the pieces'),
+  // The final answer is drawn from the same field as the rough one: what was drawn then is copied, not drawn again.
+  const side = await cache.remember('look sides', run.lookKey, () =>
+    sideOfPieces(
+      lookField.grid,
+      source,
+      parting.cut,
+      plan.scan.keepClear,
+      cp.within(0, 0.3, 'drawing the pieces'),
+    ),
   );
-  const shells = await contourPieces(
-    lookField.grid,
-    source.standsOnBoard,
-    innerMm,
-    outerMm,
-    parting.cut.regionCount,
-    side,
-    cp.within(0.3, 1, 'drawing the shell'),
+  const shells = await cache.remember('look shells', `${run.lookKey} ${innerMm} ${outerMm}`, () =>
+    contourPieces(
+      lookField.grid,
+      source.standsOnBoard,
+      innerMm,
+      outerMm,
+      parting.cut.regionCount,
+      side,
+      cp.within(0.3, 1, 'drawing the shell'),
+    ),
   );
   const pieces = parting.pieces.map(
     (piece, region): PiecePicture => ({
@@ -91,7 +98,8 @@ function withFlange(
   innerMm: number,
 ): SurfacePicture {
   const { flange } = plan.parting;
-  if (!run.wall || !flange || flange.widthMm + innerMm <= outerMm) return shell;
+  if (!run.wall || !flange || flange.widthMm + innerMm <= outerMm)
+    return { positions: shell.positions.slice(), indices: shell.indices.slice() };
   const slab = buildFlangeLook(
     run.wall,
     region,

@@ -5,6 +5,7 @@ import type {
   LinePicture,
   OpenedScan,
   PlanAnswer,
+  PlanGeometry,
   SectionPicture,
   SectionPlane,
 } from './protocol.ts';
@@ -23,6 +24,9 @@ export type JobOutput =
   | { readonly kind: 'path'; readonly line: LinePicture }
   | { readonly kind: 'section'; readonly picture: SectionPicture };
 
+/** An answer as the worker sends it. `geometry` null: as in the answer before; numbers come before the pictures are drawn. */
+export type WorkerAnswer = Omit<PlanAnswer, 'geometry'> & { readonly geometry: PlanGeometry | null };
+
 export type ToWorker =
   | { readonly kind: 'job'; readonly id: number; readonly input: JobInput }
   | { readonly kind: 'cancel'; readonly id: number };
@@ -30,6 +34,6 @@ export type ToWorker =
 /** Every message carries the id of its job. A cancelled job ends without a message: nobody waits for it. */
 export type ToPage =
   | { readonly kind: 'progress'; readonly id: number; readonly fraction: number; readonly phase: string }
-  | { readonly kind: 'answer'; readonly id: number; readonly answer: PlanAnswer }
+  | { readonly kind: 'answer'; readonly id: number; readonly answer: WorkerAnswer }
   | { readonly kind: 'done'; readonly id: number; readonly output: JobOutput }
   | { readonly kind: 'failed'; readonly id: number; readonly failure: JobFailure };
