@@ -4,7 +4,7 @@ import type { BandGrid } from './field/BandGrid.ts';
 import { type BandSource, makeBandSource } from './field/BandSource.ts';
 import { buildBandField } from './field/buildBandField.ts';
 import { type CoatTable, readTable, TABLE_WIDTH } from './field/CoatTable.ts';
-import { chooseCellMm } from './field/chooseCell.ts';
+import { checkCellMm, chooseCellMm } from './field/chooseCell.ts';
 import { sumRegions } from './field/sumRegions.ts';
 import { type BrickTables, tabulateBricks } from './field/tabulateBricks.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
@@ -108,6 +108,8 @@ export async function runPlan(
   const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
   const asked = options.resolution ?? plan.resolutionMm;
   const fineMm = asked === 'auto' ? chooseCellMm(thinnestMm, scanAreaMm2, outerMm) : asked;
+
+  checkCellMm(fineMm, scanAreaMm2, bandFor(outerMm));
 
   const fieldAt = (cellMm: number, phase: Checkpoint): Promise<Field> =>
     times.take('field', () => rememberField(cache, scanKey, scan, source, cellMm, outerMm, phase));

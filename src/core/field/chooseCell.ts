@@ -1,3 +1,5 @@
+import { PlanError } from '../errors.ts';
+
 /** A cell edge per thinnest coat: below this the plane cut at sharp ridges is off by parts in a thousand (GEOMETRY p of the design). */
 const CELLS_PER_THINNEST_COAT = 1.5;
 
@@ -21,6 +23,21 @@ export function chooseCellMm(thinnestCoatMm: number, areaMm2: number, bandMm: nu
     if (estimateCells(areaMm2, bandMm, h) <= MOST_CELLS) return h;
   }
   return LADDER_MM[LADDER_MM.length - 1];
+}
+
+/** Most cells that are tried at all: about 1 GB with the tables. */
+const MOST_CELLS_HELD = 4e7;
+
+/** Throws PlanError 'too-fine' with the finest edge that would do, when a field with this edge could not be held. */
+export function checkCellMm(cellMm: number, areaMm2: number, bandMm: number): void {
+  if (estimateCells(areaMm2, bandMm, cellMm) <= MOST_CELLS_HELD) return;
+  let finest = cellMm;
+  while (estimateCells(areaMm2, bandMm, finest) > MOST_CELLS_HELD) finest *= 1.05;
+  throw new PlanError(
+    'too-fine',
+    `A resolution of ${cellMm} mm over this scan would need more cells than can be held. Choose ${finest.toPrecision(2)} mm or coarser, or check the unit of the scan.`,
+    'resolutionMm',
+  );
 }
 
 /** Cells of a band to one side of a surface, with the layer of cells that the surface itself passes. */
