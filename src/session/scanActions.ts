@@ -1,20 +1,57 @@
-import type { CropPlane, LengthUnit, PlanDocument, ScanPlan, UpAxis } from '../core/plan/PlanDocument.ts';
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type {
+  CropPlane,
+  KeepClearArea,
+  LengthUnit,
+  PlanDocument,
+  ScanPlan,
+  UpAxis,
+} from '../core/plan/PlanDocument.ts';
+import { MM_PER_UNIT } from '../core/units.ts';
+import { resizePlan } from './resizePlan.ts';
 import type { PlanEdit } from './SessionStore.ts';
+
+/** Radius of a new area to keep clear, mm: a hand's hold on a key or a pour opening. Own choice. */
+export const FIRST_CLEAR_RADIUS_MM = 25;
 
 /** Actions on how the scan is read and set up. Each returns the action; applying it never changes its argument. */
 const changeScan =
   (change: (scan: ScanPlan) => Partial<ScanPlan>): PlanEdit =>
   (plan) => ({ ...plan, scan: { ...plan.scan, ...change(plan.scan) } });
 
-/** Takes the unit; a factor set for another unit is taken back, since it was found for that one. */
-export const setUnit = (unit: LengthUnit | 'auto'): PlanEdit => changeScan(() => ({ unit, scale: 1 }));
+/**
+ * Takes the unit; a factor set for another unit is taken back, since it was found for that one. `unitNow` is what the
+ * present answer took the file for: what was drawn on the mould then grows or shrinks with it.
+ */
+export const setUnit =
+  (unit: LengthUnit | 'auto', unitNow: LengthUnit | null = null): PlanEdit =>
+  (plan) => {
+    const { scan } = plan;
+    const from = scan.unit === 'auto' ? unitNow : scan.unit;
+    const isKnown = unit !== 'auto' && from !== null;
+    const factor = isKnown ? MM_PER_UNIT[unit] / (MM_PER_UNIT[from] * scan.scale) : 1;
+    const next = resizePlan(plan, factor);
+    return { ...next, scan: { ...next.scan, unit, scale: 1 } };
+  };
 
-export const setScale = (scale: number): PlanEdit =>
-  changeScan((s) => (scale > 0 && Number.isFinite(scale) ? { scale } : { scale: s.scale }));
+/** Sets the factor on the unit; zero and less are left unheard. What was drawn on the mould goes along. */
+export const setScale =
+  (scale: number, unitNow: LengthUnit | null = null): PlanEdit =>
+  (plan) =>
+    scale > 0 && Number.isFinite(scale) ? withScale(plan, scale, unitNow) : plan;
 
 /** Changes the factor so that something now `measuredMm` long becomes `trueMm` long. */
-export const setTrueLength = (measuredMm: number, trueMm: number): PlanEdit =>
-  changeScan((s) => (measuredMm > 0 && trueMm > 0 ? { scale: (s.scale * trueMm) / measuredMm } : {}));
+export const setTrueLength =
+  (measuredMm: number, trueMm: number, unitNow: LengthUnit | null = null): PlanEdit =>
+  (plan) =>
+    measuredMm > 0 && trueMm > 0 ? withScale(plan, (plan.scan.scale * trueMm) / measuredMm, unitNow) : plan;
+
+/** A guessed unit is written down with the factor: the next guess would be made from the new size. */
+function withScale(plan: PlanDocument, scale: number, unitNow: LengthUnit | null): PlanDocument {
+  const next = resizePlan(plan, scale / plan.scan.scale);
+  const unit = plan.scan.unit === 'auto' ? (unitNow ?? 'auto') : plan.scan.unit;
+  return { ...next, scan: { ...next.scan, unit, scale } };
+}
 
 export const setUpAxis = (up: UpAxis | 'auto'): PlanEdit => changeScan(() => ({ up }));
 
@@ -56,6 +93,35 @@ export const setScanIs = (is: ScanPlan['is']): PlanEdit => changeScan(() => ({ i
 
 export const setRubberThickness = (rubberMm: number): PlanEdit =>
   changeScan((s) => (rubberMm > 0 ? { rubberMm } : { rubberMm: s.rubberMm }));
+
+/** One more area that the shell leaves free, round a point of the rubber. */
+export const addKeepClear = (centreMm: Vec3): PlanEdit =>
+  changeScan((s) => ({
+    keepClear: [
+      ...s.keepClear,
+      { name: freeClearName(s.keepClear), centreMm, radiusMm: FIRST_CLEAR_RADIUS_MM },
+    ],
+  }));
+
+/** Renames an area or gives it another radius; a radius of zero or less is left unheard. */
+export const changeKeepClear = (
+  index: number,
+  change: Partial<Pick<KeepClearArea, 'name' | 'radiusMm'>>,
+): PlanEdit =>
+  changeScan((s) =>
+    change.radiusMm === undefined || change.radiusMm > 0
+      ? { keepClear: s.keepClear.map((area, i) => (i === index ? { ...area, ...change } : area)) }
+      : {},
+  );
+
+export const removeKeepClear = (index: number): PlanEdit =>
+  changeScan((s) => ({ keepClear: s.keepClear.filter((_, i) => i !== index) }));
+
+function freeClearName(areas: readonly KeepClearArea[]): string {
+  let n = areas.length + 1;
+  while (areas.some((area) => area.name === `Clear ${n}`)) n++;
+  return `Clear ${n}`;
+}
 
 export const setJobName = (name: string): PlanEdit => changeJob({ name });
 

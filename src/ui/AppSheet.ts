@@ -10,6 +10,7 @@ import { themeIcon } from './icons.ts';
 import { saveBlob } from './saveBlob.ts';
 import { sharedStyles } from './sharedStyles.ts';
 import { stageStates } from './stageStates.ts';
+import { unitNow } from './unitNow.ts';
 import './fields/ChoiceField.ts';
 import './NoticeList.ts';
 import './panels/CoatsPanel.ts';
@@ -466,6 +467,7 @@ export class AppSheet extends LitElement {
         break;
       case 'draw-cancel':
       case 'measure-cancel':
+      case 'clear-cancel':
         drafter.rest();
         break;
       case 'edit-lines':
@@ -477,13 +479,17 @@ export class AppSheet extends LitElement {
       case 'delete-point':
         drafter.deleteSelected();
         break;
+      case 'clear-start':
+        drafter.startClearing();
+        break;
       case 'measure-start':
         drafter.startMeasuring();
         break;
       case 'measure-take': {
         const measured = drafter.measuredMm;
         drafter.rest();
-        if (measured !== null) store.edit(setTrueLength(measured, command.trueMm));
+        const unit = unitNow(store.state.answer);
+        if (measured !== null) store.edit(setTrueLength(measured, command.trueMm, unit));
         break;
       }
       case 'dismiss':

@@ -79,10 +79,8 @@ export class StageRail extends LitElement {
         grid-column: 2;
         color: var(--ink-soft);
         font-size: var(--size-small);
-        overflow-wrap: anywhere;
-        display: -webkit-box;
-        -webkit-box-orient: vertical;
-        -webkit-line-clamp: 2;
+        white-space: nowrap;
+        text-overflow: ellipsis;
         overflow: hidden;
       }
       @media (max-width: 1099px) {
@@ -107,9 +105,6 @@ export class StageRail extends LitElement {
         }
         button[aria-current='step'] {
           box-shadow: inset 0 -5px 0 var(--accent);
-        }
-        .state {
-          -webkit-line-clamp: 1;
         }
       }
       @media (max-width: 599px) {

@@ -1,9 +1,9 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import { formatArea, formatBound, formatLength, formatMass, formatVolume } from '../core/units.ts';
+import { formatArea, formatLength, formatMass, formatVolume } from '../core/units.ts';
 import { isStale, type SessionState } from '../session/SessionStore.ts';
 import { CommandEvent } from './events.ts';
-import { sayChange, sayShareBound } from './sayAmounts.ts';
+import { sayBound, sayChange, sayShareBound } from './sayAmounts.ts';
 import { sharedStyles } from './sharedStyles.ts';
 
 /** The title block along the foot: job, amounts, the bound, what the last change did, and how the work stands. */
@@ -189,7 +189,7 @@ export class TitleBlock extends LitElement {
           ${
             result
               ? html`${change(result.shell.massG, before?.shellMassG)}
-                ${formatBound(result.shell.massErrorG, result.shell.massG, 'mass', units)}`
+                ${sayBound(result.shell.massErrorG, result.shell.massG, 'mass', units)}`
               : nothing
           }
         </div>

@@ -41,6 +41,8 @@ export type Command =
   | { readonly do: 'edit-lines' }
   | { readonly do: 'select-line'; readonly line: number | null; readonly point: number | null }
   | { readonly do: 'delete-point' }
+  | { readonly do: 'clear-start' }
+  | { readonly do: 'clear-cancel' }
   | { readonly do: 'measure-start' }
   | { readonly do: 'measure-cancel' }
   | { readonly do: 'measure-take'; readonly trueMm: number }

@@ -1,15 +1,33 @@
 import { html } from 'lit';
 import { formatBound, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
 
+/** Below ten grams or millilitres a bound reads better in those than in thousandths of the larger unit. */
+const SMALL_BOUND = { mass: 10, volume: 10_000 } as const;
+/** An amount that is written in grams or millilitres in either table of units. */
+const SMALL_LIKE = { mass: 100, volume: 100_000 } as const;
+
+/** A bound for people: "± 5 g" beside "1.87 kg", "± 0.02 kg" beside "3.31 kg". Rounded upwards. */
+export function sayBound(
+  error: number,
+  value: number,
+  quantity: 'mass' | 'volume',
+  system: UnitSystem,
+): string {
+  const isSmall = system === 'metric' && error > 0 && error < SMALL_BOUND[quantity];
+  return isSmall
+    ? formatBound(error, value, quantity, system, Math.min(value, SMALL_LIKE[quantity]))
+    : formatBound(error, value, quantity, system);
+}
+
 /** A mass with its bound under it, for a table's cell. */
 export function massCell(massG: number, errorG: number, system: UnitSystem) {
-  return html`${formatMass(massG, system)}<span class="bound">${formatBound(errorG, massG, 'mass', system)}</span>`;
+  return html`${formatMass(massG, system)}<span class="bound">${sayBound(errorG, massG, 'mass', system)}</span>`;
 }
 
 /** A volume with its bound under it, for a table's cell. */
 export function volumeCell(volumeMm3: number, errorMm3: number, system: UnitSystem) {
   return html`${formatVolume(volumeMm3, system)}<span class="bound"
-      >${formatBound(errorMm3, volumeMm3, 'volume', system)}</span
+      >${sayBound(errorMm3, volumeMm3, 'volume', system)}</span
     >`;
 }
 

@@ -70,7 +70,7 @@ export const sharedStyles = css`
     background: none;
     cursor: default;
   }
-  button.primary {
+  button.primary:not(:disabled) {
     background: var(--accent);
     border-color: var(--accent);
     color: var(--on-accent);

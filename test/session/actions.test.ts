@@ -61,13 +61,13 @@ describe('actions on the plan', () => {
     );
     expect(plan.scan.unit).toBe('in');
     expect(plan.scan.turnDeg).toBe(270);
-    expect(plan.scan.board).toBe(12);
-    expect(levelCropMm(plan.scan)).toBe(8);
+    expect(plan.scan.board).toBe(30);
+    expect(levelCropMm(plan.scan)).toBe(20);
     expect(plan.scan.crops).toHaveLength(1);
-    // Kept is where normal . x <= offset: a point 9 mm up stays, one 7 mm up goes.
+    // Kept is where normal . x <= offset: 8 mm grown with the mould to 20: a point 21 mm up stays, one 19 mm up goes.
     const [{ normal, offsetMm }] = plan.scan.crops;
-    expect(normal[2] * 9 <= offsetMm).toBe(true);
-    expect(normal[2] * 7 <= offsetMm).toBe(false);
+    expect(normal[2] * 21 <= offsetMm).toBe(true);
+    expect(normal[2] * 19 <= offsetMm).toBe(false);
     expect(plan.scan.scale).toBeCloseTo(2.5, 12);
     expect(levelCropMm(run(setLevelCrop(5), setLevelCrop(null)).scan)).toBeNull();
     expect(run(setTrueLength(100, 250), setUnit('mm')).scan.scale).toBe(1);

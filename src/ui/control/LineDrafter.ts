@@ -3,6 +3,7 @@ import type { PartingLinePlan } from '../../core/plan/PlanDocument.ts';
 import type { LinePicture, Planner } from '../../jobs/protocol.ts';
 import { addLine, adoptLines, movePoint, removePoint } from '../../session/partingActions.ts';
 import type { SessionStore } from '../../session/SessionStore.ts';
+import { addKeepClear } from '../../session/scanActions.ts';
 import { failureOf } from './failureOf.ts';
 import { insertionIndex } from './insertionIndex.ts';
 import { NewestOnly } from './NewestOnly.ts';
@@ -11,8 +12,8 @@ import { NewestOnly } from './NewestOnly.ts';
 const DRAFT_ID = 'draft';
 
 export interface DrafterState {
-  /** draw: clicks add to a new line. edit: points of the lines there are can be moved. measure: two points. */
-  readonly mode: 'look' | 'draw' | 'edit' | 'measure';
+  /** draw: clicks add to a new line. edit: points of the lines there are can be moved. measure: two points. clear: an area to keep clear. */
+  readonly mode: 'look' | 'draw' | 'edit' | 'measure' | 'clear';
   /** Points of the line being drawn, or the one or two of the measure. */
   readonly points: readonly Vec3[];
   readonly closed: boolean;
@@ -67,6 +68,11 @@ export class LineDrafter {
     this.put({ ...AT_REST, mode: 'measure' });
   }
 
+  startClearing(): void {
+    this.rest();
+    this.put({ ...AT_REST, mode: 'clear' });
+  }
+
   /** Puts the pencil down; a line not finished is dropped. */
   rest(): void {
     this.paths.drop();
@@ -79,6 +85,10 @@ export class LineDrafter {
     if (mode === 'draw') this.showDraft([...points, point], closed);
     else if (mode === 'measure') this.showMeasure(points.length >= 2 ? [point] : [...points, point]);
     else if (mode === 'edit') this.insertPoint(point);
+    else if (mode === 'clear') {
+      this.rest();
+      this.store.edit(addKeepClear(point));
+    }
   }
 
   /** Takes the last point of the line being drawn back. False when there is none. */

@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import { formatBound, formatLength, formatMass } from '../../core/units.ts';
+import { formatLength, formatMass } from '../../core/units.ts';
 import type { SectionPicture } from '../../jobs/protocol.ts';
 import { isStale, type SessionState } from '../../session/SessionStore.ts';
 import type { SectionAxis } from '../../session/ViewPrefs.ts';
@@ -14,6 +14,7 @@ import { CommandEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
 import { fitIcon, minusIcon, plusIcon, redoIcon, saveIcon, undoIcon } from '../icons.ts';
 import { pieceSpots } from '../pieceSpots.ts';
+import { sayBound } from '../sayAmounts.ts';
 import { sectionDistanceMm } from '../sectionPlane.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { figureStyles } from './figureStyles.ts';
@@ -88,7 +89,10 @@ export class MouldFigure extends LitElement {
         framed: () => this.reproject(),
         contextLost: () => {
           this.trouble =
-            'The graphics card gave up the picture. The plan is safe; reload the page to see it again.';
+            'The graphics card gave up the picture. The plan is safe; if the picture does not come back by itself, reload the page.';
+        },
+        contextRestored: () => {
+          this.trouble = '';
         },
       });
     } catch {
@@ -166,12 +170,12 @@ export class MouldFigure extends LitElement {
     const { answer } = this.session;
     if (answer) {
       // The scan itself, in clay: its pieces are the next stage's matter.
-      const isBare = this.session.prefs.stage === 'scan';
+      const isBare = this.session.prefs.stage === 'scan' || this.isLineGivingWay();
       const { geometry } = answer;
       this.view?.setAnswer({
         ...geometry,
         pieces: isBare ? [] : geometry.pieces,
-        lines: isBare || this.isLineGivingWay() ? [] : geometry.lines,
+        lines: isBare ? [] : geometry.lines,
       });
       // An answer ends the view's draft; a line still being drawn goes on over it.
       this.view?.setDraft(this.drafter.picture);
@@ -201,7 +205,10 @@ export class MouldFigure extends LitElement {
     });
   }
 
-  /** While a line is drawn in its place, the suggested one is out of the way: its points would catch the clicks. */
+  /**
+   * While a line is drawn in its place, the suggested one is out of the way with its pieces: its points would catch the
+   * clicks, and its tints would speak of a parting that is about to go.
+   */
   private isLineGivingWay(): boolean {
     return this.drafter.mode === 'draw' && this.session.plan.parting.lines === 'auto';
   }
@@ -257,7 +264,7 @@ export class MouldFigure extends LitElement {
             spots: prefs.apart > 0 ? [] : pieceSpots(picture),
             lines: [
               `${piece.name}, ${formatMass(piece.massG, prefs.units)}`,
-              formatBound(piece.massErrorG, piece.massG, 'mass', prefs.units),
+              sayBound(piece.massErrorG, piece.massG, 'mass', prefs.units),
             ] as const,
           },
         ];
@@ -418,7 +425,11 @@ export class MouldFigure extends LitElement {
     if (prefs.isSectionOn) {
       return html`<ul class="legend">
         <li><span class="swatch rubber"></span> rubber</li>
-        ${plan.coats.map((coat, i) => html`<li><span class="swatch coat-${i % 6}"></span> ${coat.name}</li>`)}
+        ${plan.coats.map(
+          (coat, i) => html`<li>
+            <span class="swatch coat-${i % 6}"></span> ${coat.name} ${formatLength(coat.thicknessMm, prefs.units)}
+          </li>`,
+        )}
       </ul>`;
     }
     if (prefs.stage === 'scan') {
@@ -427,6 +438,7 @@ export class MouldFigure extends LitElement {
         <li>${STROKE} found or mended here</li>
       </ul>`;
     }
+    if (this.isLineGivingWay()) return html`<ul class="legend"><li>${STROKE} your line</li></ul>`;
     return html`<ul class="legend">
       ${answer?.result.pieces.map(
         (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${piece.name}</li>`,

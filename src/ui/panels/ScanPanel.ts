@@ -1,18 +1,22 @@
-import { html, LitElement, nothing } from 'lit';
+import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { LengthUnit, UpAxis } from '../../core/plan/PlanDocument.ts';
-import { formatBound, formatLength, formatMass, formatVolume } from '../../core/units.ts';
+import { formatLength, formatMass, formatVolume } from '../../core/units.ts';
 import { LENGTH_UNITS, UP_AXES } from '../../session/planChoices.ts';
-import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
+import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
 import {
+  changeKeepClear,
   levelCropMm,
+  removeKeepClear,
   setBoard,
   setCrumbShare,
   setFillHoles,
   setLevelCrop,
   setRubberThickness,
+  setScale,
   setScanIs,
   setTilt,
+  setTrueLength,
   setTurn,
   setUnit,
   setUpAxis,
@@ -20,12 +24,16 @@ import {
 import type { DrafterState } from '../control/LineDrafter.ts';
 import { CommandEvent, PlanEditEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { removeIcon } from '../icons.ts';
+import { sayBound } from '../sayAmounts.ts';
 import { sayBothLengths, saySize } from '../sayLengths.ts';
 import { sharedStyles } from '../sharedStyles.ts';
+import { unitNow } from '../unitNow.ts';
 import { panelStyles } from './panelStyles.ts';
 import '../fields/ChoiceField.ts';
 import '../fields/LengthField.ts';
 import '../fields/NumberField.ts';
+import '../fields/TextField.ts';
 
 /** First guess for a cut above the board, mm, when the cut is switched on: a table's unevenness. Own choice. */
 const FIRST_CROP_MM = 5;
@@ -33,7 +41,25 @@ const FIRST_CROP_MM = 5;
 /** Stage 1: what the scan is, what was found and mended, and how it stands on its board. */
 @customElement('scute-scan-panel')
 export class ScanPanel extends LitElement {
-  static override styles = [sharedStyles, panelStyles];
+  static override styles = [
+    sharedStyles,
+    panelStyles,
+    css`
+      .fields.low {
+        align-items: end;
+      }
+      .clear {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) 104px var(--target);
+        gap: 8px;
+        align-items: end;
+        margin-top: 12px;
+      }
+      .clear button {
+        padding: 0;
+      }
+    `,
+  ];
 
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) drafter!: DrafterState;
@@ -66,13 +92,13 @@ export class ScanPanel extends LitElement {
               ${
                 answer
                   ? html`<div>
-                    <dt>Size</dt>
+                    <dt>Size of the scan</dt>
                     <dd>${saySize(answer.result.scan.sizeMm, this.session.prefs.units)}</dd>
                   </div>`
                   : nothing
               }
             </dl>
-            ${this.renderUnit()} ${this.renderStanding()} ${this.renderKind()} ${this.renderNotes()}
+            ${this.renderUnit()} ${this.renderStanding()} ${this.renderKind()} ${this.renderClear()} ${this.renderNotes()}
           `
           : html`<p class="note">No scan is open.</p>`
       }
@@ -91,7 +117,7 @@ export class ScanPanel extends LitElement {
         bare
         .options=${options}
         .value=${plan.scan.unit}
-        @value=${(e: ValueEvent<string>) => this.edit(setUnit(e.value as LengthUnit | 'auto'))}
+        @value=${(e: ValueEvent<string>) => this.edit(setUnit(e.value as LengthUnit | 'auto', unitNow(answer)))}
       ></scute-choice>
       ${
         height === null
@@ -100,6 +126,32 @@ export class ScanPanel extends LitElement {
             ${plan.scan.unit === 'auto' ? `Taken as ${answer?.result.scan.unit}. Is it` : 'It is now'}
             ${sayBothLengths(height)} tall${plan.scan.unit === 'auto' ? '?' : '.'}
           </p>`
+      }
+      ${
+        height === null
+          ? nothing
+          : html`<div class="fields low" ?inert=${isStale(this.session)}>
+            <scute-length-field
+              label="Height above the board"
+              .mm=${height}
+              .system=${this.session.prefs.units}
+              @value=${(e: ValueEvent<number>) =>
+                this.edit(
+                  setTrueLength(height, e.value, unitNow(answer)),
+                  e.isGesture ? 'scan-height' : null,
+                )}
+            ></scute-length-field>
+            <scute-number-field
+              label="Factor on the unit"
+              .value=${plan.scan.scale}
+              digits="4"
+              step="0.01"
+              min="0.000001"
+              max="1000000"
+              @value=${(e: ValueEvent<number>) =>
+                this.edit(setScale(e.value, unitNow(answer)), e.isGesture ? 'scan-factor' : null)}
+            ></scute-number-field>
+          </div>`
       }
       ${this.renderMeasure()}
     `;
@@ -248,7 +300,7 @@ export class ScanPanel extends LitElement {
             ></scute-length-field>`
         }
       </div>
-      <div class="fields">
+      <div class="fields low">
         <scute-number-field
           label="Drop crumbs below"
           unit="% of the largest"
@@ -296,6 +348,49 @@ export class ScanPanel extends LitElement {
     `;
   }
 
+  private renderClear() {
+    const { plan, prefs, answer } = this.session;
+    const isSetting = this.drafter.mode === 'clear';
+    return html`
+      <h3>Keep clear</h3>
+      <p class="small soft">Key backs, the pour opening: spots that the shell leaves free.</p>
+      ${plan.scan.keepClear.map(
+        (area, i) => html`<div class="clear">
+          <scute-text-field
+            label="Area"
+            .value=${area.name}
+            @value=${(e: ValueEvent<string>) => this.edit(changeKeepClear(i, { name: e.value }))}
+          ></scute-text-field>
+          <scute-length-field
+            label="Radius"
+            .mm=${area.radiusMm}
+            .system=${prefs.units}
+            @value=${(e: ValueEvent<number>) =>
+              this.edit(changeKeepClear(i, { radiusMm: e.value }), e.isGesture ? `clear-${i}` : null)}
+          ></scute-length-field>
+          <button
+            class="quiet"
+            aria-label="Remove ${area.name}"
+            title="Remove the area"
+            @click=${() => this.edit(removeKeepClear(i))}
+          >
+            ${removeIcon}
+          </button>
+        </div>`,
+      )}
+      ${isSetting ? html`<p class="note">Click the middle of the spot on the rubber.</p>` : nothing}
+      <div class="row actions">
+        ${
+          isSetting
+            ? html`<button @click=${() => this.ask({ do: 'clear-cancel' })}>Cancel</button>`
+            : html`<button ?disabled=${!answer} @click=${() => this.ask({ do: 'clear-start' })}>
+              Mark a spot
+            </button>`
+        }
+      </div>
+    `;
+  }
+
   private renderLayer() {
     const layer = this.session.answer?.result.rubber.layer;
     if (!layer) return nothing;
@@ -305,7 +400,7 @@ export class ScanPanel extends LitElement {
         <dt>Rubber to mix</dt>
         <dd>
           ${formatVolume(layer.volumeMm3, units)}, ${formatMass(layer.massG, units)}
-          <div class="small soft">${formatBound(layer.volumeErrorMm3, layer.volumeMm3, 'volume', units)}</div>
+          <div class="small soft">${sayBound(layer.volumeErrorMm3, layer.volumeMm3, 'volume', units)}</div>
         </dd>
       </div>
     </dl>`;
@@ -337,8 +432,8 @@ export class ScanPanel extends LitElement {
     `;
   }
 
-  private edit(edit: PlanEdit): void {
-    this.dispatchEvent(new PlanEditEvent(edit));
+  private edit(edit: PlanEdit, gesture: string | null = null): void {
+    this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
 
   private ask(command: CommandEvent['command']): void {
