@@ -2,9 +2,12 @@ import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { KeepClearArea } from '../plan/PlanDocument.ts';
 import type { BandSource } from './BandSource.ts';
 import type { CellCutter } from './CellCutter.ts';
-import { closestOnTriangle } from './closestOnTriangle.ts';
+import { closestOnTriangle, EDGE } from './closestOnTriangle.ts';
 import { cubeCut } from './cubeCut.ts';
 import { type LineIndex, newLineHit } from './LineIndex.ts';
+
+/** A fan over an edge narrower than this, in cell edges, is not told from the flats beside it. */
+const FAN_CELLS = 0.5;
 
 /**
  * Divides a cell between the two regions of the nearest line and takes away what is keep-clear. Results stay in fields
@@ -60,8 +63,12 @@ export class CellDivider {
   }
 
   /**
-   * Distance of the cell's centre from the parting face, which stands on the line along the rubber's normal, and the
-   * face's unit normal (fx fy fz) towards the cell's own region; `side`: +1 when that is the left one.
+   * Distance of the cell's centre from the parting face, and the face's unit normal (fx fy fz) towards the cell's own
+   * region; `side`: +1 when that is the left one.
+   *
+   * Over a flat of the rubber the face stands square on the line. Over a sharp edge that the line crosses, the nearest
+   * points of the whole fan between the two flats lie on the edge, so that there the face is square to the edge, however
+   * the line crosses it.
    */
   private measureFace(cell: CellCutter, side: number): void {
     const { hit } = this;
@@ -70,27 +77,85 @@ export class CellDivider {
     const tx = ends[e + 3] - ends[e];
     const ty = ends[e + 4] - ends[e + 1];
     const tz = ends[e + 5] - ends[e + 2];
-    const normal = this.normalAt(tri[hit.segment]);
+    const normal = this.normalAt(tri[hit.segment], this.normal);
     const lx = normal[1] * tz - normal[2] * ty;
     const ly = normal[2] * tx - normal[0] * tz;
     const lz = normal[0] * ty - normal[1] * tx;
     const length = Math.hypot(lx, ly, lz);
     if (!(length > 0)) return;
     const scale = side / length;
-    this.fx = lx * scale;
-    this.fy = ly * scale;
-    this.fz = lz * scale;
-    const distance =
-      (cell.x - hit.point[0]) * this.fx +
-      (cell.y - hit.point[1]) * this.fy +
-      (cell.z - hit.point[2]) * this.fz;
+    const mx = lx * scale;
+    const my = ly * scale;
+    const mz = lz * scale;
+    // Measured at the foot: above a flat the height over it must not enter, be the segment on this flat or the next.
+    const { foot } = cell;
+    let distance =
+      (foot[0] - hit.point[0]) * mx + (foot[1] - hit.point[1]) * my + (foot[2] - hit.point[2]) * mz;
+    let fx: number;
+    let fy: number;
+    let fz: number;
+    if (this.findFan(cell)) {
+      const across = this.ex * mx + this.ey * my + this.ez * mz;
+      if (across === 0) return;
+      distance /= Math.abs(across);
+      const sense = Math.sign(across);
+      fx = sense * this.ex;
+      fy = sense * this.ey;
+      fz = sense * this.ez;
+    } else {
+      const along = mx * cell.gx + my * cell.gy + mz * cell.gz;
+      fx = mx - along * cell.gx;
+      fy = my - along * cell.gy;
+      fz = mz - along * cell.gz;
+      const left = Math.hypot(fx, fy, fz);
+      if (!(left > 0)) return;
+      fx /= left;
+      fy /= left;
+      fz /= left;
+    }
+    this.fx = fx;
+    this.fy = fy;
+    this.fz = fz;
     // Facets make the ruling jump a little: the side of the foot wins, the distance then counts as none.
     this.distanceMm = Math.max(0, distance);
   }
 
+  /** Whether the cell lies in the fan over an edge of the mesh, wide enough there to be told; its direction into ex ey ez. */
+  private findFan(cell: CellCutter): boolean {
+    const { source } = this;
+    const { positions: p, indices } = source.mesh;
+    const part = closestOnTriangle(p, indices, cell.tri, cell.x, cell.y, cell.z, this.scratch);
+    if (part < EDGE) return false;
+    const over = source.twins[3 * cell.tri + part - EDGE];
+    if (over < 0) return false;
+    const own = this.normalAt(cell.tri, this.ownNormal);
+    const next = this.normalAt(Math.floor(over / 3), this.nextNormal);
+    const cosine =
+      (own[0] * next[0] + own[1] * next[1] + own[2] * next[2]) / (Math.hypot(...own) * Math.hypot(...next));
+    const bendRad = Math.acos(Math.min(1, Math.max(-1, cosine)));
+    if (!(Math.abs(cell.phi) * bendRad > FAN_CELLS * this.cellMm)) return false;
+    const a = indices[3 * cell.tri + part - EDGE] * 3;
+    const b = indices[3 * cell.tri + ((part - EDGE + 1) % 3)] * 3;
+    const x = p[b] - p[a];
+    const y = p[b + 1] - p[a + 1];
+    const z = p[b + 2] - p[a + 2];
+    const length = Math.hypot(x, y, z);
+    if (!(length > 0)) return false;
+    this.ex = x / length;
+    this.ey = y / length;
+    this.ez = z / length;
+    return true;
+  }
+
+  private ex = 0;
+  private ey = 0;
+  private ez = 0;
+  private readonly scratch = new Float64Array(4);
+  private readonly ownNormal = new Float64Array(3);
+  private readonly nextNormal = new Float64Array(3);
   private readonly normal = new Float64Array(3);
 
-  private normalAt(t: number): Float64Array {
+  private normalAt(t: number, normal: Float64Array): Float64Array {
     const { positions: p, indices } = this.source.mesh;
     const a = indices[3 * t] * 3;
     const b = indices[3 * t + 1] * 3;
@@ -101,7 +166,6 @@ export class CellDivider {
     const vx = p[c] - p[a];
     const vy = p[c + 1] - p[a + 1];
     const vz = p[c + 2] - p[a + 2];
-    const { normal } = this;
     normal[0] = uy * vz - uz * vy;
     normal[1] = uz * vx - ux * vz;
     normal[2] = ux * vy - uy * vx;
