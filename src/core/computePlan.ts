@@ -229,8 +229,10 @@ export async function runPlan(
         isClosed,
         phase.within(0, 0.7, 'measuring distances'),
       );
-      const knotMm = cellMm * KNOT_CELLS;
-      const knotCount = Math.floor(bandMm / knotMm) + 1;
+      // The last knot stands at the band's end: a table that ends before it would cut the outermost coat short.
+      const steps = Math.max(LEAST_KNOT_STEPS, Math.ceil(bandMm / (cellMm * KNOT_CELLS)));
+      const knotMm = bandMm / steps;
+      const knotCount = steps + 1;
       const tables = await tabulateBricks(
         grid,
         from,
@@ -243,8 +245,10 @@ export async function runPlan(
   }
 }
 
-/** Knots of the volume tables, in cell edges. */
+/** Largest distance of two knots of the volume tables, in cell edges. */
 const KNOT_CELLS = 0.5;
+/** Cubic reading needs four knots, however coarse the cells. */
+const LEAST_KNOT_STEPS = 3;
 
 /** The band is rounded up to steps of this, with some room, so that a coat made thicker finds its field standing. */
 const BAND_STEP_MM = 4;

@@ -12,7 +12,7 @@ import { buildVertexRings } from '../mesh/buildVertexRings.ts';
 import { boundingBox, vertCount } from '../mesh/TriMesh.ts';
 import type { PartingWall } from './buildWall.ts';
 
-/** Knots a cell edge. */
+/** Least number of knots a cell edge. */
 const KNOTS_PER_CELL = 2;
 
 /** Nearer than this many cell edges to a surface there is no direction from it; its normal is taken. */
@@ -37,8 +37,10 @@ export async function tabulateFlange(
   reachMm: number,
   cp: Checkpoint,
 ): Promise<CoatTable[]> {
-  const knotMm = far.cellMm / KNOTS_PER_CELL;
-  const knotCount = Math.ceil(reachMm / knotMm) + 1;
+  // The last knot stands at the reach itself: one beyond it would lack the cells that the field does not hold.
+  const steps = Math.ceil((reachMm * KNOTS_PER_CELL) / far.cellMm);
+  const knotMm = reachMm / steps;
+  const knotCount = steps + 1;
   const sums = Array.from({ length: regionCount }, () => new Float64Array(knotCount * TABLE_WIDTH));
   if (wall.left.length > 0) {
     const grid = await buildWallGrid(
