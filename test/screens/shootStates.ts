@@ -95,8 +95,8 @@ const SECTION_MS = 4000;
 async function lookAslant(page: Page): Promise<void> {
   await page.keyboard.press('1');
   await page.getByRole('application').focus();
-  for (let i = 0; i < TURNS; i++) await page.keyboard.press('ArrowRight');
-  for (let i = 0; i < TILTS; i++) await page.keyboard.press('ArrowDown');
+  for (let i = 0; i < TURNS; i++) await page.keyboard.press('ArrowLeft');
+  for (let i = 0; i < TILTS; i++) await page.keyboard.press('ArrowUp');
   await page.keyboard.press('f');
 }
 

@@ -137,6 +137,36 @@ describe('Workshop', () => {
     expect(planner.last.revision).toBe(broken.revision);
   });
 
+  it('a file dropped before the demo has come is not put aside by it, and is kept', async () => {
+    let sendDemo = (_: ArrayBuffer): void => {};
+    const late = new Promise<ArrayBuffer>((resolve) => {
+      sendDemo = resolve;
+    });
+    const vault = memoryVault();
+    const workshop = new Workshop(new FakePlanner(), vault, { ...demo, fetchBytes: () => late });
+    const started = workshop.start();
+    await workshop.openFile(new File(['solid'], 'bust.stl'));
+    sendDemo(bytesOf('ply'));
+    await started;
+    expect(workshop.store.state.scan?.name).toBe('bust.stl');
+    await workshop.flush();
+    expect((await vault.load()).scan?.name).toBe('bust.stl');
+  });
+
+  it('a file dropped before the store has answered goes before what an earlier visit left', async () => {
+    let answer = (_: StoredSession): void => {};
+    const late = new Promise<StoredSession>((resolve) => {
+      answer = resolve;
+    });
+    const vault = { ...memoryVault(), load: () => late };
+    const workshop = new Workshop(new FakePlanner(), vault, demo);
+    const started = workshop.start();
+    await workshop.openFile(new File(['solid'], 'bust.stl'));
+    answer({ scan: { name: 'old.stl', bytes: bytesOf('old') }, plan: fakePlan(), prefs: null });
+    await started;
+    expect(workshop.store.state.scan?.name).toBe('bust.stl');
+  });
+
   it('brings everything back after a reload', async () => {
     const vault = memoryVault();
     const first = await openWorkshop(vault);

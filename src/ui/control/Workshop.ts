@@ -58,18 +58,27 @@ export class Workshop {
     return () => this.listeners.delete(listener);
   }
 
-  /** Brings back what an earlier visit left, or opens the demo. Never rejects: what goes wrong is said in a notice. */
+  /**
+   * Brings back what an earlier visit left, or opens the demo; a file that is dropped meanwhile goes before both. Never
+   * rejects: what goes wrong is said in a notice.
+   */
   async start(): Promise<void> {
+    // From the first moment on, so that a file dropped before the store has answered is kept too.
+    this.autosave = new Autosave(this.store, this.vault);
     const stored = await this.loadStored();
     if (stored) this.store.setPrefs(readViewPrefs(stored.prefs));
-    let isBack = false;
+    if (this.openCount > 0) return;
     if (stored?.scan) {
       const plan = this.checkStoredPlan(stored.plan, stored.scan.name);
-      isBack = await this.openScan(stored.scan.name, stored.scan.bytes, plan);
+      if (await this.openScan(stored.scan.name, stored.scan.bytes, plan)) {
+        // What was just read back counts as kept already.
+        this.autosave.dispose();
+        this.autosave = new Autosave(this.store, this.vault);
+        return;
+      }
+      if (this.openCount > 1) return;
     }
-    // From here on changes are kept; what was just read back counts as kept already.
-    this.autosave = new Autosave(this.store, this.vault);
-    if (!isBack) await this.openDemo();
+    await this.openDemo();
   }
 
   /** Opens what was picked or dropped: a plan file by its JSON, anything else as a scan. */
@@ -84,8 +93,11 @@ export class Workshop {
   async openDemo(): Promise<void> {
     if (!this.demo) return;
     const { name, plan } = this.demo;
+    const turn = this.openCount;
     try {
       const bytes = await this.demo.fetchBytes();
+      // Whatever was opened while the demo was on its way is what the user wants to see.
+      if (turn !== this.openCount) return;
       await this.openScan(name, bytes, plan === null ? null : checkPlan(plan));
     } catch (error) {
       this.store.notify('open', 'problem', `The demo could not be opened. ${failureOf(error).message}`);
