@@ -233,7 +233,7 @@ export class TitleBlock extends LitElement {
       return html`
         <div class="label">${answer?.isFinal === false ? 'Refining' : 'Working out'}</div>
         <div class="line">
-          <span class="text">${job.phase}, ${percent} %</span>
+          <span class="text">${job.phase}, ${percent}\u00a0%</span>
           <button class="quiet" @click=${() => this.ask({ do: 'cancel' })}>Stop</button>
         </div>
         <progress max="1" .value=${job.fraction} aria-label="Progress, ${job.phase}"></progress>

@@ -6,7 +6,12 @@ export function sayBothLengths(mm: number): string {
   return `${formatLength(mm, 'metric')} (${formatLength(mm, 'us')})`;
 }
 
-/** Width, depth and height in one line. */
+/** Width, depth and height in one line, a unit that all three share only once: "331 × 290 × 509 mm". */
 export function saySize(sizeMm: Vec3, system: UnitSystem): string {
-  return sizeMm.map((mm) => formatLength(mm, system)).join(' \u00d7 ');
+  const said = sizeMm.map((mm) => formatLength(mm, system).replaceAll(' ', '\u00a0'));
+  const units = new Set(said.map((text) => text.slice(text.lastIndexOf('\u00a0'))));
+  const [unit] = units;
+  const isShared = units.size === 1 && system === 'metric' && unit !== undefined;
+  const last = said.length - 1;
+  return said.map((text, i) => (isShared && i < last ? text.slice(0, -unit.length) : text)).join(' \u00d7 ');
 }

@@ -388,6 +388,35 @@ export class MouldView {
     return hitControlPoint(points, xPx, yPx, isTouch ? TOUCH_RADIUS_PX : MOUSE_RADIUS_PX);
   }
 
+  /**
+   * Draw mode, for keys: takes hold of the spot in the middle of the picture, as a click there would. A control point
+   * near it is selected; otherwise a point is added to the rubber. False when there is neither.
+   */
+  tapMiddle(): boolean {
+    const { clientWidth, clientHeight } = this.stage.canvas;
+    const x = clientWidth / 2;
+    const y = clientHeight / 2;
+    const ref = this.findPoint(x, y, false);
+    if (ref !== null) {
+      this.events.pointSelected?.(ref.line, ref.point);
+      return true;
+    }
+    if (this.mode !== 'draw' || !this.canDraw()) return false;
+    const hit = this.pickAt(x, y)?.surface;
+    if (hit) this.events.pointAdded?.(hit);
+    return hit !== undefined && hit !== null;
+  }
+
+  /** Draw mode, for keys: moves a control point to the spot in the middle of the picture. False off the rubber. */
+  movePointToMiddle(lineIndex: number, pointIndex: number): boolean {
+    if (this.mode !== 'draw' || !this.canDraw()) return false;
+    const { clientWidth, clientHeight } = this.stage.canvas;
+    const hit = this.pickAt(clientWidth / 2, clientHeight / 2)?.surface;
+    if (!hit) return false;
+    this.events.pointMoved?.(lineIndex, pointIndex, hit, true);
+    return true;
+  }
+
   private tap(xPx: number, yPx: number): void {
     if (this.mode !== 'draw' || !this.canDraw()) return;
     const hit = this.pickAt(xPx, yPx)?.surface;

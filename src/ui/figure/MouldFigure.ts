@@ -36,6 +36,20 @@ const US_BARS_MM = [1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 48, 120, 240].map((
 /** How a line is drawn, for the legend. */
 const STROKE = html`<svg class="stroke" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg>`;
 
+/** An empty board with the place of the mould dashed over it, for a figure that is not drawn yet. */
+const SKETCH = html`<svg class="sketch" viewBox="0 0 260 190" width="260" height="190" aria-hidden="true">
+  <path d="M20 138 120 176 242 146 142 112Z"></path>
+  <path class="dashed" d="M92 140C78 96 96 92 100 74 104 52 112 22 134 22 158 22 164 50 166 74 168 94 188 100 174 140"></path>
+  <ellipse class="dashed" cx="133" cy="142" rx="41" ry="14"></ellipse>
+  <path d="M40 22v112M34 22h14M34 134h14"></path>
+</svg>`;
+
+/** Where the space bar sets a point; seen only while the figure has the keys. */
+const CROSS = html`<svg class="cross" width="40" height="40" viewBox="-20 -20 40 40" aria-hidden="true">
+  <path d="M-18 0H-5M5 0H18M0 -18V-5M0 5V18"></path>
+</svg>
+<p class="keys small">Space sets a point at the cross. Arrows turn, Shift and arrows move the mould.</p>`;
+
 /** A printed picture lies on white paper: the screen's tint would show as a grey box. */
 const PRINT_PAPER = '#ffffff';
 
@@ -43,6 +57,11 @@ const PRINT_PAPER = '#ffffff';
 const KEY_TURN_RAD = Math.PI / 24;
 const KEY_PAN_PX = 40;
 const ZOOM_FACTOR = 1.25;
+
+/** From where the face of each cut is seen square on. */
+const CUT_ASPECTS: Readonly<Record<SectionAxis, Aspect>> = { across: 'front', along: 'right', level: 'top' };
+/** Below this cosine between the eye and the square view of a cut, the view is turned to it. Own choice. */
+const LEAST_FACING = 0.35;
 
 /** The pointer's doings on the rubber, for the sheet to hand to the drafter. */
 export class RubberEvent extends Event {
@@ -79,6 +98,7 @@ export class MouldFigure extends LitElement {
   @state() private overlay: OverlayPicture | null = null;
   @state() private trouble = '';
   private view: MouldView | null = null;
+  private wasGivingWay = false;
 
   override firstUpdated(): void {
     try {
@@ -116,7 +136,11 @@ export class MouldFigure extends LitElement {
     }
     if (changed.has('session') && before) {
       const isOther = (before.prefs.stage === 'scan') !== (this.session.prefs.stage === 'scan');
-      if (before.answer !== this.session.answer || isOther) this.showAnswer();
+      const isGivingWay = this.isLineGivingWay();
+      if (before.answer !== this.session.answer || isOther || isGivingWay !== this.wasGivingWay) {
+        this.showAnswer();
+      }
+      this.wasGivingWay = isGivingWay;
     }
     if (changed.has('session')) this.showPrefs(before);
     if (changed.has('drafter')) {
@@ -192,6 +216,10 @@ export class MouldFigure extends LitElement {
     const was = before?.prefs;
     if (was === prefs && before?.answer === answer) return;
     const isDrawing = this.drafter.mode !== 'look';
+    const isFirstPicture = before?.answer === null && answer !== null;
+    const isOtherCut = was !== undefined && (!was.isSectionOn || was.sectionAxis !== prefs.sectionAxis);
+    if (prefs.isSectionOn && (isOtherCut || isFirstPicture) && !this.isCutFaceSeen())
+      this.lookFrom(CUT_ASPECTS[prefs.sectionAxis]);
     const rubber = answer?.geometry.rubber;
     if (rubber) {
       this.view?.setApart(this.apartMm(boundsOf(rubber)));
@@ -210,7 +238,23 @@ export class MouldFigure extends LitElement {
    * clicks, and its tints would speak of a parting that is about to go.
    */
   private isLineGivingWay(): boolean {
-    return this.drafter.mode === 'draw' && this.session.plan.parting.lines === 'auto';
+    const { answer, plan } = this.session;
+    const { lines } = plan.parting;
+    if (lines === 'auto') return this.drafter.mode === 'draw';
+    // The line was taken and its answer is on the way: what is shown still parts along the suggested one.
+    return answer?.geometry.lines.every((shown) => !lines.some((line) => line.id === shown.id)) ?? false;
+  }
+
+  /** True when the face of the cut turns toward the eye, and not so slantwise that its coats cannot be told apart. */
+  private isCutFaceSeen(): boolean {
+    const { viewpoint } = this;
+    if (!viewpoint) return true;
+    const { azimuthDeg, downShare } = viewpoint;
+    const axis = this.session.prefs.sectionAxis;
+    if (axis === 'level') return downShare > LEAST_FACING;
+    const faceDeg = axis === 'across' ? 270 : 0;
+    const level = Math.sqrt(1 - downShare * downShare);
+    return level * Math.cos(((azimuthDeg - faceDeg) * Math.PI) / 180) > LEAST_FACING;
   }
 
   /** How far each piece is slid along its pull, mm; lines are drawn on the closed mould only. */
@@ -243,8 +287,10 @@ export class MouldFigure extends LitElement {
       view.project([middle[0], middle[1] + 1, 0]),
     );
     const apartMm = this.apartMm(box);
-    const isOfPieces = prefs.stage !== 'scan' && this.drafter.mode === 'look';
-    const pieces = isOfPieces && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
+    const isOfPieces = prefs.stage !== 'scan' && this.drafter.mode === 'look' && !this.isLineGivingWay();
+    // Slid apart, the pieces show their pulls themselves; arrows would lie across them.
+    const isClosed = prefs.apart === 0;
+    const pieces = isOfPieces && isClosed && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
     this.overlay = layOutOverlay({
       widthPx: this.host.clientWidth,
       heightPx: this.host.clientHeight,
@@ -260,8 +306,7 @@ export class MouldFigure extends LitElement {
           {
             name: piece.name,
             pull: piece.pull,
-            // Slid apart, the spots no longer lie where the piece is drawn.
-            spots: prefs.apart > 0 ? [] : pieceSpots(picture),
+            spots: pieceSpots(picture),
             lines: [
               `${piece.name}, ${formatMass(piece.massG, prefs.units)}`,
               sayBound(piece.massErrorG, piece.massG, 'mass', prefs.units),
@@ -306,9 +351,12 @@ export class MouldFigure extends LitElement {
             class="host"
             tabindex="0"
             role="application"
-            aria-label="The mould in 3D. Arrow keys turn it, with Shift they move it; plus and minus zoom; 1 to 5 are the five views; F fits it."
+            aria-label="The mould in 3D. Arrow keys turn it, with Shift they move it; plus and minus zoom; 1 to 5 are the five views; F fits it.${
+              this.drafter.mode === 'look' ? '' : ' Space sets a point at the cross in the middle.'
+            }"
             @keydown=${this.onKey}
           ></div>
+          ${this.drafter.mode === 'look' ? nothing : CROSS}
           ${answer ? this.renderOverlay() : this.renderEmpty()}
           ${this.trouble ? html`<p class="trouble">${this.trouble}</p>` : nothing}
           <div class="zoom">
@@ -411,11 +459,23 @@ export class MouldFigure extends LitElement {
 
   private renderEmpty() {
     const { scan, job, failure } = this.session;
-    if (job) return html`<p class="empty soft">The figure is drawn when the first answer is in.</p>`;
-    if (scan && failure) return html`<p class="empty soft">There is no answer to draw.</p>`;
+    if (job) {
+      return html`<div class="empty soft">
+        ${SKETCH}
+        <p>${scan ? scan.name : 'The scan'} is being put on its board.</p>
+      </div>`;
+    }
+    if (scan && failure) {
+      return html`<div class="empty">
+        ${SKETCH}
+        <p>There is no answer to draw. ${failure.message}</p>
+        <button class="primary" @click=${() => this.ask({ do: 'plan-again' })}>Work it out again</button>
+      </div>`;
+    }
     if (scan) return nothing;
     return html`<div class="empty">
-      <p>Drop a scan here.</p>
+      ${SKETCH}
+      <p>Drop a scan of the rubber here: STL or PLY.</p>
       <button class="primary" @click=${() => this.ask({ do: 'pick-file' })}>Open a scan</button>
     </div>`;
   }
@@ -443,6 +503,11 @@ export class MouldFigure extends LitElement {
       ${answer?.result.pieces.map(
         (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${piece.name}</li>`,
       )}
+      ${
+        prefs.isShellShown && this.drafter.mode === 'look'
+          ? html`<li><span class="swatch rubber"></span> rubber</li>`
+          : nothing
+      }
       ${answer && answer.geometry.lines.length > 0 ? html`<li>${STROKE} parting line</li>` : nothing}
     </ul>`;
   }
@@ -487,6 +552,11 @@ export class MouldFigure extends LitElement {
             }
             <text class="pulls" x=${pull.to.x} y=${pull.to.y + 25}>${pull.text}</text>`,
       )}
+      ${this.clearSpots().map(
+        (spot) => svg`
+          <circle class="clear" cx=${spot.x} cy=${spot.y} r=${spot.radiusPx}></circle>
+          <text class="clear" x=${spot.x} y=${spot.y + 5}>${spot.name}</text>`,
+      )}
       ${
         bar
           ? svg`
@@ -495,6 +565,18 @@ export class MouldFigure extends LitElement {
           : nothing
       }
     </svg>`;
+  }
+
+  /** Areas kept clear that face the eye, with their size on the screen. */
+  private clearSpots() {
+    const { view } = this;
+    const { plan, prefs } = this.session;
+    if (!view || prefs.stage !== 'scan' || isStale(this.session)) return [];
+    const mmPerPixel = view.mmPerPixel();
+    return plan.scan.keepClear.flatMap(({ name, centreMm, radiusMm }) => {
+      const { x, y, visible } = view.project(centreMm);
+      return visible && mmPerPixel > 0 ? [{ name, x, y, radiusPx: radiusMm / mmPerPixel }] : [];
+    });
   }
 
   private onKey(event: KeyboardEvent): void {
@@ -524,6 +606,17 @@ export class MouldFigure extends LitElement {
       case '-':
         view.zoomBy(1 / ZOOM_FACTOR);
         break;
+      case ' ':
+        if (this.drafter.mode === 'look') return;
+        view.tapMiddle();
+        break;
+      case 'm':
+      case 'M': {
+        const { selected, mode } = this.drafter;
+        if (mode !== 'edit' || selected === null || selected.point === null) return;
+        view.movePointToMiddle(selected.line, selected.point);
+        break;
+      }
       case 'f':
       case 'F':
         view.fit();

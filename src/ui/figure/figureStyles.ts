@@ -48,7 +48,8 @@ export const figureStyles = css`
   }
   .stage[data-mode='draw'] .host,
   .stage[data-mode='edit'] .host,
-  .stage[data-mode='measure'] .host {
+  .stage[data-mode='measure'] .host,
+  .stage[data-mode='clear'] .host {
     cursor: crosshair;
   }
   .overlay {
@@ -99,6 +100,47 @@ export const figureStyles = css`
     stroke: var(--ink);
     stroke-width: 1.3;
   }
+  circle.clear {
+    fill: color-mix(in srgb, var(--paper) 35%, transparent);
+    stroke: var(--ink);
+    stroke-width: 1.5;
+    stroke-dasharray: 6 4;
+  }
+  .overlay text.clear {
+    text-anchor: middle;
+  }
+  .cross,
+  .keys {
+    display: none;
+    position: absolute;
+    pointer-events: none;
+  }
+  .cross {
+    left: calc(50% - 20px);
+    top: calc(50% - 20px);
+  }
+  .cross path {
+    stroke: var(--ink);
+    stroke-width: 2;
+  }
+  .keys {
+    left: 22px;
+    top: 6px;
+    color: var(--ink-soft);
+  }
+  .host:focus-visible ~ .cross,
+  .host:focus-visible ~ .keys {
+    display: block;
+  }
+  .sketch path,
+  .sketch ellipse {
+    fill: none;
+    stroke: var(--line-control);
+    stroke-width: 1.2;
+  }
+  .sketch .dashed {
+    stroke-dasharray: 6 5;
+  }
   .spot {
     fill: var(--ink);
     stroke: var(--paper);
@@ -147,6 +189,8 @@ export const figureStyles = css`
     gap: 14px;
     text-align: center;
     padding: 24px;
+    max-width: 34em;
+    margin: 0 auto;
   }
   .empty.soft,
   .trouble {

@@ -89,7 +89,7 @@ export class PartingPanel extends LitElement {
       case 'draw':
         return 'Click the rubber to set a point; the line keeps to the surface. Drag a point to move it.';
       case 'edit':
-        return 'Drag a point to move it. Click the rubber to add one to the nearest line.';
+        return 'Drag a point to move it. Click the rubber to add one to the nearest line. By keys: space picks the point at the cross, M moves it there.';
       default:
         return 'Where the shell comes apart, and which way each piece pulls.';
     }
@@ -121,7 +121,7 @@ export class PartingPanel extends LitElement {
         </div>
         ${
           this.session.plan.parting.lines === 'auto'
-            ? html`<p class="small soft">Your line takes the place of the suggested one.</p>`
+            ? html`<p class="small soft after">Your line takes the place of the suggested one.</p>`
             : nothing
         }
       `;
@@ -161,7 +161,7 @@ export class PartingPanel extends LitElement {
     return html`
       <div class="stack">
         <scute-choice
-          label=${count ? 'Pieces, line suggested' : 'Pieces, by your lines; choose a number to go back to a suggested line'}
+          label=${count ? 'Pieces, line suggested' : 'Pieces, by your lines. A number brings a suggested line back.'}
           .options=${['1', '2', '3', '4'].map((n) => ({ value: n, text: n }))}
           .value=${count}
           @value=${(e: ValueEvent<string>) => this.edit(setPieceCount(Number(e.value)))}

@@ -29,6 +29,9 @@ export class PullRose extends LitElement {
         fill: none;
         stroke: var(--line-soft);
       }
+      .tint {
+        stroke: var(--line);
+      }
       .pull {
         stroke: var(--ink);
         stroke-width: 1.8;
@@ -56,7 +59,7 @@ export class PullRose extends LitElement {
     const [x, y] = piece.pull;
     const length = Math.hypot(x, y);
     if (isSteep(piece.pull) || length === 0) {
-      return svg`<circle class="pull" r="7"></circle><circle r="2" fill="var(--ink)"></circle><text y="-16">${short(piece, i)}</text>`;
+      return svg`<circle class="pull" r="7"></circle><circle r="2" fill="var(--ink)"></circle><rect class="tint" x="-7" y="-28" width="14" height="14" fill="var(--piece-${i % 6})"></rect>`;
     }
     // Screen y points down, the board's y to the back.
     const ux = x / length;
@@ -66,12 +69,7 @@ export class PullRose extends LitElement {
       `M${tip[0]} ${tip[1]}L${tip[0] - 9 * ux + sign * 4 * uy} ${tip[1] - 9 * uy - sign * 4 * ux}`;
     return svg`
       <path class="pull" d=${`M0 0L${tip[0]} ${tip[1]}${barb(1)}${barb(-1)}`}></path>
-      <text x=${59 * ux} y=${59 * uy}>${short(piece, i)}</text>
+      <rect class="tint" x=${59 * ux - 7} y=${59 * uy - 7} width="14" height="14" fill="var(--piece-${i % 6})"></rect>
     `;
   }
-}
-
-/** A letter is enough here: the piece's own id, or its first letter. */
-function short(piece: PieceResult, i: number): string {
-  return piece.id.length <= 2 ? piece.id : String.fromCharCode(65 + i);
 }

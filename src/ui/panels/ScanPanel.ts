@@ -92,7 +92,7 @@ export class ScanPanel extends LitElement {
               ${
                 answer
                   ? html`<div>
-                    <dt>Size of the scan</dt>
+                    <dt>Size</dt>
                     <dd>${saySize(answer.result.scan.sizeMm, this.session.prefs.units)}</dd>
                   </div>`
                   : nothing

@@ -19,6 +19,9 @@ import type { ViewTheme } from '../viewTypes.ts';
 import { ringsToShapes } from './ringsToShapes.ts';
 
 const OUTLINE_PX = 1.1;
+/** Between coats: thin and pale, or the outlines of a shell seen small would cover the tints they part. */
+const COAT_OUTLINE_PX = 0.7;
+const COAT_OUTLINE_OPACITY = 0.5;
 /** Distance of the strokes that mark the rubber as cut, CSS pixels; drawn to half or double as one zooms. */
 const HATCH_PX = 9;
 
@@ -59,9 +62,9 @@ export class SectionCaps {
     }
     this.groups.forEach((group, i) => {
       const material = makeFatLineMaterial(this.frame, UNCUT, {
-        widthPx: OUTLINE_PX,
+        widthPx: i === 0 ? OUTLINE_PX : COAT_OUTLINE_PX,
         dashPx: null,
-        opacity: 1,
+        opacity: i === 0 ? 1 : COAT_OUTLINE_OPACITY,
         part: 'front',
         liftPx: 1.5,
       });
