@@ -4,8 +4,9 @@
  * Factors are exact by definition: NIST Handbook 44, Appendix C, and 16 CFR 500.19.
  */
 
-/** Exact: NIST HB 44 App. C. */
-export const MM_PER_INCH = 25.4;
+import { MM_PER_INCH, MM_PER_UNIT } from './plan/lengthUnits.ts';
+import type { LengthUnit } from './plan/PlanDocument.ts';
+
 /** Exact: NIST HB 44 App. C. */
 export const G_PER_POUND = 453.59237;
 /** Exact, a sixteenth of the pound: NIST HB 44 App. C. */
@@ -19,18 +20,8 @@ const MM3_PER_CUBIC_INCH = MM_PER_INCH ** 3;
 
 /** Which units a person reads. */
 export type UnitSystem = 'metric' | 'us';
-export type LengthUnitName = 'mm' | 'cm' | 'm' | 'in' | 'ft';
 export type MassUnitName = 'g' | 'kg' | 'oz' | 'lb';
 export type Quantity = 'length' | 'mass' | 'area' | 'volume';
-
-/** Millimetres in one of each unit. */
-export const MM_PER_UNIT: Readonly<Record<LengthUnitName, number>> = {
-  mm: 1,
-  cm: 10,
-  m: 1000,
-  in: MM_PER_INCH,
-  ft: 12 * MM_PER_INCH,
-};
 
 /** Grams in one of each unit. */
 export const G_PER_UNIT: Readonly<Record<MassUnitName, number>> = {
@@ -46,7 +37,7 @@ export interface ParseOptions {
 }
 
 /** What people write for each unit, lower case. */
-const LENGTH_WORDS: Readonly<Record<string, LengthUnitName>> = {
+const LENGTH_WORDS: Readonly<Record<string, LengthUnit>> = {
   mm: 'mm',
   millimetre: 'mm',
   millimetres: 'mm',
@@ -119,7 +110,7 @@ const VULGAR_FRACTIONS: Readonly<Record<string, string>> = {
  */
 export function parseLength(
   text: string,
-  defaultUnit: LengthUnitName,
+  defaultUnit: LengthUnit,
   options: ParseOptions = {},
 ): { readonly mm: number } | { readonly problem: string } {
   const parsed = parseQuantity(text, defaultUnit, LENGTH_WORDS, MM_PER_UNIT, '9.5 mm or 3/8 in', options);

@@ -1,4 +1,5 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import { MM_PER_UNIT } from '../core/plan/lengthUnits.ts';
 import type {
   CropPlane,
   KeepClearArea,
@@ -7,7 +8,6 @@ import type {
   ScanPlan,
   UpAxis,
 } from '../core/plan/PlanDocument.ts';
-import { MM_PER_UNIT } from '../core/units.ts';
 import { resizePlan } from './resizePlan.ts';
 import type { PlanEdit } from './SessionStore.ts';
 

@@ -1,6 +1,6 @@
 import { MeshError } from '../errors.ts';
+import { MM_PER_UNIT } from '../plan/lengthUnits.ts';
 import type { LengthUnit, ScanPlan } from '../plan/PlanDocument.ts';
-import { MM_PER_UNIT } from '../units.ts';
 import { type Affine, mapPoints, scaleBy } from './affine.ts';
 import type { FileSurface } from './describeFile.ts';
 import { guessUnit, sayGuessedUnit } from './guessUnit.ts';

@@ -1,5 +1,5 @@
+import { MM_PER_INCH, MM_PER_UNIT } from '../plan/lengthUnits.ts';
 import type { LengthUnit } from '../plan/PlanDocument.ts';
-import { MM_PER_INCH, MM_PER_UNIT } from '../units.ts';
 
 /** From here on a number is taken for millimetres: thumb-sized pieces and everything larger. Own choice. */
 const LEAST_MM_SIZE = 20;

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { MM_PER_INCH } from '../../../src/core/plan/lengthUnits.ts';
 import {
   formatArea,
   formatBound,
@@ -7,7 +8,6 @@ import {
   formatVolume,
   G_PER_OUNCE,
   G_PER_POUND,
-  MM_PER_INCH,
   MM3_PER_US_GALLON,
   parseLength,
   parseMass,
