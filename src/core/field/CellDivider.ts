@@ -2,12 +2,15 @@ import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { KeepClearArea } from '../plan/PlanDocument.ts';
 import type { BandSource } from './BandSource.ts';
 import type { CellCutter } from './CellCutter.ts';
-import { closestOnTriangle, EDGE } from './closestOnTriangle.ts';
+import { CORNER, closestOnTriangle, EDGE, FACE } from './closestOnTriangle.ts';
 import { cubeCut } from './cubeCut.ts';
 import { type LineIndex, newLineHit } from './LineIndex.ts';
 
 /** A fan over an edge narrower than this, in cell edges, is not told from the flats beside it. */
 const FAN_CELLS = 0.5;
+
+/** A line on a face turned farther than this from the cell's, by the cosine, lies round an edge: its plane tells nothing here. */
+const ROUND_COSINE = 0.8;
 
 /**
  * Divides a cell between the two regions of the nearest line and takes away what is keep-clear. Results stay in fields
@@ -87,64 +90,86 @@ export class CellDivider {
     const mx = lx * scale;
     const my = ly * scale;
     const mz = lz * scale;
-    // Measured at the foot: above a flat the height over it must not enter, be the segment on this flat or the next.
+    // Measured at the foot: above a flat the height over it must not enter.
     const { foot } = cell;
-    let distance =
-      (foot[0] - hit.point[0]) * mx + (foot[1] - hit.point[1]) * my + (foot[2] - hit.point[2]) * mz;
-    let fx: number;
-    let fy: number;
-    let fz: number;
-    if (this.findFan(cell)) {
+    const vx = foot[0] - hit.point[0];
+    const vy = foot[1] - hit.point[1];
+    const vz = foot[2] - hit.point[2];
+    const away = (vx * tx + vy * ty + vz * tz) / (tx * tx + ty * ty + tz * tz);
+    const px = vx - away * tx;
+    const py = vy - away * ty;
+    const pz = vz - away * tz;
+    const distance = Math.hypot(px, py, pz);
+    const spot = this.findSpot(cell);
+    if (spot === 'corner') return;
+    if (spot === 'edge') {
       const across = this.ex * mx + this.ey * my + this.ez * mz;
       if (across === 0) return;
-      distance /= Math.abs(across);
       const sense = Math.sign(across);
-      fx = sense * this.ex;
-      fy = sense * this.ey;
-      fz = sense * this.ez;
-    } else {
-      const along = mx * cell.gx + my * cell.gy + mz * cell.gz;
-      fx = mx - along * cell.gx;
-      fy = my - along * cell.gy;
-      fz = mz - along * cell.gz;
-      const left = Math.hypot(fx, fy, fz);
-      if (!(left > 0)) return;
-      fx /= left;
-      fy /= left;
-      fz /= left;
+      this.fx = sense * this.ex;
+      this.fy = sense * this.ey;
+      this.fz = sense * this.ez;
+      this.distanceMm = distance / Math.abs(across);
+      return;
     }
-    this.fx = fx;
-    this.fy = fy;
-    this.fz = fz;
+    // Round a sharp edge from the line the way over the rubber turns; its far end is taken straight.
+    const flatness =
+      (normal[0] * cell.gx + normal[1] * cell.gy + normal[2] * cell.gz) / Math.hypot(...normal);
+    const isRound = flatness < ROUND_COSINE && distance > 0;
+    let fx = isRound ? px / distance : mx;
+    let fy = isRound ? py / distance : my;
+    let fz = isRound ? pz / distance : mz;
+    const along = fx * cell.gx + fy * cell.gy + fz * cell.gz;
+    fx -= along * cell.gx;
+    fy -= along * cell.gy;
+    fz -= along * cell.gz;
+    const left = Math.hypot(fx, fy, fz);
+    if (!(left > 0)) return;
+    this.fx = fx / left;
+    this.fy = fy / left;
+    this.fz = fz / left;
     // Facets make the ruling jump a little: the side of the foot wins, the distance then counts as none.
-    this.distanceMm = Math.max(0, distance);
+    const isBehind = !isRound && px * mx + py * my + pz * mz < 0;
+    this.distanceMm = isBehind ? 0 : distance;
   }
 
-  /** Whether the cell lies in the fan over an edge of the mesh, wide enough there to be told; its direction into ex ey ez. */
-  private findFan(cell: CellCutter): boolean {
-    const { source } = this;
-    const { positions: p, indices } = source.mesh;
+  /**
+   * What of the mesh the cell's nearest points lie on: 'edge' in the fan over an edge wide enough there to be told (its
+   * direction goes into ex ey ez), 'corner' in the cone over such a corner, else 'flat'.
+   */
+  private findSpot(cell: CellCutter): 'flat' | 'edge' | 'corner' {
+    const { positions: p, indices } = this.source.mesh;
     const part = closestOnTriangle(p, indices, cell.tri, cell.x, cell.y, cell.z, this.scratch);
-    if (part < EDGE) return false;
-    const over = source.twins[3 * cell.tri + part - EDGE];
+    if (part === FACE) return 'flat';
+    if (part < EDGE) {
+      const k = part - CORNER;
+      return this.isSharp(cell, k) && this.isSharp(cell, (k + 2) % 3) ? 'corner' : 'flat';
+    }
+    const k = part - EDGE;
+    if (!this.isSharp(cell, k)) return 'flat';
+    const a = indices[3 * cell.tri + k] * 3;
+    const b = indices[3 * cell.tri + ((k + 1) % 3)] * 3;
+    const x = p[b] - p[a];
+    const y = p[b + 1] - p[a + 1];
+    const z = p[b + 2] - p[a + 2];
+    const length = Math.hypot(x, y, z);
+    if (!(length > 0)) return 'flat';
+    this.ex = x / length;
+    this.ey = y / length;
+    this.ez = z / length;
+    return 'edge';
+  }
+
+  /** Whether the fan over an edge of the cell's triangle is wide at the cell's distance. */
+  private isSharp(cell: CellCutter, edge: number): boolean {
+    const over = this.source.twins[3 * cell.tri + edge];
     if (over < 0) return false;
     const own = this.normalAt(cell.tri, this.ownNormal);
     const next = this.normalAt(Math.floor(over / 3), this.nextNormal);
     const cosine =
       (own[0] * next[0] + own[1] * next[1] + own[2] * next[2]) / (Math.hypot(...own) * Math.hypot(...next));
     const bendRad = Math.acos(Math.min(1, Math.max(-1, cosine)));
-    if (!(Math.abs(cell.phi) * bendRad > FAN_CELLS * this.cellMm)) return false;
-    const a = indices[3 * cell.tri + part - EDGE] * 3;
-    const b = indices[3 * cell.tri + ((part - EDGE + 1) % 3)] * 3;
-    const x = p[b] - p[a];
-    const y = p[b + 1] - p[a + 1];
-    const z = p[b + 2] - p[a + 2];
-    const length = Math.hypot(x, y, z);
-    if (!(length > 0)) return false;
-    this.ex = x / length;
-    this.ey = y / length;
-    this.ez = z / length;
-    return true;
+    return Math.abs(cell.phi) * bendRad > FAN_CELLS * this.cellMm;
   }
 
   private ex = 0;
