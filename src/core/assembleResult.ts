@@ -5,7 +5,7 @@ import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatResult, PieceResult, PlanResult } from './PlanResult.ts';
 import type { PartingStep } from './parting/planParting.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
-import { boundVolumes } from './shell/boundVolume.ts';
+import { boundLayers } from './shell/boundVolume.ts';
 import type { ThinReport } from './shell/findThin.ts';
 import { listCautions } from './work/cautions.ts';
 
@@ -21,6 +21,8 @@ export interface AssembleInput {
   readonly parting: PartingStep;
   /** Area of S by region, mm2. */
   readonly areasMm2: ArrayLike<number>;
+  /** Integral of |mean curvature| of S by region, mm. */
+  readonly bendsMm: ArrayLike<number>;
   readonly shell: TablePair;
   readonly flange: TablePair | null;
   readonly thin: readonly ThinReport[];
@@ -100,9 +102,12 @@ function pieceResult(
   const piece = parting.pieces[region];
   const { material } = plan;
   const moments = new Float64Array(3);
-  const bounds = boundVolumes(
-    steps.map((step) => between(shell.fine[region], innerMm + step.fromMm, innerMm + step.toMm)[0]),
-    steps.map((step) => between(shell.coarse[region], innerMm + step.fromMm, innerMm + step.toMm)[0]),
+  const bounds = boundLayers(
+    shell.fine[region],
+    shell.coarse[region],
+    steps.map((step) => ({ fromMm: innerMm + step.fromMm, toMm: innerMm + step.toMm })),
+    input.bendsMm[region],
+    input.cellMm,
   );
   const filledMm3 = filledBound(input, region);
   const coats: CoatResult[] = steps.map((step, n) => {
@@ -160,7 +165,8 @@ function pieceResult(
     const from = inner + outerMm;
     const to = inner + partingPlan.flange.widthMm;
     const part = between(flange.fine[of], from, to);
-    const [bound] = boundVolumes([part[0]], [between(flange.coarse[of], from, to)[0]]);
+    // The flange's own faces are flat or nearly so: the two grids answer for it alone.
+    const [bound] = boundLayers(flange.fine[of], flange.coarse[of], [{ fromMm: from, toMm: to }], 0, 0);
     const density = flangeMassG(material, 1);
     for (let k = 0; k < 3; k++) into[k] += density * part[k + 1];
     const volumeMm3 = Math.max(0, part[0]);
@@ -183,7 +189,18 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
   const total = (tables: readonly CoatTable[]): number =>
     tables.reduce((sum, table) => sum + between(table, 0, innerMm)[0], 0);
   const volumeMm3 = total(shell.fine);
-  const [volumeErrorMm3] = boundVolumes([volumeMm3], [total(shell.coarse)]);
+  const volumeErrorMm3 = shell.fine.reduce(
+    (sum, table, region) =>
+      sum +
+      boundLayers(
+        table,
+        shell.coarse[region],
+        [{ fromMm: 0, toMm: innerMm }],
+        input.bendsMm[region],
+        input.cellMm,
+      )[0],
+    scan.filledAreaMm2 * innerMm,
+  );
   return {
     areaMm2,
     heightMm: scan.heightMm + innerMm,

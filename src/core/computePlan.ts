@@ -20,6 +20,7 @@ import type { PlanDocument } from './plan/PlanDocument.ts';
 import { parsePlan } from './plan/parsePlan.ts';
 import { StepCache } from './StepCache.ts';
 import { findThin, predictAtVerts } from './shell/findThin.ts';
+import { bendsOfRegions, measureBends } from './shell/measureBends.ts';
 import { measureCurvature } from './shell/measureCurvature.ts';
 
 export interface PlanOptions {
@@ -52,6 +53,8 @@ export interface PlanRun {
   /** Names all that the pieces' part of `field` was made from; and of `lookField`. */
   readonly piecesKey: string;
   readonly lookKey: string;
+  /** Names the prepared scan. */
+  readonly scanKey: string;
 }
 
 /** A distance field, integrated. */
@@ -149,6 +152,7 @@ export async function runPlan(
             regionAreas(parting.cut, keepClear),
           )
         : shell.fine.map((table) => growthAt(table, innerMm));
+    const bends = await cache.remember('bends', scanKey, () => measureBends(scan.mesh, scan.twins));
     const thin = await times.take('coats', () =>
       thinSpots(cache, scanKey, plan, scan, parting, innerMm, outerMm - innerMm),
     );
@@ -157,6 +161,7 @@ export async function runPlan(
       scan,
       parting,
       areasMm2,
+      bendsMm: bendsOfRegions(bends, parting.cut),
       shell,
       flange: made?.tables ?? null,
       thin,
@@ -176,6 +181,7 @@ export async function runPlan(
       wall: made?.wall ?? null,
       piecesKey: regionsKey(field.cellMm),
       lookKey: regionsKey(coarse.cellMm),
+      scanKey,
     };
   };
 

@@ -1,9 +1,10 @@
 import { innerDistanceMm } from '../core/assembleResult.ts';
 import type { Checkpoint } from '../core/checkpoint.ts';
 import type { PlanRun } from '../core/computePlan.ts';
+import { buildBandField } from '../core/field/buildBandField.ts';
 import { contourPieces, type LookSurface } from '../core/field/contourPieces.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
-import { buildFlangeLook } from '../core/parting/buildFlangeLook.ts';
+import { contourFlange } from '../core/parting/contourFlange.ts';
 import type { CutSurface } from '../core/parting/types.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { StepCache } from '../core/StepCache.ts';
@@ -38,15 +39,23 @@ export async function drawPlan(
       outerMm,
       parting.cut.regionCount,
       side,
-      cp.within(0.3, 1, 'drawing the shell'),
+      cp.within(0.3, 0.7, 'drawing the shell'),
     ),
+  );
+  const flanges = await drawFlanges(
+    run,
+    plan,
+    outerMm,
+    innerMm,
+    cache,
+    cp.within(0.7, 1, 'drawing the flange'),
   );
   const pieces = parting.pieces.map(
     (piece, region): PiecePicture => ({
       id: piece.id,
       pull: piece.pull,
       rubber: regionPicture(parting.cut, region),
-      shell: withFlange(run, plan, region, shells[region], outerMm, innerMm),
+      shell: joinLooks(shells[region], flanges[region]),
     }),
   );
   return {
@@ -89,31 +98,59 @@ function regionPicture(cut: CutSurface, region: number): SurfacePicture {
   return { positions: Float32Array.from(positions), indices: Uint32Array.from(indices) };
 }
 
-function withFlange(
+/** Cells of the drawn flange to its thickness: its edges are rounded by one. */
+const FLANGE_LOOK_CELLS = 4;
+
+/** The flanges, region by region, or none. */
+function drawFlanges(
   run: PlanRun,
   plan: PlanDocument,
-  region: number,
-  shell: LookSurface,
   outerMm: number,
   innerMm: number,
-): SurfacePicture {
+  cache: StepCache,
+  cp: Checkpoint,
+): Promise<readonly LookSurface[]> {
+  const { wall, source, lookField } = run;
   const { flange } = plan.parting;
-  if (!run.wall || !flange || flange.widthMm + innerMm <= outerMm)
-    return { positions: shell.positions.slice(), indices: shell.indices.slice() };
-  const slab = buildFlangeLook(
-    run.wall,
-    region,
+  if (!wall || !flange || flange.widthMm + innerMm <= outerMm) return Promise.resolve([]);
+  const { thicknessMm } = flange;
+  const toMm = flange.widthMm + innerMm;
+  const cellMm = thicknessMm / FLANGE_LOOK_CELLS;
+  return cache.remember('look flange', `${run.lookKey} ${outerMm} ${toMm} ${thicknessMm}`, async () => {
+    const far = await cache.remember('look far', `${run.scanKey} ${cellMm} ${toMm}`, () =>
+      buildBandField(
+        source,
+        cellMm,
+        toMm + cellMm,
+        run.scan.volumeMm3 !== null,
+        cp.within(0, 0.6, 'drawing the flange'),
+      ),
+    );
     // A little into the shell, so that no gap shows where the shell is rounded.
-    Math.max(innerMm, outerMm - run.lookField.cellMm),
-    flange.widthMm + innerMm,
-    flange.thicknessMm,
-  );
-  const positions = new Float32Array(shell.positions.length + slab.positions.length);
+    const fromMm = Math.max(innerMm, outerMm - lookField.cellMm);
+    return contourFlange(
+      source,
+      far,
+      wall,
+      run.parting.cut.regionCount,
+      thicknessMm,
+      fromMm,
+      toMm,
+      cp.within(0.6, 1, 'drawing the flange'),
+    );
+  });
+}
+
+/** Both surfaces as one, copied: pictures are handed over to the page. */
+function joinLooks(shell: LookSurface, flange: LookSurface | undefined): SurfacePicture {
+  if (!flange) return { positions: shell.positions.slice(), indices: shell.indices.slice() };
+  const positions = new Float32Array(shell.positions.length + flange.positions.length);
   positions.set(shell.positions);
-  positions.set(slab.positions, shell.positions.length);
+  positions.set(flange.positions, shell.positions.length);
   const offset = shell.positions.length / 3;
-  const indices = new Uint32Array(shell.indices.length + slab.indices.length);
+  const indices = new Uint32Array(shell.indices.length + flange.indices.length);
   indices.set(shell.indices);
-  for (let i = 0; i < slab.indices.length; i++) indices[shell.indices.length + i] = slab.indices[i] + offset;
+  for (let i = 0; i < flange.indices.length; i++)
+    indices[shell.indices.length + i] = flange.indices[i] + offset;
   return { positions, indices };
 }

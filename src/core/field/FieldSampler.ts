@@ -6,6 +6,8 @@ import { closestOnTriangle } from './closestOnTriangle.ts';
 export class FieldSampler {
   /** The cell of the last `at`, or -1. */
   cell = -1;
+  /** Whether the side of the last `at` is beyond doubt. */
+  isSure = false;
   private readonly foot = new Float64Array(4);
 
   constructor(
@@ -27,8 +29,15 @@ export class FieldSampler {
     const tri = grid.tri[this.cell];
     closestOnTriangle(positions, indices, tri, x, y, z, foot);
     const d = Math.sqrt(foot[3]);
-    if (Math.abs(grid.phi[this.cell]) > h) return grid.phi[this.cell] < 0 ? -d : d;
-    // Near S the point may lie on the other side than the cell's centre: the triangle's own side decides.
+    // Crossing S between the cell's centre and the point would cost both distances: when they add to more than the way,
+    // the point is on the centre's side. Only nearer to S does the triangle's own side decide.
+    const way = Math.hypot(
+      x - grid.origin[0] - (Math.floor((x - grid.origin[0]) / h) + 0.5) * h,
+      y - grid.origin[1] - (Math.floor((y - grid.origin[1]) / h) + 0.5) * h,
+      z - grid.origin[2] - (Math.floor((z - grid.origin[2]) / h) + 0.5) * h,
+    );
+    this.isSure = d + Math.abs(grid.phi[this.cell]) > way;
+    if (this.isSure) return grid.phi[this.cell] < 0 ? -d : d;
     return this.isBehind(tri, x, y, z) ? -d : d;
   }
 

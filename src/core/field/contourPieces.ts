@@ -32,7 +32,7 @@ export async function contourPieces(
   const out: LookSurface[] = [];
   for (let piece = 0; piece < pieceCount; piece++) {
     out.push(
-      await contourPiece(
+      await contourCells(
         grid,
         standsOnBoard,
         (cell) => {
@@ -46,7 +46,10 @@ export async function contourPieces(
   return out;
 }
 
-async function contourPiece(
+/**
+ * The closed surface round the cells where `shellValue` is negative, by surface nets; UNREACHED counts as outside.
+ */
+export async function contourCells(
   grid: BandGrid,
   standsOnBoard: boolean,
   shellValue: (cell: number) => number,

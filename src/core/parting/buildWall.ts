@@ -200,3 +200,22 @@ function addNormal(mesh: TriMesh, tri: number, weight: number, out: Float64Array
   out[at + 1] += ny * scale;
   out[at + 2] += nz * scale;
 }
+
+/** Unit normal of a wall triangle: to the right-hand region. */
+export function wallNormal(wall: PartingWall, tri: number): readonly [number, number, number] {
+  const { positions: p, indices } = wall.mesh;
+  const a = indices[3 * tri] * 3;
+  const b = indices[3 * tri + 1] * 3;
+  const c = indices[3 * tri + 2] * 3;
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  const length = Math.hypot(nx, ny, nz) || 1;
+  return [nx / length, ny / length, nz / length];
+}

@@ -1,16 +1,11 @@
 import type { Checkpoint } from '../checkpoint.ts';
-import { BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
+import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
-import { HALF_DIAGONAL_CELLS } from '../field/buildBandField.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from '../field/CoatTable.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { cubeCut, cubeReach } from '../field/cubeCut.ts';
-import { growBand } from '../field/growBand.ts';
-import { SEED_REACH_CELLS, seedBand } from '../field/seedBand.ts';
-import { buildTwins } from '../mesh/buildTwins.ts';
-import { buildVertexRings } from '../mesh/buildVertexRings.ts';
-import { boundingBox, vertCount } from '../mesh/TriMesh.ts';
-import type { PartingWall } from './buildWall.ts';
+import { type PartingWall, wallNormal } from './buildWall.ts';
+import { buildWallGrid } from './buildWallGrid.ts';
 
 /** Least number of knots a cell edge. */
 const KNOTS_PER_CELL = 2;
@@ -55,31 +50,6 @@ export async function tabulateFlange(
   }
   for (const sum of sums) sumRunning(sum);
   return sums.map((rows) => ({ knotMm, knotCount, rows }));
-}
-
-/** Unsigned distance to the parting face as far as the flange reaches, on the cells of `far`. */
-async function buildWallGrid(
-  source: BandSource,
-  far: BandGrid,
-  wall: PartingWall,
-  thicknessMm: number,
-  cp: Checkpoint,
-): Promise<BandGrid> {
-  const reach = Math.max(thicknessMm + HALF_DIAGONAL_CELLS * far.cellMm, SEED_REACH_CELLS * far.cellMm);
-  const wallSource: BandSource = {
-    mesh: wall.mesh,
-    twins: buildTwins(wall.mesh.indices).twins,
-    rings: buildVertexRings(wall.mesh.indices, vertCount(wall.mesh)),
-    isSurface: new Uint8Array(wall.left.length).fill(1),
-    box: boundingBox(wall.mesh),
-    standsOnBoard: source.standsOnBoard,
-    winding: source.winding,
-  };
-  const grid = new BandGrid(far.origin, far.cellMm, far.cells);
-  await seedBand(grid, wallSource, cp.within(0, 0.5, 'setting up the flange'));
-  // The wall has two sides and no inside: distances stay unsigned.
-  await growBand(grid, wallSource, reach, true, cp.within(0.5, 1, 'setting up the flange'));
-  return grid;
 }
 
 async function addCells(
@@ -160,23 +130,4 @@ function addRow(rows: Float64Array, k: number, volume: number, x: number, y: num
   rows[TABLE_WIDTH * k + 1] += volume * x;
   rows[TABLE_WIDTH * k + 2] += volume * y;
   rows[TABLE_WIDTH * k + 3] += volume * z;
-}
-
-/** Unit normal of a wall triangle: to the right-hand region. */
-function wallNormal(wall: PartingWall, tri: number): readonly [number, number, number] {
-  const { positions: p, indices } = wall.mesh;
-  const a = indices[3 * tri] * 3;
-  const b = indices[3 * tri + 1] * 3;
-  const c = indices[3 * tri + 2] * 3;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const length = Math.hypot(nx, ny, nz) || 1;
-  return [nx / length, ny / length, nz / length];
 }

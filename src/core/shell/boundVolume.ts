@@ -1,23 +1,74 @@
+import { type CoatTable, readTable, TABLE_WIDTH } from '../field/CoatTable.ts';
+
+/** Two distances between which a volume lies, mm. */
+export interface Layer {
+  readonly fromMm: number;
+  readonly toMm: number;
+}
+
 /**
- * How far a volume of the fine field may be off, from the same volume on a field of twice the cell.
- *
- * The error falls at least with the square of the cell on smooth parts and with the cell on kinks, so the difference of
- * the two is at least the fine one's error; the two may agree by chance, so half of the largest difference among the
- * coats of the same piece is added. Own; tried against shapes with exact answers in test/published.
+ * Of the difference of the two fields this share. With cells of twice the edge a second-order error is four times as
+ * large, so that a third of the difference would be the fine field's error; the rest is room for chance.
  */
-const SHARED_SHARE = 0.5;
+const DIFFERENCE_SHARE = 0.5;
+
+/**
+ * The difference may vanish by chance at the two distances that bound a coat, so its whole range over the neighbouring
+ * distances counts as well: the fields' errors swing with where a level set falls in its cells.
+ */
+const RANGE_SHARE = 0.5;
+
+/**
+ * A cell is cut by a plane through the exact distance and direction at its centre. What that leaves out is a half of
+ * x' Hess(phi) x, on the average over the cut (h^2 / 24) (k1 + k2), so for a level set h^2 / 12 times its integral of mean
+ * curvature. The two level sets of a coat take most of it from each other; this share of one stays.
+ */
+const CURVATURE_SHARE = 1 / 24;
+
+/** Levels beyond a coat that are looked at, in knots of the coarse table (half a coarse cell each). */
+const NEIGHBOUR_KNOTS = 4;
 
 /** Rounding of distances and of the reading between knots, share of the volume. */
 const FLOOR_SHARE = 2e-5;
 
 /**
- * Bound on |fine - true| for every entry, mm3.
+ * Bound on |fine - true| of each layer's volume, mm3.
  *
- * @param fine volumes that belong together (the coats of a piece), mm3.
- * @param coarse the same volumes on the coarse field.
+ * Own; tried in test/published against bodies with exact answers (10,000 random ones in the long campaign).
+ *
+ * @param fine, coarse the same region's table on two fields, the second of larger cells.
+ * @param bendMm integral of |mean curvature| over the region (`bendsOfRegions`), mm.
  */
-export function boundVolumes(fine: readonly number[], coarse: readonly number[]): number[] {
-  const differences = fine.map((volume, n) => Math.abs(volume - coarse[n]));
-  const shared = SHARED_SHARE * Math.max(0, ...differences);
-  return fine.map((volume, n) => differences[n] + shared + FLOOR_SHARE * volume);
+export function boundLayers(
+  fine: CoatTable,
+  coarse: CoatTable,
+  layers: readonly Layer[],
+  bendMm: number,
+  cellMm: number,
+): number[] {
+  const row = new Float64Array(TABLE_WIDTH);
+  const volumeAt = (table: CoatTable, distanceMm: number): number => {
+    readTable(table, distanceMm, row);
+    return row[0];
+  };
+  const offAt = (distanceMm: number): number => volumeAt(fine, distanceMm) - volumeAt(coarse, distanceMm);
+  const endMm = (table: CoatTable): number => table.knotMm * (table.knotCount - 1);
+  const around = NEIGHBOUR_KNOTS * coarse.knotMm;
+  const fromMm = Math.max(0, layers[0].fromMm - around);
+  const toMm = Math.min(endMm(fine), endMm(coarse), layers[layers.length - 1].toMm + around);
+  let least = Infinity;
+  let most = -Infinity;
+  const steps = Math.max(1, Math.ceil((toMm - fromMm) / fine.knotMm));
+  for (let n = 0; n <= steps; n++) {
+    const off = offAt(fromMm + ((toMm - fromMm) * n) / steps);
+    least = Math.min(least, off);
+    most = Math.max(most, off);
+  }
+  const shared = RANGE_SHARE * (most - least) + CURVATURE_SHARE * cellMm ** 2 * bendMm;
+  return layers.map(
+    (layer) =>
+      DIFFERENCE_SHARE * Math.abs(offAt(layer.toMm) - offAt(layer.fromMm)) +
+      shared +
+      FLOOR_SHARE * Math.abs(volumeAt(fine, layer.toMm) - volumeAt(fine, layer.fromMm)),
+  );
 }

@@ -77,7 +77,7 @@ export async function cutSection(
         phi[at] = isInside ? -farMm : farMm;
       } else {
         phi[at] = value;
-        isInside = value < 0;
+        if (sampler.isSure) isInside = value < 0;
       }
     }
   }
@@ -97,6 +97,28 @@ export async function cutSection(
     });
     if (rings.length > 0) areas.push({ coat, piece, rings });
   };
+  /** Side of a piece between the cells' centres, trilinear: taken cell by cell the parting face would be a stair. */
+  const sideAt = (at: number, piece: number): number => {
+    const u = box.u0 + (at % width) * stepMm;
+    const v = box.v0 + Math.floor(at / width) * stepMm;
+    const g = [0, 1, 2].map(
+      (k) => (frame.origin[k] + u * frame.uAxis[k] + v * frame.vAxis[k] - grid.origin[k]) / grid.cellMm - 0.5,
+    );
+    const [i, j, k] = g.map(Math.floor);
+    let sum = 0;
+    let weights = 0;
+    for (let c = 0; c < 8; c++) {
+      const cell = grid.cellAt(i + (c & 1), j + ((c >> 1) & 1), k + (c >> 2));
+      if (cell < 0 || grid.tri[cell] < 0) continue;
+      const weight =
+        (c & 1 ? g[0] - i : 1 - g[0] + i) *
+        (c & 2 ? g[1] - j : 1 - g[1] + j) *
+        (c & 4 ? g[2] - k : 1 - g[2] + k);
+      sum += weight * sideOf(cell, piece);
+      weights += weight;
+    }
+    return weights > 0 ? sum / weights : sideOf(cells[at], piece);
+  };
   for (let at = 0; at < values.length; at++) values[at] = innerMm - phi[at];
   trace(-1, -1);
   for (let piece = 0; piece < pieceCount; piece++) {
@@ -106,7 +128,7 @@ export async function cutSection(
       const to = innerMm + steps[coat].toMm;
       for (let at = 0; at < values.length; at++) {
         const band = Math.min(to - phi[at], phi[at] - from);
-        values[at] = cells[at] < 0 ? -farMm : Math.min(band, sideOf(cells[at], piece));
+        values[at] = cells[at] < 0 || band < -grid.cellMm ? -farMm : Math.min(band, sideAt(at, piece));
       }
       trace(coat, piece);
     }

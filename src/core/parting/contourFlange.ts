@@ -1,0 +1,75 @@
+import type { Checkpoint } from '../checkpoint.ts';
+import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
+import type { BandSource } from '../field/BandSource.ts';
+import { closestOnTriangle } from '../field/closestOnTriangle.ts';
+import { contourCells, type LookSurface } from '../field/contourPieces.ts';
+import { type PartingWall, wallNormal } from './buildWall.ts';
+import { buildWallGrid } from './buildWallGrid.ts';
+
+/**
+ * The flange of every region, from `fromMm` to `toMm` above the rubber, as closed surfaces good for looking at: contoured
+ * from the distances to wall and rubber, so that it holds together where the line bends sharply. Edges come out rounded
+ * by about a cell of `far`.
+ */
+export async function contourFlange(
+  source: BandSource,
+  far: BandGrid,
+  wall: PartingWall,
+  regionCount: number,
+  thicknessMm: number,
+  fromMm: number,
+  toMm: number,
+  cp: Checkpoint,
+): Promise<LookSurface[]> {
+  const grid = await buildWallGrid(source, far, wall, thicknessMm, cp.within(0, 0.4, 'drawing the flange'));
+  const cells = grid.brickCount * BRICK_CELLS;
+  // Per cell: how far it is out of the band between the two distances, and its signed place beside the wall.
+  const outOfBand = new Float32Array(cells).fill(UNREACHED);
+  const besideWall = new Float32Array(cells);
+  const corner = new Int32Array(3);
+  const foot = new Float64Array(4);
+  const h = grid.cellMm;
+  for (let brick = 0; brick < grid.brickCount; brick++) {
+    if (cp.due()) await cp.pause(0.4 + (0.2 * brick) / grid.brickCount);
+    grid.brickCorner(brick, corner);
+    for (let local = 0; local < BRICK_CELLS; local++) {
+      const cell = brick * BRICK_CELLS + local;
+      if (grid.phi[cell] === UNREACHED) continue;
+      const i = corner[0] + (local & 7);
+      const j = corner[1] + ((local >> 3) & 7);
+      const k = corner[2] + (local >> 6);
+      const farCell = far.cellAt(i, j, k);
+      if (farCell < 0 || far.phi[farCell] === UNREACHED) continue;
+      outOfBand[cell] = Math.max(fromMm - far.phi[farCell], far.phi[farCell] - toMm);
+      const x = grid.origin[0] + (i + 0.5) * h;
+      const y = grid.origin[1] + (j + 0.5) * h;
+      const z = grid.origin[2] + (k + 0.5) * h;
+      const tri = grid.tri[cell];
+      closestOnTriangle(wall.mesh.positions, wall.mesh.indices, tri, x, y, z, foot);
+      const n = wallNormal(wall, tri);
+      const isRight = (x - foot[0]) * n[0] + (y - foot[1]) * n[1] + (z - foot[2]) * n[2] >= 0;
+      besideWall[cell] = isRight ? grid.phi[cell] : -grid.phi[cell];
+    }
+  }
+  const out: LookSurface[] = [];
+  for (let region = 0; region < regionCount; region++) {
+    const inRegion = (cell: number): number => {
+      if (outOfBand[cell] === UNREACHED) return UNREACHED;
+      const tri = grid.tri[cell];
+      const beside =
+        wall.right[tri] === region
+          ? besideWall[cell]
+          : wall.left[tri] === region
+            ? -besideWall[cell]
+            : -Math.abs(besideWall[cell]) - h;
+      return Math.max(outOfBand[cell], beside - thicknessMm, -beside);
+    };
+    const phase = cp.within(
+      0.6 + (0.4 * region) / regionCount,
+      0.6 + (0.4 * (region + 1)) / regionCount,
+      'drawing the flange',
+    );
+    out.push(await contourCells(grid, source.standsOnBoard, inRegion, phase));
+  }
+  return out;
+}

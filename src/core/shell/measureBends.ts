@@ -1,0 +1,59 @@
+import type { TriMesh } from '../mesh/TriMesh.ts';
+import type { CutSurface } from '../parting/types.ts';
+
+/**
+ * How much each triangle's edges bend: half of their integral of |mean curvature|, edge length times the angle between
+ * the two faces times a half, mm; the other half belongs to the neighbour. Borders add nothing. O(triangles).
+ */
+export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
+  const { positions: p, indices } = mesh;
+  const count = indices.length / 3;
+  const normals = new Float64Array(3 * count);
+  for (let t = 0; t < count; t++) {
+    const a = indices[3 * t] * 3;
+    const b = indices[3 * t + 1] * 3;
+    const c = indices[3 * t + 2] * 3;
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    const length = Math.hypot(nx, ny, nz) || 1;
+    normals[3 * t] = nx / length;
+    normals[3 * t + 1] = ny / length;
+    normals[3 * t + 2] = nz / length;
+  }
+  const bends = new Float64Array(count);
+  for (let h = 0; h < twins.length; h++) {
+    if (twins[h] < 0) continue;
+    const t = Math.floor(h / 3);
+    const o = Math.floor(twins[h] / 3);
+    const cosine =
+      normals[3 * t] * normals[3 * o] +
+      normals[3 * t + 1] * normals[3 * o + 1] +
+      normals[3 * t + 2] * normals[3 * o + 2];
+    const a = indices[h] * 3;
+    const b = indices[h % 3 === 2 ? h - 2 : h + 1] * 3;
+    const length = Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
+    bends[t] += 0.25 * length * Math.acos(Math.min(1, Math.max(-1, cosine)));
+  }
+  return bends;
+}
+
+/** The bends summed by region, mm; a triangle that a line runs through counts in each of its regions whole. */
+export function bendsOfRegions(bends: Float64Array, cut: CutSurface): Float64Array {
+  const sums = new Float64Array(cut.regionCount);
+  const counted = cut.triRegion.map(() => -1);
+  for (let n = 0; n < cut.cutTriSource.length; n++) {
+    const region = cut.cutTriRegion[n];
+    const source = cut.cutTriSource[n];
+    if (region < 0 || counted[source] === region) continue;
+    counted[source] = region;
+    sums[region] += bends[source];
+  }
+  return sums;
+}
