@@ -245,6 +245,9 @@ export const sharedStyles = css`
   .rubber {
     background: repeating-linear-gradient(45deg, var(--rubber) 0 2px, var(--paper-raised) 2px 4px);
   }
+  .rubber.whole {
+    background: var(--rubber);
+  }
   .visually-hidden {
     position: absolute;
     width: 1px;

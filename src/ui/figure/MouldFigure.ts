@@ -36,6 +36,9 @@ const US_BARS_MM = [1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 48, 120, 240].map((
 /** How a line is drawn, for the legend. */
 const STROKE = html`<svg class="stroke" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg>`;
 
+/** How what was found or mended is marked, for the legend. */
+const MARK_STROKE = html`<svg class="stroke mark" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg>`;
+
 /** An empty board with the place of the mould dashed over it, for a figure that is not drawn yet. */
 const SKETCH = html`<svg class="sketch" viewBox="0 0 260 190" width="260" height="190" aria-hidden="true">
   <path d="M20 138 120 176 242 146 142 112Z"></path>
@@ -495,7 +498,7 @@ export class MouldFigure extends LitElement {
     if (prefs.stage === 'scan') {
       if (!answer || answer.geometry.marks.length === 0) return nothing;
       return html`<ul class="legend">
-        <li>${STROKE} found or mended here</li>
+        <li>${MARK_STROKE} found or mended here</li>
       </ul>`;
     }
     if (this.isLineGivingWay()) return html`<ul class="legend"><li>${STROKE} your line</li></ul>`;
@@ -505,7 +508,7 @@ export class MouldFigure extends LitElement {
       )}
       ${
         prefs.isShellShown && this.drafter.mode === 'look'
-          ? html`<li><span class="swatch rubber"></span> rubber</li>`
+          ? html`<li><span class="swatch rubber whole"></span> rubber</li>`
           : nothing
       }
       ${answer && answer.geometry.lines.length > 0 ? html`<li>${STROKE} parting line</li>` : nothing}

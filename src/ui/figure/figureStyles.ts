@@ -179,6 +179,10 @@ export const figureStyles = css`
     stroke: var(--accent);
     stroke-width: 3;
   }
+  .stroke.mark line {
+    stroke: var(--ink);
+    stroke-width: 2;
+  }
   .empty,
   .trouble {
     position: absolute;

@@ -8,6 +8,9 @@ const NOTE_GAP_PX = 58;
 const NOTE_WIDTH_PX = 118;
 const NOTE_HEIGHT_PX = 46;
 const MARGIN_PX = 14;
+/** The zoom buttons' corner, upper right: notes there begin so much farther left. */
+const ZOOM_WIDTH_PX = 58;
+const ZOOM_HEIGHT_PX = 214;
 const ARROW_PX = 72;
 /** A pull shorter than this share of its true length on the screen points at or away from the eye. */
 const END_ON_SHARE = 0.35;
@@ -138,7 +141,9 @@ function layOutNotes(
     for (const note of column) {
       const y = Math.min(input.heightPx - NOTE_HEIGHT_PX, Math.max(floor, note.spot.y - 40));
       floor = y + NOTE_HEIGHT_PX + 6;
-      out.push({ ...note, at: { x: side === 'left' ? xLeft : xRight, y } });
+      const xClear = input.widthPx - MARGIN_PX - NOTE_WIDTH_PX - ZOOM_WIDTH_PX;
+      const x = y < ZOOM_HEIGHT_PX ? Math.min(xRight, xClear) : xRight;
+      out.push({ ...note, at: { x: side === 'left' ? xLeft : x, y } });
     }
   }
   return out;
