@@ -1,12 +1,12 @@
 import { html } from 'lit';
 import { formatBound, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
 
-/** Below ten grams or millilitres a bound reads better in those than in thousandths of the larger unit. */
-const SMALL_BOUND = { mass: 10, volume: 10_000 } as const;
+/** Below a hundred grams or millilitres a bound reads better in those than in thousandths of the larger unit. */
+const SMALL_BOUND = { mass: 100, volume: 100_000 } as const;
 /** An amount that is written in grams or millilitres in either table of units. */
 const SMALL_LIKE = { mass: 100, volume: 100_000 } as const;
 
-/** A bound for people: "± 5 g" beside "1.87 kg", "± 0.02 kg" beside "3.31 kg". Rounded upwards. */
+/** A bound for people: "± 5 g" beside "1.87 kg", "± 0.13 kg" beside "214 kg". Rounded upwards. */
 export function sayBound(
   error: number,
   value: number,

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { mixedMass } from '../../src/core/material/coatMass.ts';
 import { mixShares } from '../../src/ui/mixShares.ts';
-import { sayChange, sayShareBound } from '../../src/ui/sayAmounts.ts';
+import { sayBound, sayChange, sayShareBound } from '../../src/ui/sayAmounts.ts';
 import { sumCoats } from '../../src/ui/sumCoats.ts';
 import { fakeAnswer, fakePlan } from '../session/fakeAnswer.ts';
 
@@ -44,5 +44,9 @@ describe('words for amounts', () => {
     expect(sayShareBound(0.005, 1)).toBe('\u00b1 0.50 %');
     expect(sayShareBound(0.2, 1)).toBe('\u00b1 20 %');
     expect(sayShareBound(1, 0)).toBe('unknown');
+    expect(sayBound(4.31, 1870, 'mass', 'metric')).toBe('\u00b1 4.4 g');
+    expect(sayBound(14.1, 3160, 'mass', 'metric')).toBe('\u00b1 15 g');
+    expect(sayBound(126, 214_000, 'mass', 'metric')).toBe('\u00b1 0.13 kg');
+    expect(sayBound(4310, 2_000_000, 'volume', 'metric')).toBe('\u00b1 4.4 ml');
   });
 });

@@ -44,7 +44,9 @@ export class PlanRunner {
     this.store.setFailure({
       kind: 'plan',
       code: 'stopped',
-      message: 'Stopped. The numbers in sight answer an earlier plan.',
+      message: this.store.state.answer
+        ? 'The numbers in sight answer an earlier plan.'
+        : 'There are no numbers for this scan yet.',
     });
   }
 

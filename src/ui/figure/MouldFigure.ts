@@ -471,7 +471,7 @@ export class MouldFigure extends LitElement {
     if (scan && failure) {
       return html`<div class="empty">
         ${SKETCH}
-        <p>There is no answer to draw. ${failure.message}</p>
+        <p>${failure.code === 'stopped' ? 'Stopped before the first answer.' : failure.message}</p>
         <button class="primary" @click=${() => this.ask({ do: 'plan-again' })}>Work it out again</button>
       </div>`;
     }
