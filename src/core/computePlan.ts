@@ -153,6 +153,9 @@ export async function runPlan(
           )
         : shell.fine.map((table) => growthAt(table, innerMm));
     const bends = await cache.remember('bends', scanKey, () => measureBends(scan.mesh, scan.twins));
+    const bendsMm = await cache.remember('bends of regions', partingKey, () =>
+      bendsOfRegions(bends, parting.cut),
+    );
     const thin = await times.take('coats', () =>
       thinSpots(cache, scanKey, plan, scan, parting, innerMm, outerMm - innerMm),
     );
@@ -161,7 +164,7 @@ export async function runPlan(
       scan,
       parting,
       areasMm2,
-      bendsMm: bendsOfRegions(bends, parting.cut),
+      bendsMm,
       shell,
       flange: made?.tables ?? null,
       thin,
@@ -190,18 +193,18 @@ export async function runPlan(
   const coarseTables = await regionsAt(coarse, cp.within(0.3, 0.32, 'sharing out the pieces'));
   const isFineKnown = cache.has('field fine', fieldKey(scanKey, fineMm, outerMm));
   if (options.onPreliminary && !isFineKnown) {
-    const rough = await fieldAt(4 * fineMm, cp.within(0.16, 0.18, 'measuring roughly'));
-    const roughTables = await regionsAt(rough, cp.within(0.18, 0.18, 'measuring roughly'));
+    const rough = await fieldAt(4 * fineMm, cp.within(0.32, 0.33, 'measuring roughly'));
+    const roughTables = await regionsAt(rough, cp.within(0.33, 0.34, 'measuring roughly'));
     await options.onPreliminary(
       await finish(
         coarse,
         { fine: coarseTables, coarse: roughTables },
         true,
-        cp.within(0.32, 0.34, 'measuring the flange'),
+        cp.within(0.34, 0.36, 'measuring the flange'),
       ),
     );
   }
-  const fine = await fieldAt(fineMm, cp.within(0.34, 0.9, 'measuring finely'));
+  const fine = await fieldAt(fineMm, cp.within(0.36, 0.9, 'measuring finely'));
   const fineTables = await regionsAt(fine, cp.within(0.9, 0.94, 'sharing out the pieces'));
   const run = await finish(
     fine,
@@ -363,6 +366,7 @@ async function thinSpots(
     parting.vertRegion,
     parting.cut.regionCount,
     plan.leastThicknessMm,
+    laidMm,
   );
 }
 

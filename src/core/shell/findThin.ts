@@ -2,7 +2,7 @@ import type { VertexCurvature } from './measureCurvature.ts';
 import { predictThickness } from './predictThickness.ts';
 
 export interface ThinReport {
-  /** Least predicted thickness on the piece, mm. */
+  /** Least predicted thickness on the piece, mm; `laidMm` where every hollow fills or the piece has no vertex of its own. */
   readonly minMm: number;
   /** Area of rubber where the prediction is below the least allowed, mm2. */
   readonly areaBelowMm2: number;
@@ -27,6 +27,7 @@ export function findThin(
   vertRegion: Int32Array,
   regionCount: number,
   leastMm: number,
+  laidMm: number,
 ): ThinReport[] {
   const minMm = new Float64Array(regionCount).fill(Infinity);
   const areaBelowMm2 = new Float64Array(regionCount);
@@ -36,5 +37,8 @@ export function findThin(
     if (thicknessMm[v] < minMm[region]) minMm[region] = thicknessMm[v];
     if (thicknessMm[v] < leastMm) areaBelowMm2[region] += areaMm2[v];
   }
-  return Array.from(minMm, (min, region) => ({ minMm: min, areaBelowMm2: areaBelowMm2[region] }));
+  return Array.from(minMm, (min, region) => ({
+    minMm: min === Infinity ? laidMm : min,
+    areaBelowMm2: areaBelowMm2[region],
+  }));
 }
