@@ -132,7 +132,7 @@ function drawFlanges(
       source,
       far,
       wall,
-      run.parting.cut.regionCount,
+      run.parting.cut,
       thicknessMm,
       fromMm,
       toMm,

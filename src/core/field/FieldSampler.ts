@@ -6,8 +6,6 @@ import { closestOnTriangle } from './closestOnTriangle.ts';
 export class FieldSampler {
   /** The cell of the last `at`, or -1. */
   cell = -1;
-  /** Whether the side of the last `at` is beyond doubt. */
-  isSure = false;
   private readonly foot = new Float64Array(4);
 
   constructor(
@@ -36,8 +34,7 @@ export class FieldSampler {
       y - grid.origin[1] - (Math.floor((y - grid.origin[1]) / h) + 0.5) * h,
       z - grid.origin[2] - (Math.floor((z - grid.origin[2]) / h) + 0.5) * h,
     );
-    this.isSure = d + Math.abs(grid.phi[this.cell]) > way;
-    if (this.isSure) return grid.phi[this.cell] < 0 ? -d : d;
+    if (d + Math.abs(grid.phi[this.cell]) > way) return grid.phi[this.cell] < 0 ? -d : d;
     return this.isBehind(tri, x, y, z) ? -d : d;
   }
 

@@ -5,6 +5,7 @@ import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { contourCells, type LookSurface } from '../field/contourPieces.ts';
 import { type PartingWall, wallNormal } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
+import { type CutSurface, NO_REGION } from './types.ts';
 
 /**
  * The flange of every region, from `fromMm` to `toMm` above the rubber, as closed surfaces good for looking at: contoured
@@ -15,7 +16,7 @@ export async function contourFlange(
   source: BandSource,
   far: BandGrid,
   wall: PartingWall,
-  regionCount: number,
+  cut: CutSurface,
   thicknessMm: number,
   fromMm: number,
   toMm: number,
@@ -23,9 +24,10 @@ export async function contourFlange(
 ): Promise<LookSurface[]> {
   const grid = await buildWallGrid(source, far, wall, thicknessMm, cp.within(0, 0.4, 'drawing the flange'));
   const cells = grid.brickCount * BRICK_CELLS;
-  // Per cell: how far it is out of the band between the two distances, and its signed place beside the wall.
+  // Per cell: how far it is out of the band between the two distances, and the region on whose side of the wall it lies:
+  // that of its nearest rubber; where a line runs through that very triangle, the side of the nearest wall.
   const outOfBand = new Float32Array(cells).fill(UNREACHED);
-  const besideWall = new Float32Array(cells);
+  const sideOf = new Int16Array(cells).fill(NO_REGION);
   const corner = new Int32Array(3);
   const foot = new Float64Array(4);
   const h = grid.cellMm;
@@ -48,25 +50,20 @@ export async function contourFlange(
       closestOnTriangle(wall.mesh.positions, wall.mesh.indices, tri, x, y, z, foot);
       const n = wallNormal(wall, tri);
       const isRight = (x - foot[0]) * n[0] + (y - foot[1]) * n[1] + (z - foot[2]) * n[2] >= 0;
-      besideWall[cell] = isRight ? grid.phi[cell] : -grid.phi[cell];
+      const label = cut.triRegion[far.tri[farCell]];
+      sideOf[cell] = label >= 0 ? label : isRight ? wall.right[tri] : wall.left[tri];
     }
   }
   const out: LookSurface[] = [];
-  for (let region = 0; region < regionCount; region++) {
+  for (let region = 0; region < cut.regionCount; region++) {
     const inRegion = (cell: number): number => {
       if (outOfBand[cell] === UNREACHED) return UNREACHED;
-      const tri = grid.tri[cell];
-      const beside =
-        wall.right[tri] === region
-          ? besideWall[cell]
-          : wall.left[tri] === region
-            ? -besideWall[cell]
-            : -Math.abs(besideWall[cell]) - h;
+      const beside = sideOf[cell] === region ? grid.phi[cell] : -grid.phi[cell];
       return Math.max(outOfBand[cell], beside - thicknessMm, -beside);
     };
     const phase = cp.within(
-      0.6 + (0.4 * region) / regionCount,
-      0.6 + (0.4 * (region + 1)) / regionCount,
+      0.6 + (0.4 * region) / cut.regionCount,
+      0.6 + (0.4 * (region + 1)) / cut.regionCount,
       'drawing the flange',
     );
     out.push(await contourCells(grid, source.standsOnBoard, inRegion, phase));

@@ -25,6 +25,9 @@ export interface SectionArea {
   readonly rings: readonly Float32Array[];
 }
 
+/** The winding number that parts inside from outside. */
+const INSIDE_ABOVE = 0.5;
+
 /** Longest side of the sampled picture, samples: finer is not seen on a page. */
 const MOST_SAMPLES = 640;
 
@@ -56,7 +59,8 @@ export async function cutSection(
 
   for (let row = 0; row < height; row++) {
     if (cp.due()) await cp.pause((0.5 * row) / height);
-    // Between two passes through S the side cannot change, so a place off the band has the side of the last one on it.
+    // Off the band the side cannot change without passing S, so it is asked for once, where the row leaves the band.
+    let wasOff = true;
     let isInside = false;
     for (let column = 0; column < width; column++) {
       const u = box.u0 + column * stepMm;
@@ -69,15 +73,18 @@ export async function cutSection(
         phi[at] = farMm;
         cells[at] = -1;
         isInside = false;
+        wasOff = true;
         continue;
       }
       const value = sampler.at(x, y, z);
       cells[at] = sampler.cell;
       if (Number.isNaN(value)) {
+        if (!wasOff) isInside = source.winding.windingNumber(x, y, z) > INSIDE_ABOVE;
+        wasOff = true;
         phi[at] = isInside ? -farMm : farMm;
       } else {
+        wasOff = false;
         phi[at] = value;
-        if (sampler.isSure) isInside = value < 0;
       }
     }
   }
