@@ -3,6 +3,7 @@ import { coatMass, flangeMassG, rubberMassG } from './material/coatMass.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatResult, PieceResult, PlanResult } from './PlanResult.ts';
+import type { LineChain } from './parting/chainSegments.ts';
 import type { PartingStep } from './parting/planParting.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
 import { boundLayers } from './shell/boundVolume.ts';
@@ -13,6 +14,8 @@ import { listCautions } from './work/cautions.ts';
 export interface TablePair {
   readonly fine: readonly CoatTable[];
   readonly coarse: readonly CoatTable[];
+  /** Cell edge of the coarse field over that of the fine one. */
+  readonly coarser: number;
 }
 
 export interface AssembleInput {
@@ -24,7 +27,8 @@ export interface AssembleInput {
   /** Integral of |mean curvature| of S by region, mm. */
   readonly bendsMm: ArrayLike<number>;
   readonly shell: TablePair;
-  readonly flange: TablePair | null;
+  /** With the cell edge of its fine field, mm. */
+  readonly flange: (TablePair & { readonly cellMm: number }) | null;
   readonly thin: readonly ThinReport[];
   readonly cellMm: number;
   readonly isPreliminary: boolean;
@@ -105,6 +109,7 @@ function pieceResult(
   const bounds = boundLayers(
     shell.fine[region],
     shell.coarse[region],
+    shell.coarser,
     steps.map((step) => ({ fromMm: innerMm + step.fromMm, toMm: innerMm + step.toMm })),
     input.bendsMm[region],
     input.cellMm,
@@ -165,13 +170,38 @@ function pieceResult(
     const from = inner + outerMm;
     const to = inner + partingPlan.flange.widthMm;
     const part = between(flange.fine[of], from, to);
-    // The flange's own faces are flat or nearly so: the two grids answer for it alone.
-    const [bound] = boundLayers(flange.fine[of], flange.coarse[of], [{ fromMm: from, toMm: to }], 0, 0);
+    const [bound] = boundLayers(
+      flange.fine[of],
+      flange.coarse[of],
+      flange.coarser,
+      [{ fromMm: from, toMm: to }],
+      partingPlan.flange.thicknessMm * turnOfLines(parting.chains, of),
+      flange.cellMm,
+    );
     const density = flangeMassG(material, 1);
     for (let k = 0; k < 3; k++) into[k] += density * part[k + 1];
     const volumeMm3 = Math.max(0, part[0]);
     return { lengthMm, volumeMm3, volumeErrorMm3: bound, massG: density * volumeMm3 };
   }
+}
+
+/** Sum of the angles by which the region's lines turn, radians: with the thickness, the bend of the flange's outer edge. */
+function turnOfLines(chains: readonly LineChain[], region: number): number {
+  let sum = 0;
+  for (const { left, right, points: p } of chains) {
+    if (left !== region && right !== region) continue;
+    for (let n = 3; n + 3 < p.length; n += 3) {
+      const ux = p[n] - p[n - 3];
+      const uy = p[n + 1] - p[n - 2];
+      const uz = p[n + 2] - p[n - 1];
+      const vx = p[n + 3] - p[n];
+      const vy = p[n + 4] - p[n + 1];
+      const vz = p[n + 5] - p[n + 2];
+      const cross = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+      sum += Math.atan2(cross, ux * vx + uy * vy + uz * vz);
+    }
+  }
+  return sum;
 }
 
 /** Area added by hole filling that may not be there, as this region's share of it. */
@@ -195,6 +225,7 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
       boundLayers(
         table,
         shell.coarse[region],
+        shell.coarser,
         [{ fromMm: 0, toMm: innerMm }],
         input.bendsMm[region],
         input.cellMm,

@@ -110,7 +110,7 @@ export async function runPlan(
   );
   const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
   const asked = options.resolution ?? plan.resolutionMm;
-  const fineMm = asked === 'auto' ? chooseCellMm(thinnestMm, scanAreaMm2, outerMm) : asked;
+  const fineMm = asked === 'auto' ? chooseCellMm(thinnestMm, outerMm - innerMm, scanAreaMm2, bandFor(outerMm)) : asked;
 
   checkCellMm(fineMm, scanAreaMm2, bandFor(outerMm));
 
@@ -198,7 +198,7 @@ export async function runPlan(
     await options.onPreliminary(
       await finish(
         coarse,
-        { fine: coarseTables, coarse: roughTables },
+        { fine: coarseTables, coarse: roughTables, coarser: FIELD_COARSER },
         true,
         cp.within(0.34, 0.36, 'measuring the flange'),
       ),
@@ -208,7 +208,7 @@ export async function runPlan(
   const fineTables = await regionsAt(fine, cp.within(0.9, 0.94, 'sharing out the pieces'));
   const run = await finish(
     fine,
-    { fine: fineTables, coarse: coarseTables },
+    { fine: fineTables, coarse: coarseTables, coarser: FIELD_COARSER },
     false,
     cp.within(0.94, 1, 'measuring the flange'),
   );
@@ -271,6 +271,9 @@ function fieldKey(scanKey: string, cellMm: number, outerMm: number): string {
   return `${scanKey} ${cellMm} ${bandFor(outerMm)}`;
 }
 
+/** Cell edge of the field that answers for another, over that one's. */
+const FIELD_COARSER = 2;
+
 /** Cells of the flange's grid: this many to its thickness, and coarser once more for the bound. */
 const FLANGE_CELLS = 2.5;
 const FLANGE_COARSER = 1.5;
@@ -288,10 +291,10 @@ async function rememberFlange(
   innerMm: number,
   isPreliminary: boolean,
   cp: Checkpoint,
-): Promise<{ wall: PartingWall; tables: TablePair }> {
+): Promise<{ wall: PartingWall; tables: TablePair & { readonly cellMm: number } }> {
   const { widthMm, thicknessMm } = flange;
   const heightMm = innerMm + widthMm;
-  const cellMm = thicknessMm / FLANGE_CELLS;
+  const cellMm = flangeCellMm(thicknessMm / FLANGE_CELLS, scanAreaMm2, heightMm);
   const key = JSON.stringify([partingKey, widthMm, thicknessMm, innerMm]);
   const wall = await cache.remember('wall', key, () =>
     buildWall(
@@ -328,16 +331,23 @@ async function rememberFlange(
   // The rough answer is one rung coarser throughout.
   const rung = isPreliminary ? 1 : 0;
   const coarse = await tablesAt(rung + 1, cp.within(0, 0.3, 'measuring the flange'));
-  return { wall, tables: { fine: await tablesAt(rung, cp.within(0.3, 1, 'measuring the flange')), coarse } };
+  const fine = await tablesAt(rung, cp.within(0.3, 1, 'measuring the flange'));
+  return {
+    wall,
+    tables: { fine, coarse, coarser: FLANGE_COARSER, cellMm: cellMm * FLANGE_COARSER ** rung },
+  };
 }
 
 /** Area of the level set at a distance, mm2: the growth of the volume there. */
 function growthAt(table: CoatTable, distanceMm: number): number {
   const below = new Float64Array(TABLE_WIDTH);
   const above = new Float64Array(TABLE_WIDTH);
-  readTable(table, distanceMm - table.knotMm, below);
-  readTable(table, distanceMm + table.knotMm, above);
-  return (above[0] - below[0]) / (2 * table.knotMm);
+  // Below zero the table holds nothing: over thin rubber the span is shorter on that side.
+  const fromMm = Math.max(0, distanceMm - table.knotMm);
+  const toMm = distanceMm + (distanceMm - fromMm);
+  readTable(table, fromMm, below);
+  readTable(table, toMm, above);
+  return (above[0] - below[0]) / (toMm - fromMm);
 }
 
 /** Scales at which curvature is measured, mm: the smallest that is not below the shell's thickness. */
