@@ -4,7 +4,7 @@ import type { BandGrid } from './field/BandGrid.ts';
 import { type BandSource, makeBandSource } from './field/BandSource.ts';
 import { buildBandField } from './field/buildBandField.ts';
 import { type CoatTable, readTable, TABLE_WIDTH } from './field/CoatTable.ts';
-import { checkCellMm, chooseCellMm } from './field/chooseCell.ts';
+import { affordCellMm, checkCellMm, chooseCellMm } from './field/chooseCell.ts';
 import { sumRegions } from './field/sumRegions.ts';
 import { type BrickTables, tabulateBricks } from './field/tabulateBricks.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
@@ -110,7 +110,8 @@ export async function runPlan(
   );
   const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
   const asked = options.resolution ?? plan.resolutionMm;
-  const fineMm = asked === 'auto' ? chooseCellMm(thinnestMm, outerMm - innerMm, scanAreaMm2, bandFor(outerMm)) : asked;
+  const fineMm =
+    asked === 'auto' ? chooseCellMm(thinnestMm, outerMm - innerMm, scanAreaMm2, bandFor(outerMm)) : asked;
 
   checkCellMm(fineMm, scanAreaMm2, bandFor(outerMm));
 
@@ -140,6 +141,7 @@ export async function runPlan(
             source,
             parting,
             flange,
+            scanAreaMm2,
             innerMm,
             isPreliminary,
             phase,
@@ -288,13 +290,14 @@ async function rememberFlange(
   source: BandSource,
   parting: PartingStep,
   flange: NonNullable<PlanDocument['parting']['flange']>,
+  scanAreaMm2: number,
   innerMm: number,
   isPreliminary: boolean,
   cp: Checkpoint,
 ): Promise<{ wall: PartingWall; tables: TablePair & { readonly cellMm: number } }> {
   const { widthMm, thicknessMm } = flange;
   const heightMm = innerMm + widthMm;
-  const cellMm = flangeCellMm(thicknessMm / FLANGE_CELLS, scanAreaMm2, heightMm);
+  const cellMm = affordCellMm(thicknessMm / FLANGE_CELLS, scanAreaMm2, heightMm);
   const key = JSON.stringify([partingKey, widthMm, thicknessMm, innerMm]);
   const wall = await cache.remember('wall', key, () =>
     buildWall(

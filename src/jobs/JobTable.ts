@@ -104,6 +104,7 @@ export class JobTable {
     const { mesh, notes } = await openMesh(input.bytes, input.name, cp);
     this.scan = { mesh, notes, readMs: performance.now() - from, cache: new StepCache() };
     this.run = undefined;
+    this.sections.clear();
     this.rubberSentFor = undefined;
     this.drawnParting = undefined;
     const { min, max } = boundingBox(mesh);

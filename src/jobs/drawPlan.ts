@@ -2,6 +2,7 @@ import { innerDistanceMm } from '../core/assembleResult.ts';
 import type { Checkpoint } from '../core/checkpoint.ts';
 import type { PlanRun } from '../core/computePlan.ts';
 import { buildBandField } from '../core/field/buildBandField.ts';
+import { affordCellMm } from '../core/field/chooseCell.ts';
 import { contourPieces, type LookSurface } from '../core/field/contourPieces.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
 import { contourFlange } from '../core/parting/contourFlange.ts';
@@ -115,7 +116,7 @@ function drawFlanges(
   if (!wall || !flange || flange.widthMm + innerMm <= outerMm) return Promise.resolve([]);
   const { thicknessMm } = flange;
   const toMm = flange.widthMm + innerMm;
-  const cellMm = thicknessMm / FLANGE_LOOK_CELLS;
+  const cellMm = affordCellMm(thicknessMm / FLANGE_LOOK_CELLS, run.result.rubber.areaMm2, toMm);
   return cache.remember('look flange', `${run.lookKey} ${outerMm} ${toMm} ${thicknessMm}`, async () => {
     const far = await cache.remember('look far', `${run.scanKey} ${cellMm} ${toMm}`, () =>
       buildBandField(

@@ -1,9 +1,13 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import { DEFAULT_FLANGE } from '../core/plan/newPlan.ts';
 import type { FlangePlan, PartingLinePlan, PiecePlan } from '../core/plan/PlanDocument.ts';
 import type { PlanEdit } from './SessionStore.ts';
 
-/** Wide enough for clamps and thick as the shell itself; common practice, no source. */
-export const USUAL_FLANGE: FlangePlan = { widthMm: 40, thicknessMm: 10 };
+/** Without a flange, or back to the usual one. */
+export const switchFlange = (): PlanEdit => (plan) => ({
+  ...plan,
+  parting: { ...plan.parting, flange: plan.parting.flange === null ? DEFAULT_FLANGE : null },
+});
 
 /** Back to the tool's own lines, for this many pieces. */
 export const suggestLines =

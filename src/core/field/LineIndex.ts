@@ -13,6 +13,12 @@ export const newLineHit = (): LineHit => ({ segment: -1, point: new Float64Array
 /** Buckets a table slot at the least: open addressing stays short below half full. */
 const SLOTS_PER_BUCKET = 2;
 
+/** Longest part of a segment that is put in at once, in reaches. */
+const PART_REACHES = 2;
+
+/** Boxes over more buckets than this are not looked through: they may touch, which is never wrong to say. */
+const MOST_BUCKETS = 4096;
+
 /** Finds the line segment nearest to a point, if one lies within `reachMm`, by a hash of cubic buckets of that size. */
 export class LineIndex {
   /** Open-addressing table: i j k of the bucket in each slot, and its list (0: the slot is free). */
@@ -22,14 +28,34 @@ export class LineIndex {
   /** Lists of segments, linked: entry n holds segment and next entry; entry 0 ends a list. */
   private entries = new Int32Array(2 * 256);
   private entryCount = 1;
+  private readonly part = new Float64Array(6);
 
   constructor(
     private readonly segments: CutSegments,
     readonly reachMm: number,
   ) {
-    const { ends } = segments;
-    for (let s = 0; s < segments.count; s++) {
-      const e = 6 * s;
+    for (let s = 0; s < segments.count; s++) this.addParts(s);
+  }
+
+  /** A long slanted segment goes in by parts: its whole box would hold the cube of its length in buckets. */
+  private addParts(s: number): void {
+    const { segments, reachMm } = this;
+    const { ends: whole } = segments;
+    const w = 6 * s;
+    const length = Math.hypot(
+      whole[w + 3] - whole[w],
+      whole[w + 4] - whole[w + 1],
+      whole[w + 5] - whole[w + 2],
+    );
+    const parts = Math.max(1, Math.ceil(length / (PART_REACHES * reachMm)));
+    const ends = this.part;
+    for (let n = 0; n < parts; n++) {
+      for (let k = 0; k < 3; k++) {
+        const step = (whole[w + 3 + k] - whole[w + k]) / parts;
+        ends[k] = whole[w + k] + n * step;
+        ends[3 + k] = ends[k] + step;
+      }
+      const e = 0;
       const i1 = this.bucketOf(Math.max(ends[e], ends[e + 3]) + reachMm);
       const j1 = this.bucketOf(Math.max(ends[e + 1], ends[e + 4]) + reachMm);
       const k1 = this.bucketOf(Math.max(ends[e + 2], ends[e + 5]) + reachMm);
@@ -48,9 +74,13 @@ export class LineIndex {
     const i1 = this.bucketOf(x1);
     const j1 = this.bucketOf(y1);
     const k1 = this.bucketOf(z1);
-    for (let k = this.bucketOf(z0); k <= k1; k++) {
-      for (let j = this.bucketOf(y0); j <= j1; j++) {
-        for (let i = this.bucketOf(x0); i <= i1; i++) {
+    const i0 = this.bucketOf(x0);
+    const j0 = this.bucketOf(y0);
+    const k0 = this.bucketOf(z0);
+    if ((i1 - i0 + 1) * (j1 - j0 + 1) * (k1 - k0 + 1) > MOST_BUCKETS) return true;
+    for (let k = k0; k <= k1; k++) {
+      for (let j = j0; j <= j1; j++) {
+        for (let i = i0; i <= i1; i++) {
           if (this.slots[4 * this.findSlot(i, j, k) + 3] !== 0) return true;
         }
       }

@@ -1,5 +1,5 @@
-/** Newton steps; from the right side it is quadratic, and this many reach rounding from any start. */
-const STEPS = 12;
+/** Steps of Newton's method kept between bounds: quadratic near the root, halving where it would leave them. */
+const STEPS = 60;
 
 /**
  * Thickness h at which a coat stands when `laidMm` of it (volume per area of rubber) is spread evenly by weight over a
@@ -10,17 +10,35 @@ const STEPS = 12;
  * A model of an ideal paste, not calibrated: real ones sag and are dragged thin on ridges.
  */
 export function predictThickness(laidMm: number, meanPerMm: number, gaussPerMm2: number): number {
+  const excess = (h: number): number => h + meanPerMm * h * h + (gaussPerMm2 * h * h * h) / 3 - laidMm;
   // The cubic rises from 0 with slope 1; the least root lies before its first stationary point, if it has one.
-  let h = 0;
-  for (let step = 0; step < STEPS; step++) {
-    const slope = 1 + 2 * meanPerMm * h + gaussPerMm2 * h * h;
-    if (slope <= 0) return Infinity;
-    const value = h + meanPerMm * h * h + (gaussPerMm2 * h * h * h) / 3;
-    const next = h + (laidMm - value) / slope;
-    if (Math.abs(next - h) < 1e-12 * laidMm) return next;
-    // On a ridge the first step overshoots (the cubic is convex), after that it closes in from above.
-    h = next > 0 ? next : h / 2;
+  let low = 0;
+  let high = firstStationary(meanPerMm, gaussPerMm2);
+  if (high === Infinity) {
+    high = laidMm;
+    while (excess(high) < 0) high *= 2;
+  } else if (excess(high) < 0) {
+    return Infinity;
   }
-  const rest = h + meanPerMm * h * h + (gaussPerMm2 * h * h * h) / 3 - laidMm;
-  return Math.abs(rest) < 1e-6 * laidMm ? h : Infinity;
+  let h = Math.min(laidMm, high);
+  for (let step = 0; step < STEPS; step++) {
+    const over = excess(h);
+    if (over > 0) high = h;
+    else low = h;
+    const slope = 1 + 2 * meanPerMm * h + gaussPerMm2 * h * h;
+    const next = h - over / slope;
+    if (Math.abs(next - h) < 1e-12 * laidMm) return next;
+    // Near a stationary point Newton's step leaves the bracket; halving does not.
+    h = next > low && next < high ? next : (low + high) / 2;
+  }
+  return h;
+}
+
+/** Least h > 0 with 1 + 2 H h + K h^2 = 0, or Infinity. */
+function firstStationary(mean: number, gauss: number): number {
+  const root = mean * mean - gauss;
+  if (root < 0) return Infinity;
+  // Written so that no two nearly equal numbers are subtracted: the roots are 1 / (-H +- sqrt(H^2 - K)).
+  const inverse = Math.sqrt(root) - mean;
+  return inverse > 0 ? 1 / inverse : Infinity;
 }

@@ -40,6 +40,9 @@ export class PlanRunner {
   cancel(): void {
     this.abort?.abort();
     this.abort = null;
+    if (this.retry !== null) clearTimeout(this.retry);
+    this.retry = null;
+    this.askedRevision = this.store.state.revision;
     this.store.setJob(null);
     this.store.setFailure({
       kind: 'plan',

@@ -86,7 +86,9 @@ export class Workshop {
     if (/\.json$/i.test(file.name)) await this.openPlanFile(file);
     else {
       const bytes = await this.readFile(file);
-      if (bytes) await this.openScan(file.name, bytes, null);
+      // A plan that was opened ahead of its scan, or a new scan under the old name, keeps the plan.
+      const { plan } = this.store.state;
+      if (bytes) await this.openScan(file.name, bytes, plan.scan.file === file.name ? plan : null);
     }
   }
 
@@ -116,7 +118,7 @@ export class Workshop {
           if (isCurrent()) this.store.setJob({ fraction, phase });
         },
       });
-      if (!isCurrent()) return false;
+      // Shown even when another file is already on its way: the worker holds this one now, and that one may fail.
       this.drafter.rest();
       this.store.dismiss('open');
       this.store.openJob({ name, bytes, opened }, plan ?? startPlan(name, this.store.state.plan.job.shop));

@@ -9,7 +9,7 @@ import {
   setPieceCount,
   setPullAzimuths,
   suggestLines,
-  USUAL_FLANGE,
+  switchFlange,
 } from '../../session/partingActions.ts';
 import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
 import { azimuthDeg, isSteep, pullOfAzimuth, sayPull } from '../azimuth.ts';
@@ -341,7 +341,7 @@ export class PartingPanel extends LitElement {
         <input
           type="checkbox"
           .checked=${flange !== null}
-          @change=${() => this.edit(setFlange(flange === null ? USUAL_FLANGE : null))}
+          @change=${() => this.edit(switchFlange())}
         />
         A flange along every line
       </label>

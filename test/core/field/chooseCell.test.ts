@@ -3,17 +3,26 @@ import { PlanError } from '../../../src/core/errors.ts';
 import { checkCellMm, chooseCellMm, estimateCells } from '../../../src/core/field/chooseCell.ts';
 
 test('the cell follows the thinnest coat on a small body and the budget on a large one', () => {
-  expect(chooseCellMm(1.5, 1e5, 12)).toBe(1);
-  expect(chooseCellMm(0.8, 1e4, 12)).toBe(0.4);
-  const large = chooseCellMm(1.5, 3e6, 12);
+  expect(chooseCellMm(1.5, 10, 1e5, 12)).toBe(1);
+  expect(chooseCellMm(0.8, 10, 1e4, 12)).toBe(0.4);
+  const large = chooseCellMm(1.5, 10, 3e6, 12);
   expect(large).toBeGreaterThan(1.5);
   expect(estimateCells(3e6, 12, large)).toBeLessThan(4e6);
+});
+
+test('one thick coat does not make coarse cells', () => {
+  expect(chooseCellMm(25, 25, 1e5, 28)).toBeLessThan(25 / 6);
+});
+
+test('a length that is none is refused', () => {
+  for (const cell of [0, -1, Number.NaN, Infinity])
+    expect(() => checkCellMm(cell, 1e5, 12)).toThrow(/no length/);
 });
 
 test('a finer scan of the same body never gets a coarser cell', () => {
   let last = Infinity;
   for (const area of [3e6, 1e6, 3e5, 1e5, 3e4]) {
-    const cell = chooseCellMm(1.5, area, 12);
+    const cell = chooseCellMm(1.5, 10, area, 12);
     expect(cell).toBeLessThanOrEqual(last);
     last = cell;
   }
@@ -37,5 +46,5 @@ test('what cannot be held is refused with an edge that can', () => {
     message = (error as PlanError).message;
   }
   const told = Number(/Choose ([\d.]+) mm/.exec(message)?.[1]);
-  expect(() => checkCellMm(told * 1.05, 1e6, 12)).not.toThrow();
+  expect(() => checkCellMm(told, 1e6, 12)).not.toThrow();
 });
