@@ -79,6 +79,8 @@ export class MouldView {
   /** True until the user moves the camera: then a new size of the host frames the mould anew. */
   private isFramed = true;
   private fitPoints: Float32Array = new Float32Array(0);
+  /** By piece; null where there is no shell. */
+  private shellPoints: readonly (Float32Array | null)[] = [];
   private boardCorners: readonly number[] = [];
 
   constructor(
@@ -131,6 +133,7 @@ export class MouldView {
     const before = this.bodies.bounds;
     const isNewRubber = this.bodies.setGeometry(geometry);
     this.overlay.setLines(geometry.lines, geometry.marks);
+    this.shellPoints = geometry.pieces.map((piece) => piece.shell && thinnedPoints(piece.shell.positions));
     const { rubber, bounds } = this.bodies;
     if (isNewRubber && rubber !== null && bounds !== null) {
       const boardCorners = this.board.layUnder(rubber, bounds);
@@ -158,15 +161,19 @@ export class MouldView {
 
   /** Slides each piece this many mm along its pull from where it belongs. 0: closed. */
   setApart(mm: number): void {
+    const isChanged = mm !== this.apartMm;
     this.apartMm = mm;
     this.bodies.setApart(mm);
     this.dress();
+    if (isChanged && this.isFramed) this.fit();
   }
 
   /** Changes what is drawn; keys left out keep their value. Starts as rubber and lines on, shells and marks off. */
   setShow(show: Partial<ViewShow>): void {
+    const wereShells = this.show.shells;
     this.show = { ...this.show, ...show };
     this.dress();
+    if (this.show.shells !== wereShells && this.isFramed) this.fit();
   }
 
   /** 'look': dragging orbits. 'draw': clicks on the rubber add points and control points can be dragged as well. */
@@ -317,6 +324,13 @@ export class MouldView {
     const { rig } = this.stage;
     const offsets = this.apartMm === 0 ? [NO_OFFSET] : this.bodies.offsets;
     const points = [...this.boardCorners, ...offsetPoints(this.fitPoints, offsets)];
+    // The shells with their flanges stand out beyond the rubber; the caption above them needs its room too.
+    if (this.bodies.hasShellsOver) {
+      this.shellPoints.forEach((shell, n) => {
+        if (shell === null) return;
+        for (const x of offsetPoints(shell, [this.bodies.offsets[n] ?? NO_OFFSET])) points.push(x);
+      });
+    }
     rig.moveTo(fitOrbit(points, rig.viewport, azimuthRad, polarRad), animate ? 'glide' : 'jump');
     this.isFramed = true;
     this.requestFrame();
