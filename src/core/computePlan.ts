@@ -80,7 +80,7 @@ export async function runPlan(
   mesh: TriMesh,
   options: PlanOptions = {},
 ): Promise<PlanRun> {
-  parsePlan(plan);
+  parsePlan(options.resolution === undefined ? plan : { ...plan, resolutionMm: options.resolution });
   const cache = options.cache ?? new StepCache();
   const cp = new Checkpoint(options.progress, options.signal);
   const times = new StepTimes(options.readMs ?? 0);

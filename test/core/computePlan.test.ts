@@ -1,0 +1,203 @@
+import { describe, expect, it } from 'vitest';
+import { computePlan, type PlanRun, runPlan } from '../../src/core/computePlan.ts';
+import { PlanError } from '../../src/core/errors.ts';
+import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
+import { StepCache } from '../../src/core/StepCache.ts';
+import { shapePlan } from '../fixtures/planShape.ts';
+import { box, octasphere, openHalfSphere } from '../fixtures/shapes.ts';
+import { ROUNDING_SHARE } from '../tolerances.ts';
+
+const MESH = openHalfSphere(25, 12);
+const parted = (coatsMm: readonly number[] = [2, 3]): PlanDocument =>
+  shapePlan({
+    coatsMm,
+    scan: { board: 0 },
+    parting: { pieceCount: 2, pullAzimuthsDeg: [30] },
+    flange: { widthMm: 16, thicknessMm: 6 },
+  });
+
+/** Every number of a JSON value with the way to it. */
+function numbersOf(value: unknown, path = '$'): [string, number][] {
+  if (typeof value === 'number') return [[path, value]];
+  if (Array.isArray(value)) return value.flatMap((item, n) => numbersOf(item, `${path}[${n}]`));
+  if (value === null || typeof value !== 'object') return [];
+  return Object.entries(value).flatMap(([key, item]) => numbersOf(item, `${path}.${key}`));
+}
+
+describe('the result', () => {
+  it('has every key of the contract, every number finite, and survives JSON unchanged', async () => {
+    const result = await computePlan(parted(), MESH, { resolution: 2 });
+    for (const [path, number] of numbersOf(result)) expect(Number.isFinite(number), path).toBe(true);
+    expect(JSON.parse(JSON.stringify(result))).toEqual(result);
+    // CONTRACT of the design, "The result": more may stand beside these, none may go.
+    const keys = (value: object, wanted: string): void => {
+      for (const key of wanted.split(' ')) expect(value, key).toHaveProperty(key);
+    };
+    keys(
+      result,
+      'schema scan resolutionMm rubber shell pieces partingLines batches shopping schedule cost casting handling cautions timesMs',
+    );
+    keys(result.scan, 'triangles components openEdges nonManifoldEdges sizeMm unit warnings repairs');
+    keys(result.rubber, 'areaMm2 heightMm volumeMm3');
+    keys(result.shell, 'thicknessMm volumeMm3 volumeErrorMm3 massG massErrorG');
+    expect(result.pieces).toHaveLength(2);
+    for (const piece of result.pieces) {
+      keys(
+        piece,
+        'id name pull areaMm2 volumeMm3 volumeErrorMm3 massG centreOfMassMm coats flange undercut thin',
+      );
+      for (const coat of piece.coats) keys(coat, 'name fromMm toMm volumeMm3 volumeErrorMm3 massG');
+      keys(piece.flange, 'lengthMm volumeMm3 massG');
+      keys(piece.thin, 'minMm areaBelowMm2');
+      expect(Math.hypot(...piece.pull)).toBeCloseTo(1, 9);
+    }
+    for (const line of result.partingLines) keys(line, 'between lengthMm points');
+    keys(result.timesMs, 'read repair field coats pieces undercut total');
+    expect(result.schema).toBe('scute-result/1');
+    expect(result.preliminary).toBe(false);
+    expect(result.resolutionMm).toBe(2);
+    expect(result.shell.thicknessMm).toBe(5);
+  });
+
+  it.each([
+    ['cells far coarser than the coats', 20],
+    ['cells as coarse as the body', 50],
+  ])('stays finite with %s', async (_name, resolution) => {
+    const result = await computePlan(parted([0.5, 1]), MESH, { resolution });
+    for (const [path, number] of numbersOf(result)) expect(Number.isFinite(number), path).toBe(true);
+  });
+
+  it('a bare pattern: the shell lies over the rubber, the rubber has its own volume', async () => {
+    const ball = octasphere(20, 16);
+    const scan = { is: 'pattern', rubberMm: 6 } as const;
+    const over = await computePlan(shapePlan({ coatsMm: [4], scan }), ball, { resolution: 2 });
+    const whole = await computePlan(shapePlan({ coatsMm: [6, 4] }), ball, { resolution: 2 });
+    const [rubber, shell] = whole.pieces[0].coats;
+    // The same cells give both; knots differ by the band's room, which is the same here.
+    expect(over.rubber.layer?.volumeMm3 ?? 0).toBeCloseTo(rubber.volumeMm3, 6);
+    expect(over.shell.volumeMm3).toBeCloseTo(shell.volumeMm3, 6);
+    expect(over.rubber.heightMm).toBeCloseTo(46, 9);
+    // Area of the parallel surface, Steiner: 4 pi (r + 6)^2, here within the cells' second order.
+    expect(Math.abs(over.rubber.areaMm2 / (4 * Math.PI * 26 ** 2) - 1)).toBeLessThan(0.01);
+  });
+
+  it('keep-clear areas carry no shell and no area', async () => {
+    const ball = octasphere(20, 16);
+    const clear = { name: 'key', centreMm: [0, 0, 40] as const, radiusMm: 10 };
+    const open = await computePlan(shapePlan({ coatsMm: [3] }), ball, { resolution: 1.5 });
+    const plan = shapePlan({ coatsMm: [3], scan: { keepClear: [clear] } });
+    const less = await computePlan(plan, ball, { resolution: 1.5 });
+    // A ball of radius a about a point of the sphere takes exactly pi a^2 of it (Archimedes), and that share of the shell.
+    const share = (Math.PI * 100) / (4 * Math.PI * 400);
+    expect(Math.abs(1 - less.rubber.areaMm2 / open.rubber.areaMm2 - share)).toBeLessThan(1e-3);
+    expect(Math.abs(1 - less.shell.volumeMm3 / open.shell.volumeMm3 - share)).toBeLessThan(4e-3);
+  });
+});
+
+describe('on the way', () => {
+  it('progress never falls back and ends at 1; the rough answer comes before the fine one', async () => {
+    const told: number[] = [];
+    const order: string[] = [];
+    let rough: PlanRun | undefined;
+    const run = await runPlan(parted(), octasphere(30, 24), {
+      resolution: 0.8,
+      progress: (fraction) => {
+        told.push(fraction);
+        if (fraction === 1) order.push('end');
+      },
+      onPreliminary: (found) => {
+        rough = found;
+        order.push('rough');
+      },
+    });
+    expect(told.length).toBeGreaterThan(3);
+    for (let n = 1; n < told.length; n++) expect(told[n]).toBeGreaterThanOrEqual(told[n - 1]);
+    expect(told[told.length - 1]).toBe(1);
+    expect(order).toEqual(['rough', 'end']);
+    expect(rough?.result.preliminary).toBe(true);
+    expect(rough?.result.resolutionMm).toBe(1.6);
+    // Rough and fine speak of one truth.
+    const [a, b] = [rough?.result.shell ?? run.result.shell, run.result.shell];
+    expect(Math.abs(a.volumeMm3 - b.volumeMm3)).toBeLessThanOrEqual(a.volumeErrorMm3 + b.volumeErrorMm3);
+  });
+
+  it.each([0.1, 0.3, 0.6, 0.95])(
+    'a cancel at %f rejects with AbortError and leaves the cache usable',
+    async (at) => {
+      const cache = new StepCache();
+      const abort = new AbortController();
+      const stopped = runPlan(parted(), MESH, {
+        resolution: 1,
+        cache,
+        signal: abort.signal,
+        progress: (fraction) => {
+          if (fraction >= at) abort.abort();
+        },
+      });
+      await expect(stopped).rejects.toMatchObject({ name: 'AbortError' });
+      const again = await computePlan(parted(), MESH, { resolution: 1, cache });
+      const fresh = await computePlan(parted(), MESH, { resolution: 1 });
+      expect({ ...again, timesMs: null }).toEqual({ ...fresh, timesMs: null });
+    },
+  );
+
+  it('a changed coat uses the field as it stands and asks for no rough answer; a moved line keeps it too', async () => {
+    const cache = new StepCache();
+    const first = await runPlan(parted([2, 3]), MESH, { resolution: 1.5, cache });
+    let wasRough = false;
+    const onPreliminary = (): void => {
+      wasRough = true;
+    };
+    const coat = await runPlan(parted([2, 3.2]), MESH, { resolution: 1.5, cache, onPreliminary });
+    expect(coat.field.grid).toBe(first.field.grid);
+    expect(coat.field.tables).toBe(first.field.tables);
+    expect(coat.scan).toBe(first.scan);
+    expect(wasRough).toBe(false);
+    const fresh = await computePlan(parted([2, 3.2]), MESH, { resolution: 1.5 });
+    expect(Math.abs(coat.result.shell.volumeMm3 / fresh.shell.volumeMm3 - 1)).toBeLessThan(ROUNDING_SHARE);
+
+    const base = parted();
+    const turned = { ...base, parting: { ...base.parting, pullAzimuthsDeg: [75] } };
+    const moved = await runPlan(turned, MESH, { resolution: 1.5, cache });
+    expect(moved.field.grid).toBe(first.field.grid);
+    expect(moved.parting).not.toBe(first.parting);
+    const other = await runPlan({ ...base, scan: { ...base.scan, scale: 1.1 } }, MESH, {
+      resolution: 1.5,
+      cache,
+    });
+    expect(other.field.grid).not.toBe(first.field.grid);
+  });
+});
+
+describe('plans that cannot be', () => {
+  const good = parted();
+  it.each<[string, unknown, string]>([
+    ['no coats', { ...good, coats: [] }, 'coats'],
+    ['a coat of nothing', { ...good, coats: [{ ...good.coats[0], thicknessMm: 0 }] }, 'coats'],
+    ['NaN for a thickness', { ...good, coats: [{ ...good.coats[0], thicknessMm: Number.NaN }] }, 'coats'],
+    ['an unknown unit', { ...good, scan: { ...good.scan, unit: 'ell' } }, 'scan'],
+    ['a resolution of nothing', { ...good, resolutionMm: 0 }, 'resolutionMm'],
+    ['a misspelt key', { ...good, coast: [] }, 'coast'],
+  ])('%s: PlanError that names the key', async (_name, plan, field) => {
+    const refused = computePlan(plan as PlanDocument, MESH);
+    await expect(refused).rejects.toBeInstanceOf(PlanError);
+    await expect(refused).rejects.toMatchObject({ field: expect.stringContaining(field) });
+  });
+
+  it.each([0, -1, Number.NaN, Infinity])(
+    'a resolution of %f in the options is refused',
+    async (resolution) => {
+      const refused = computePlan(good, MESH, { resolution });
+      await expect(refused).rejects.toMatchObject({ name: 'PlanError', field: 'resolutionMm' });
+    },
+  );
+
+  it('a resolution too fine to be held is refused with one that can', async () => {
+    const refused = computePlan(good, box(900, 900, 900), { resolution: 0.05 });
+    await expect(refused).rejects.toMatchObject({
+      name: 'PlanError',
+      code: 'too-fine',
+      field: 'resolutionMm',
+    });
+  });
+});
