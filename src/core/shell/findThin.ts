@@ -11,13 +11,20 @@ export interface ThinReport {
 /** Predicted thickness at every vertex, mm (Infinity where a hollow fills, NaN off S). */
 export function predictAtVerts(curvature: VertexCurvature, laidMm: number, innerMm: number): Float64Array {
   const { meanPerMm, gaussPerMm2, areaMm2 } = curvature;
-  return Float64Array.from(meanPerMm, (mean, v) => {
-    if (areaMm2[v] === 0) return Number.NaN;
+  const out = new Float64Array(areaMm2.length);
+  for (let v = 0; v < out.length; v++) {
+    if (areaMm2[v] === 0) {
+      out[v] = Number.NaN;
+      continue;
+    }
     // Curvatures of the surface at distance innerMm, where the shell begins over a bare pattern.
-    const stretch = 1 + 2 * mean * innerMm + gaussPerMm2[v] * innerMm * innerMm;
-    if (stretch <= 0) return Infinity;
-    return predictThickness(laidMm, (mean + gaussPerMm2[v] * innerMm) / stretch, gaussPerMm2[v] / stretch);
-  });
+    const mean = meanPerMm[v];
+    const gauss = gaussPerMm2[v];
+    const stretch = 1 + 2 * mean * innerMm + gauss * innerMm * innerMm;
+    out[v] =
+      stretch <= 0 ? Infinity : predictThickness(laidMm, (mean + gauss * innerMm) / stretch, gauss / stretch);
+  }
+  return out;
 }
 
 /** Thin spots by region; vertices without a region are left out. */

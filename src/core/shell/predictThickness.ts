@@ -1,6 +1,9 @@
 /** Steps of Newton's method kept between bounds: quadratic near the root, halving where it would leave them. */
 const STEPS = 60;
 
+/** Share of the laid thickness to which the root is found; far below what a hand can lay. */
+const CLOSE_ENOUGH = 1e-7;
+
 /**
  * Thickness h at which a coat stands when `laidMm` of it (volume per area of rubber) is spread evenly by weight over a
  * surface of mean curvature H and Gaussian curvature K, ridges positive: the least root of h + H h^2 + K h^3 / 3 = laid.
@@ -10,26 +13,21 @@ const STEPS = 60;
  * A model of an ideal paste, not calibrated: real ones sag and are dragged thin on ridges.
  */
 export function predictThickness(laidMm: number, meanPerMm: number, gaussPerMm2: number): number {
-  const excess = (h: number): number => h + meanPerMm * h * h + (gaussPerMm2 * h * h * h) / 3 - laidMm;
+  const cubic = gaussPerMm2 / 3;
   // The cubic rises from 0 with slope 1; the least root lies before its first stationary point, if it has one.
   let low = 0;
   let high = firstStationary(meanPerMm, gaussPerMm2);
-  if (high === Infinity) {
-    high = laidMm;
-    while (excess(high) < 0) high *= 2;
-  } else if (excess(high) < 0) {
-    return Infinity;
-  }
+  if (high !== Infinity && high * (1 + high * (meanPerMm + high * cubic)) < laidMm) return Infinity;
+  const enough = laidMm * CLOSE_ENOUGH;
   let h = Math.min(laidMm, high);
   for (let step = 0; step < STEPS; step++) {
-    const over = excess(h);
+    const over = h * (1 + h * (meanPerMm + h * cubic)) - laidMm;
     if (over > 0) high = h;
     else low = h;
-    const slope = 1 + 2 * meanPerMm * h + gaussPerMm2 * h * h;
-    const next = h - over / slope;
-    if (Math.abs(next - h) < 1e-12 * laidMm) return next;
-    // Near a stationary point Newton's step leaves the bracket; halving does not.
-    h = next > low && next < high ? next : (low + high) / 2;
+    const next = h - over / (1 + h * (2 * meanPerMm + h * gaussPerMm2));
+    if (Math.abs(next - h) < enough) return next;
+    // Near a stationary point Newton's step leaves the bracket; halving does not. Without one it may go up freely.
+    h = next > low && next < high ? next : high === Infinity ? 2 * h : (low + high) / 2;
   }
   return h;
 }
