@@ -136,7 +136,7 @@ export class WorkerPlanner implements Planner {
   private receive(message: ToPage): void {
     const job = this.jobs.get(message.id);
     if (!job) {
-      this.keepRubber(message);
+      this.keepDrawn(message);
       return;
     }
     switch (message.kind) {
@@ -159,10 +159,12 @@ export class WorkerPlanner implements Planner {
     }
   }
 
-  /** The worker sends the rubber once; an answer nobody waits for any more may be the one that carried it. */
-  private keepRubber(message: ToPage): void {
-    if (message.kind === 'answer' && message.answer.geometry?.rubber)
-      this.undelivered = message.answer.geometry.rubber;
+  /** What the worker takes for known from an answer that nobody waited for any more: rubber once sent, pieces as drawn. */
+  private keepDrawn(message: ToPage): void {
+    if (message.kind !== 'answer' || message.answer.geometry === null) return;
+    const { geometry } = message.answer;
+    this.undelivered = geometry.rubber ?? this.undelivered;
+    this.delivered = { ...geometry, rubber: null };
   }
 
   /** The answer with what the worker left out as known. Null: numbers ahead of a picture that the page never had. */

@@ -1,156 +1,180 @@
-import { expect, test } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { Vec3 } from '../../src/core/mesh/TriMesh.ts';
+import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
 import { JobTable } from '../../src/jobs/JobTable.ts';
 import type { JobInput, ToPage } from '../../src/jobs/messages.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
-import { octasphere, openHalfSphere } from '../fixtures/shapes.ts';
+import { openHalfSphere } from '../fixtures/shapes.ts';
 
-const dome = (): JobInput => ({
-  kind: 'open',
-  name: 'dome.stl',
-  bytes: writeStl(openHalfSphere(30, 12)).buffer,
+const RADIUS = 25;
+const STL = writeStl(openHalfSphere(RADIUS, 10)).buffer;
+const plan = (coatsMm: readonly number[] = [2, 3]): PlanDocument => ({
+  ...shapePlan({ coatsMm, scan: { board: 0 }, parting: { pieceCount: 2, pullAzimuthsDeg: [30] } }),
+  resolutionMm: 1.5,
 });
-const plan = shapePlan({
-  coatsMm: [3, 4],
-  scan: { board: 'auto' },
-  parting: { pieceCount: 2 },
-  flange: { widthMm: 20, thicknessMm: 8 },
-});
+const OVER: Vec3[] = [
+  [RADIUS, 0.1, 0],
+  [0.1, 0.2, RADIUS],
+  [-RADIUS, 0.3, 0],
+];
 
-/** A table with its messages, and jobs numbered from 1. */
-function startTable(): {
-  table: JobTable;
-  sent: ToPage[];
-  send: (input: JobInput) => Promise<ToPage | undefined>;
-} {
-  const sent: ToPage[] = [];
-  const table = new JobTable((message) => sent.push(message));
-  let id = 0;
-  const send = async (input: JobInput): Promise<ToPage | undefined> => {
-    const job = ++id;
-    table.receive({ kind: 'job', id: job, input });
-    await table.idle();
-    const end = (): ToPage | undefined =>
-      sent.find((m) => m.id === job && (m.kind === 'done' || m.kind === 'failed'));
-    for (let n = 0; n < 400 && end() === undefined; n++)
-      await new Promise((resolve) => setTimeout(resolve, 5));
-    return end();
+describe('JobTable', () => {
+  let told: ToPage[];
+  let table: JobTable;
+  let onMessage: (message: ToPage) => void;
+  let nextId: number;
+  beforeEach(() => {
+    told = [];
+    nextId = 1;
+    onMessage = () => {};
+    table = new JobTable((message) => {
+      told.push(message);
+      onMessage(message);
+    });
+  });
+
+  const give = (input: JobInput): number => {
+    table.receive({ kind: 'job', id: nextId, input });
+    return nextId++;
   };
-  return { table, sent, send };
-}
+  /** The last message of a job, once it has come. */
+  const ended = async (id: number): Promise<ToPage> => {
+    for (;;) {
+      const last = told.find((m) => m.id === id && (m.kind === 'done' || m.kind === 'failed'));
+      if (last) return last;
+      await new Promise((resolve) => setTimeout(resolve, 1));
+    }
+  };
+  const open = (): Promise<ToPage> => ended(give({ kind: 'open', name: 'half.stl', bytes: STL }));
 
-test('open, plan, draw a line, cut: each job ends with its own output', async () => {
-  const { sent, send } = startTable();
-  const opened = await send(dome());
-  expect(opened).toMatchObject({ kind: 'done', output: { kind: 'opened', scan: { name: 'dome.stl' } } });
-
-  expect(await send({ kind: 'plan', plan, revision: 7 })).toMatchObject({
-    kind: 'done',
-    output: { kind: 'planned' },
+  it('opens a file and tells what it is', async () => {
+    const done = await open();
+    expect(done).toMatchObject({
+      kind: 'done',
+      output: { kind: 'opened', scan: { name: 'half.stl', triangles: 400 } },
+    });
+    const size = done.kind === 'done' && done.output.kind === 'opened' ? done.output.scan.size : [0, 0, 0];
+    expect(size[0]).toBeCloseTo(2 * RADIUS, 4);
+    expect(size[2]).toBeCloseTo(RADIUS, 4);
   });
-  const answers = sent.filter((m) => m.kind === 'answer').map((m) => m.answer);
-  expect(answers.every((answer) => answer.revision === 7)).toBe(true);
-  expect(answers[0].isFinal).toBe(false);
-  const last = answers[answers.length - 1];
-  expect(last.isFinal).toBe(true);
-  expect(last.result.preliminary).toBe(false);
-  // The rubber is sent once; every drawn answer has a shell for each piece.
-  expect(answers.filter((answer) => answer.geometry?.rubber)).toHaveLength(1);
-  expect(last.geometry?.pieces).toHaveLength(2);
-  for (const piece of last.geometry?.pieces ?? []) expect(piece.shell?.indices.length).toBeGreaterThan(0);
-  const fractions = sent
-    .filter((m) => m.kind === 'progress' && m.id === 2)
-    .map((m) => (m.kind === 'progress' ? m.fraction : 0));
-  expect([...fractions].sort((a, b) => a - b)).toEqual(fractions);
-  expect(fractions[fractions.length - 1]).toBe(1);
 
-  // A line still being drawn, far from the board: shown with its ends loose.
-  const line = await send({
-    kind: 'path',
-    points: [
-      [10, 0, 28],
-      [0, 10, 28],
-    ],
-    closed: false,
+  it('plans: progress, a quick answer, a final one, in this order; the rubber is sent once', async () => {
+    await open();
+    const id = give({ kind: 'plan', plan: plan(), revision: 7 });
+    expect(await ended(id)).toMatchObject({ kind: 'done', output: { kind: 'planned' } });
+    const answers = told.flatMap((m) =>
+      m.kind === 'answer' && m.id === id && m.answer.geometry ? [m.answer] : [],
+    );
+    expect(answers.map((answer) => answer.isFinal)).toEqual([false, true]);
+    expect(answers.every((answer) => answer.revision === 7)).toBe(true);
+    const [first, last] = answers.map((answer) => answer.geometry);
+    expect(first?.rubber?.indices).toHaveLength(3 * 400);
+    expect(last?.rubber).toBeNull();
+    expect(last?.pieces.map((piece) => piece.id)).toEqual(answers[1].result.pieces.map((piece) => piece.id));
+    for (const piece of last?.pieces ?? []) {
+      expect(piece.rubber.indices.length).toBeGreaterThan(0);
+      expect(piece.shell?.indices.length).toBeGreaterThan(0);
+      expect(piece.shell?.positions.every(Number.isFinite)).toBe(true);
+    }
+    expect(last?.lines).toHaveLength(1);
+    const progress = told.flatMap((m) => (m.kind === 'progress' && m.id === id ? [m.fraction] : []));
+    expect(progress.at(-1)).toBe(1);
   });
-  expect(line).toMatchObject({ kind: 'done', output: { kind: 'path' } });
 
-  const section = await send({ kind: 'section', plane: { normal: [1, 0, 0], offsetMm: 0.2 } });
-  if (section?.kind !== 'done' || section.output.kind !== 'section') throw new Error('no section');
-  const { areas } = section.output.picture;
-  // The rubber, and both coats of at least one piece.
-  expect(areas.filter((area) => area.coat === -1)).toHaveLength(1);
-  expect(new Set(areas.map((area) => area.coat))).toEqual(new Set([-1, 0, 1]));
-  // Half a disc of radius 30, by the shoelace formula, to the picture's sampling of half a cell.
-  const ring = areas[0].rings[0];
-  let twice = 0;
-  for (let n = 0; n < ring.length; n += 2) {
-    const m = (n + 2) % ring.length;
-    twice += ring[n] * ring[m + 1] - ring[m] * ring[n + 1];
-  }
-  expect(Math.abs(twice) / 2 / ((Math.PI * 30 ** 2) / 2)).toBeCloseTo(1, 1);
-});
-
-test('a coat changed on drawn pieces is answered with numbers before its shell is drawn', async () => {
-  const { sent, send } = startTable();
-  await send(dome());
-  await send({ kind: 'plan', plan, revision: 1 });
-  sent.length = 0;
-  const coats = plan.coats.map((coat, n) => (n === 0 ? { ...coat, thicknessMm: 3.1 } : coat));
-  await send({ kind: 'plan', plan: { ...plan, coats }, revision: 2 });
-  const answers = sent.filter((m) => m.kind === 'answer').map((m) => m.answer);
-  expect(answers.map((answer) => answer.geometry === null)).toEqual([true, false]);
-  expect(answers[0].result.shell.massG).toBe(answers[1].result.shell.massG);
-});
-
-test('a file that cannot be read is refused with its code, and the open scan stays', async () => {
-  const { send } = startTable();
-  await send(dome());
-  const bad = await send({
-    kind: 'open',
-    name: 'photo.stl',
-    bytes: Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10).buffer,
+  it('a changed coat has its numbers at once, before the picture', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const id = give({ kind: 'plan', plan: plan([2, 3.5]), revision: 2 });
+    await ended(id);
+    const answers = told.flatMap((m) => (m.kind === 'answer' && m.id === id ? [m.answer] : []));
+    expect(answers.map((answer) => answer.geometry === null)).toEqual([true, false]);
+    expect(answers[0].result.shell).toEqual(answers[1].result.shell);
+    expect(answers[0].result.shell.thicknessMm).toBe(5.5);
   });
-  expect(bad).toMatchObject({ kind: 'failed', failure: { kind: 'mesh', code: 'unknown-format' } });
-  expect(await send({ kind: 'plan', plan, revision: 1 })).toMatchObject({ kind: 'done' });
-});
 
-test('a plan that cannot be carried out is a plan failure, one without a scan too', async () => {
-  const { send } = startTable();
-  expect(await send({ kind: 'plan', plan, revision: 1 })).toMatchObject({
-    kind: 'failed',
-    failure: { kind: 'plan' },
+  it('a path follows the surface between its points', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const done = await ended(give({ kind: 'path', points: OVER, closed: false }));
+    const line = done.kind === 'done' && done.output.kind === 'path' ? done.output.line : undefined;
+    const path = line?.path ?? new Float32Array();
+    expect(path.length).toBeGreaterThan(9);
+    for (let n = 0; n < path.length; n += 3) {
+      const r = Math.hypot(path[n], path[n + 1], path[n + 2]);
+      // Faces of a tenth of a right angle, or sqrt 2 of it: sagitta under 1 %.
+      expect(r).toBeGreaterThan(0.985 * RADIUS);
+      expect(r).toBeLessThan(1.0001 * RADIUS);
+    }
   });
-  await send(dome());
-  const lines = [
-    {
-      id: 'a',
-      points: [
-        [0, 0, 30],
-        [1, 0, 30],
-      ] as const,
-      closed: false,
-    },
-  ];
-  const bad = await send({
-    kind: 'plan',
-    plan: { ...plan, parting: { ...plan.parting, lines } },
-    revision: 2,
-  });
-  expect(bad).toMatchObject({ kind: 'failed', failure: { kind: 'plan', code: 'bad-line' } });
-});
 
-test('a cancelled job ends without a word, the next one runs', async () => {
-  const { table, sent } = startTable();
-  table.receive({
-    kind: 'job',
-    id: 1,
-    input: { kind: 'open', name: 'ball.stl', bytes: writeStl(octasphere(40, 40)).buffer },
+  it('a section shows rubber, coats and pieces', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const done = await ended(give({ kind: 'section', plane: { normal: [0, 0, 1], offsetMm: 8 } }));
+    const picture = done.kind === 'done' && done.output.kind === 'section' ? done.output.picture : undefined;
+    const kinds = picture?.areas.map((area) => `${area.coat} ${area.piece}`).sort();
+    expect(kinds).toEqual(['-1 -1', '0 0', '0 1', '1 0', '1 1']);
+    const areaMm2 = (rings: readonly Float32Array[]): number =>
+      Math.abs(
+        rings.reduce((sum, ring) => {
+          let twice = 0;
+          for (let n = 0; n < ring.length; n += 2) {
+            const m = (n + 2) % ring.length;
+            twice += ring[n] * ring[m + 1] - ring[m] * ring[n + 1];
+          }
+          return sum + twice / 2;
+        }, 0),
+      );
+    const rubber = picture?.areas.find((area) => area.coat === -1);
+    // Circle of a sphere at height 8; outlines are good to a fraction of a cell of 1.5 mm.
+    const r = Math.sqrt(RADIUS ** 2 - 64);
+    expect(Math.sqrt(areaMm2(rubber?.rings ?? []) / Math.PI)).toBeGreaterThan(r - 0.5);
+    expect(Math.sqrt(areaMm2(rubber?.rings ?? []) / Math.PI)).toBeLessThan(r + 0.5);
   });
-  table.receive({ kind: 'job', id: 2, input: { kind: 'plan', plan, revision: 1 } });
-  table.receive({ kind: 'cancel', id: 2 });
-  table.receive({ kind: 'job', id: 3, input: dome() });
-  await table.idle();
-  expect(sent.filter((m) => m.id === 2 && m.kind !== 'progress')).toEqual([]);
-  expect(sent.find((m) => m.id === 3 && m.kind === 'done')).toBeDefined();
+
+  it('a bad file is named, and the scan that was open stays', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const bad = await ended(
+      give({ kind: 'open', name: 'cat.stl', bytes: new Uint8Array([0x89, 0x50, 0x4e, 0x47, 1, 2]).buffer }),
+    );
+    expect(bad).toMatchObject({ kind: 'failed', failure: { kind: 'mesh' } });
+    expect(bad.kind === 'failed' && bad.failure.message).toContain('byte 6');
+    expect(await ended(give({ kind: 'plan', plan: plan(), revision: 2 }))).toMatchObject({ kind: 'done' });
+    expect(await ended(give({ kind: 'path', points: OVER, closed: false }))).toMatchObject({ kind: 'done' });
+  });
+
+  it('says what is missing before a scan is open or planned', async () => {
+    const early = await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    expect(early).toMatchObject({ kind: 'failed', failure: { kind: 'plan' } });
+    await open();
+    const path = await ended(give({ kind: 'path', points: OVER, closed: false }));
+    expect(path).toMatchObject({ kind: 'failed', failure: { kind: 'plan' } });
+  });
+
+  it('a wrong plan fails with its words and hurts nothing', async () => {
+    await open();
+    const wrong = await ended(give({ kind: 'plan', plan: { ...plan(), coats: [] }, revision: 1 }));
+    expect(wrong).toMatchObject({ kind: 'failed', failure: { kind: 'plan', code: 'bad-plan' } });
+    expect(await ended(give({ kind: 'plan', plan: plan(), revision: 2 }))).toMatchObject({ kind: 'done' });
+  });
+
+  it('a cancelled job ends without a word, one that has not begun is passed over, and the next one runs', async () => {
+    await open();
+    const first = give({ kind: 'plan', plan: plan(), revision: 1 });
+    const second = give({ kind: 'plan', plan: plan([4]), revision: 2 });
+    table.receive({ kind: 'cancel', id: second });
+    onMessage = (message) => {
+      if (message.kind === 'progress' && message.id === first && message.fraction > 0.2)
+        table.receive({ kind: 'cancel', id: first });
+    };
+    const third = give({ kind: 'plan', plan: plan([3]), revision: 3 });
+    expect(await ended(third)).toMatchObject({ kind: 'done' });
+    await table.idle();
+    expect(told.filter((m) => m.id === first && m.kind !== 'progress')).toEqual([]);
+    expect(told.filter((m) => m.id === second)).toEqual([]);
+    // A cancel for what is long over changes nothing.
+    table.receive({ kind: 'cancel', id: third });
+  });
 });

@@ -1,142 +1,217 @@
-import { expect, test, vi } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
+import { writeStl } from '../../src/io/writeStl.ts';
 import { type WorkerLike, WorkerPlanner } from '../../src/jobs/client.ts';
-import type { JobInput, ToPage, ToWorker } from '../../src/jobs/messages.ts';
+import { JobTable } from '../../src/jobs/JobTable.ts';
+import type { ToPage, ToWorker } from '../../src/jobs/messages.ts';
 import { type PlanAnswer, PlannerError } from '../../src/jobs/protocol.ts';
+import { transferablesOf } from '../../src/jobs/transferablesOf.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
+import { openHalfSphere } from '../fixtures/shapes.ts';
 
-/** A worker that does nothing by itself: a test reads what it was sent and says what it answers. */
-class HandWorker implements WorkerLike {
-  readonly received: ToWorker[] = [];
+const STL = writeStl(openHalfSphere(20, 8)).buffer;
+const plan = (coatsMm: readonly number[] = [2, 3]): PlanDocument => ({
+  ...shapePlan({ coatsMm, scan: { board: 0 }, parting: { pieceCount: 2, pullAzimuthsDeg: [30] } }),
+  resolutionMm: 1.5,
+});
+
+/** Stands in for a worker: what was posted is kept, answers are given by hand. */
+class FakeWorker implements WorkerLike {
+  readonly posted: ToWorker[] = [];
   isEnded = false;
-  onmessage: ((event: MessageEvent<ToPage>) => void) | null = null;
-  onerror: ((event: ErrorEvent) => void) | null = null;
-
+  onmessage: WorkerLike['onmessage'] = null;
+  onerror: WorkerLike['onerror'] = null;
   postMessage(message: ToWorker): void {
-    this.received.push(message);
+    this.posted.push(message);
   }
-
   terminate(): void {
     this.isEnded = true;
   }
-
   say(message: ToPage): void {
     this.onmessage?.({ data: message } as MessageEvent<ToPage>);
   }
-
-  die(why: string): void {
-    this.onerror?.({ message: why } as ErrorEvent);
+  die(message: string): void {
+    this.onerror?.({ message } as ErrorEvent);
   }
-
-  jobs(): { id: number; input: JobInput }[] {
-    return this.received.flatMap((m) => (m.kind === 'job' ? [{ id: m.id, input: m.input }] : []));
+  jobs(kind: string): { readonly id: number }[] {
+    return this.posted.filter((m) => m.kind === 'job' && m.input.kind === kind);
   }
 }
 
-function startPlanner(): { planner: WorkerPlanner; workers: HandWorker[] } {
-  const workers: HandWorker[] = [];
-  const planner = new WorkerPlanner(() => {
-    const worker = new HandWorker();
-    workers.push(worker);
-    return worker;
+/** A worker in this very thread: a job table behind messages that are copied and come later, as between threads. */
+class ThreadlessWorker extends FakeWorker {
+  private readonly table = new JobTable((message) => {
+    const copy = structuredClone(message, { transfer: transferablesOf(message) });
+    setTimeout(() => {
+      if (!this.isEnded) this.say(copy);
+    }, 0);
   });
-  return { planner, workers };
+  override postMessage(message: ToWorker): void {
+    super.postMessage(message);
+    const copy = structuredClone(message);
+    setTimeout(() => this.table.receive(copy), 0);
+  }
 }
 
-async function openScan(planner: WorkerPlanner, workers: HandWorker[]): Promise<void> {
-  const opening = planner.open('dome.stl', new ArrayBuffer(8));
-  workers[0].say({
-    kind: 'done',
-    id: workers[0].jobs()[0].id,
-    output: {
-      kind: 'opened',
-      scan: { name: 'dome.stl', triangles: 1, vertices: 3, size: [1, 1, 1], notes: [] },
-    },
-  });
-  await opening;
+function planner<W extends FakeWorker>(make: () => W): { planner: WorkerPlanner; workers: W[] } {
+  const workers: W[] = [];
+  return {
+    workers,
+    planner: new WorkerPlanner(() => {
+      const worker = make();
+      workers.push(worker);
+      return worker;
+    }),
+  };
 }
 
-const plan = shapePlan();
-const picture = { positions: new Float32Array(9), indices: new Uint32Array(3) };
-const result = { shell: { massG: 1 } } as unknown as PlanAnswer['result'];
+const OPENED = {
+  kind: 'opened',
+  scan: { name: 'half.stl', triangles: 1, vertices: 3, size: [1, 1, 1], notes: [] },
+} as const;
 
-test('a newer plan takes the place of the one under way', async () => {
-  const { planner, workers } = startPlanner();
-  await openScan(planner, workers);
-  const first = planner.plan(plan, 1, { onAnswer: () => {} });
-  const answers: PlanAnswer[] = [];
-  const second = planner.plan(plan, 2, { onAnswer: (answer) => answers.push(answer) });
-  await expect(first).rejects.toMatchObject({ name: 'AbortError' });
-  const [, one, two] = workers[0].jobs();
-  expect(workers[0].received).toContainEqual({ kind: 'cancel', id: one.id });
-  // The first answer carried the rubber and comes too late; the second must not lose it.
-  const geometry = { rubber: picture, pieces: [], lines: [], marks: [] };
-  workers[0].say({ kind: 'answer', id: one.id, answer: { revision: 1, result, geometry, isFinal: false } });
-  workers[0].say({
-    kind: 'answer',
-    id: two.id,
-    answer: { revision: 2, result, geometry: { ...geometry, rubber: null }, isFinal: true },
+describe('WorkerPlanner', () => {
+  it('the newest plan wins: the one before rejects with AbortError and is cancelled in the worker', async () => {
+    const { planner: p, workers } = planner(() => new FakeWorker());
+    const answers: number[] = [];
+    const onAnswer = (answer: PlanAnswer): number => answers.push(answer.revision);
+    const first = p.plan(plan(), 1, { onAnswer });
+    const second = p.plan(plan(), 2, { onAnswer });
+    await expect(first).rejects.toMatchObject({ name: 'AbortError' });
+    const [worker] = workers;
+    const [a, b] = worker.jobs('plan');
+    expect(worker.posted).toContainEqual({ kind: 'cancel', id: a.id });
+    // What the first still had to say is not heard.
+    worker.say({ kind: 'done', id: a.id, output: { kind: 'planned' } });
+    worker.say({ kind: 'done', id: b.id, output: { kind: 'planned' } });
+    await second;
+    expect(answers).toEqual([]);
+    expect(workers).toHaveLength(1);
   });
-  workers[0].say({ kind: 'done', id: two.id, output: { kind: 'planned' } });
-  await second;
-  expect(answers.map((answer) => [answer.revision, answer.geometry.rubber])).toEqual([[2, picture]]);
-});
 
-test('numbers sent ahead of their picture come with the last picture', async () => {
-  const { planner, workers } = startPlanner();
-  await openScan(planner, workers);
-  const answers: PlanAnswer[] = [];
-  const planning = planner.plan(plan, 1, { onAnswer: (answer) => answers.push(answer) });
-  const { id } = workers[0].jobs()[1];
-  const line = { id: 'a', closed: false, path: new Float32Array(6), controlPoints: new Float32Array(6) };
-  const geometry = { rubber: picture, pieces: [], lines: [line], marks: [] };
-  // Ahead of any picture there is nothing to show them on.
-  workers[0].say({ kind: 'answer', id, answer: { revision: 1, result, geometry: null, isFinal: false } });
-  expect(answers).toHaveLength(0);
-  workers[0].say({ kind: 'answer', id, answer: { revision: 1, result, geometry, isFinal: false } });
-  workers[0].say({ kind: 'answer', id, answer: { revision: 1, result, geometry: null, isFinal: true } });
-  workers[0].say({ kind: 'done', id, output: { kind: 'planned' } });
-  await planning;
-  expect(answers.map((answer) => answer.geometry.lines)).toEqual([[line], [line]]);
-  expect(answers[1].geometry.rubber).toBeNull();
-});
-
-test('progress and failures reach the job that asked', async () => {
-  const { planner, workers } = startPlanner();
-  const progress = vi.fn();
-  const opening = planner.open('x.stl', new ArrayBuffer(1), { progress });
-  const { id } = workers[0].jobs()[0];
-  workers[0].say({ kind: 'progress', id, fraction: 0.5, phase: 'reading the file' });
-  workers[0].say({
-    kind: 'failed',
-    id,
-    failure: { kind: 'mesh', code: 'truncated', message: 'The file ends at byte 1.' },
+  it('progress and failure reach the one who asked', async () => {
+    const { planner: p, workers } = planner(() => new FakeWorker());
+    const told: [number, string][] = [];
+    const opening = p.open('x.stl', STL, { progress: (fraction, phase) => told.push([fraction, phase]) });
+    const [job] = workers[0].jobs('open');
+    workers[0].say({ kind: 'progress', id: job.id, fraction: 0.5, phase: 'reading the file' });
+    const failure = { kind: 'mesh', code: 'truncated', message: 'It ends too soon.' } as const;
+    workers[0].say({ kind: 'failed', id: job.id, failure });
+    await expect(opening).rejects.toBeInstanceOf(PlannerError);
+    await expect(opening).rejects.toMatchObject({ failure });
+    expect(told).toEqual([[0.5, 'reading the file']]);
   });
-  await expect(opening).rejects.toBeInstanceOf(PlannerError);
-  await expect(opening).rejects.toMatchObject({ failure: { code: 'truncated' } });
-  expect(progress).toHaveBeenCalledExactlyOnceWith(0.5, 'reading the file');
+
+  it('a signal of the caller’s own cancels', async () => {
+    const { planner: p, workers } = planner(() => new FakeWorker());
+    const abort = new AbortController();
+    const path = p.path([], false, { signal: abort.signal });
+    const [job] = workers[0].jobs('path');
+    abort.abort();
+    await expect(path).rejects.toMatchObject({ name: 'AbortError' });
+    expect(workers[0].posted).toContainEqual({ kind: 'cancel', id: job.id });
+    await expect(p.path([], false, { signal: abort.signal })).rejects.toMatchObject({ name: 'AbortError' });
+    expect(workers[0].jobs('path')).toHaveLength(1);
+  });
+
+  it('a worker that dies: what was under way rejects as worker-lost, the next job finds the scan open again', async () => {
+    const { planner: p, workers } = planner(() => new FakeWorker());
+    const opening = p.open('half.stl', STL);
+    workers[0].say({ kind: 'done', id: workers[0].jobs('open')[0].id, output: OPENED });
+    await opening;
+    const planning = p.plan(plan(), 1, { onAnswer: () => {} });
+    workers[0].die('out of memory');
+    await expect(planning).rejects.toMatchObject({ failure: { kind: 'worker-lost' } });
+    await expect(planning).rejects.toThrow('out of memory');
+    expect(workers[0].isEnded).toBe(true);
+    const again = p.plan(plan(), 2, { onAnswer: () => {} });
+    expect(workers).toHaveLength(2);
+    expect(workers[1].posted.map((m) => (m.kind === 'job' ? m.input.kind : m.kind))).toEqual([
+      'open',
+      'plan',
+    ]);
+    expect(workers[1].posted[0]).toMatchObject({ input: { name: 'half.stl', bytes: STL } });
+    workers[1].say({ kind: 'done', id: workers[1].jobs('plan')[0].id, output: { kind: 'planned' } });
+    await again;
+  });
+
+  it('a file that could not be read is not what a new worker is given', async () => {
+    const { planner: p, workers } = planner(() => new FakeWorker());
+    const good = p.open('half.stl', STL);
+    workers[0].say({ kind: 'done', id: workers[0].jobs('open')[0].id, output: OPENED });
+    await good;
+    const bad = p.open('bad.stl', new ArrayBuffer(3));
+    const failure = { kind: 'mesh', code: 'truncated', message: 'No.' } as const;
+    workers[0].say({ kind: 'failed', id: workers[0].jobs('open')[1].id, failure });
+    await expect(bad).rejects.toBeInstanceOf(PlannerError);
+    workers[0].die('');
+    void p.path([], false).catch(() => {});
+    expect(workers[1].posted[0]).toMatchObject({ input: { kind: 'open', name: 'half.stl' } });
+    p.dispose();
+    expect(workers[1].isEnded).toBe(true);
+  });
+
+  it('closing rejects what is under way', async () => {
+    const { planner: p } = planner(() => new FakeWorker());
+    const path = p.path([], false);
+    p.dispose();
+    await expect(path).rejects.toMatchObject({ name: 'AbortError' });
+  });
 });
 
-test('a worker that dies is replaced and given the open scan again', async () => {
-  const { planner, workers } = startPlanner();
-  await openScan(planner, workers);
-  const planning = planner.plan(plan, 1, { onAnswer: () => {} });
-  workers[0].die('out of memory');
-  await expect(planning).rejects.toMatchObject({ failure: { kind: 'worker-lost' } });
-  expect(workers[0].isEnded).toBe(true);
-  const again = planner.plan(plan, 2, { onAnswer: () => {} });
-  expect(workers[1].jobs().map((job) => job.input.kind)).toEqual(['open', 'plan']);
-  workers[1].say({ kind: 'done', id: workers[1].jobs()[1].id, output: { kind: 'planned' } });
-  await again;
-});
+describe('WorkerPlanner over a job table', () => {
+  it('opens, plans, cuts; the caller keeps its bytes; pieces sum to the shell', async () => {
+    const { planner: p } = planner(() => new ThreadlessWorker());
+    const opened = await p.open('half.stl', STL);
+    expect(opened.triangles).toBe(256);
+    expect(STL.byteLength).toBeGreaterThan(0);
+    const answers: PlanAnswer[] = [];
+    await p.plan(plan(), 1, { onAnswer: (answer) => answers.push(answer) });
+    const last = answers[answers.length - 1];
+    expect(last.isFinal).toBe(true);
+    expect(answers[0].geometry.rubber).not.toBeNull();
+    const sum = last.result.pieces.reduce((total, piece) => total + piece.massG, 0);
+    expect(sum).toBeCloseTo(last.result.shell.massG, 9);
+    const section = await p.section({ normal: [0, 1, 0], offsetMm: 0.3 });
+    expect(section.areas.length).toBeGreaterThan(1);
+  });
 
-test('a file that could not be read is not given to a new worker', async () => {
-  const { planner, workers } = startPlanner();
-  await openScan(planner, workers);
-  const bad = planner.open('bad.stl', new ArrayBuffer(1));
-  const { id } = workers[0].jobs()[1];
-  workers[0].say({ kind: 'failed', id, failure: { kind: 'mesh', code: 'empty-file', message: 'Empty.' } });
-  await expect(bad).rejects.toBeInstanceOf(PlannerError);
-  workers[0].die('killed');
-  void planner.plan(plan, 1, { onAnswer: () => {} }).catch(() => {});
-  expect(workers[1].jobs()[0].input).toMatchObject({ kind: 'open', name: 'dome.stl' });
+  it('the rubber and the pieces of an answer that came too late are not lost', async () => {
+    const { planner: p, workers } = planner(() => new ThreadlessWorker());
+    await p.open('half.stl', STL);
+    const heard: PlanAnswer[] = [];
+    const first = p.plan(plan(), 1, {
+      onAnswer: () => {
+        throw new Error('the first answer was to be cancelled before it came');
+      },
+    });
+    // Cancelled just as its first answer is on the way: the worker has sent the rubber, nobody waits for it.
+    const [worker] = workers;
+    const say = worker.say.bind(worker);
+    let second: Promise<void> | undefined;
+    worker.say = (message) => {
+      if (message.kind === 'answer' && !second)
+        second = p.plan(plan([2, 4]), 2, { onAnswer: (answer) => heard.push(answer) });
+      say(message);
+    };
+    await expect(first).rejects.toMatchObject({ name: 'AbortError' });
+    await second;
+    expect(heard[0].geometry.rubber?.indices).toHaveLength(3 * 256);
+    const last = heard[heard.length - 1];
+    expect(last.isFinal).toBe(true);
+    expect(last.result.shell.thicknessMm).toBe(6);
+    expect(heard.every((answer) => answer.geometry.pieces.length === answer.result.pieces.length)).toBe(true);
+  });
+
+  it('after a death the whole work goes on in a new worker', async () => {
+    const { planner: p, workers } = planner(() => new ThreadlessWorker());
+    await p.open('half.stl', STL);
+    const planning = p.plan(plan(), 1, { onAnswer: () => {} });
+    workers[0].die('killed');
+    await expect(planning).rejects.toMatchObject({ failure: { kind: 'worker-lost' } });
+    const answers: PlanAnswer[] = [];
+    await p.plan(plan(), 2, { onAnswer: (answer) => answers.push(answer) });
+    expect(answers[answers.length - 1].isFinal).toBe(true);
+    expect(answers[0].geometry.rubber).not.toBeNull();
+  });
 });
