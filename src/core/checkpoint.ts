@@ -24,7 +24,7 @@ export class Checkpoint {
 
   /** True when the present stretch of work has lasted long enough to pause. */
   due(): boolean {
-    return now() - (this.root ?? this).lastMs > SLICE_MS;
+    return this.root ? this.root.due() : now() - this.lastMs > SLICE_MS;
   }
 
   /** Reports `fraction` (0..1 of this checkpoint's own range), yields once. Throws the abort reason when cancelled. */

@@ -86,7 +86,7 @@ describe('openMesh at work', () => {
       }
     }
     expect((await openMesh(bytes, 'a', new EagerCheckpoint((f) => fractions.push(f)))).format).toBe(format);
-    expect(fractions.length).toBeGreaterThan(1);
+    expect(fractions.length).toBeGreaterThan(5);
     expect(fractions).toEqual([...fractions].sort((a, b) => a - b));
     expect(fractions.every((f) => f >= 0 && f <= 1)).toBe(true);
 
