@@ -1,3 +1,4 @@
+import { writeTriNormal } from '../mesh/writeTriNormal.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { TABLE_WIDTH } from './CoatTable.ts';
@@ -27,6 +28,7 @@ export class CellCutter {
   full = 0;
   readonly shares: Float64Array;
   private readonly corner = new Int32Array(3);
+  private readonly normal = new Float64Array(3);
 
   constructor(
     private readonly grid: BandGrid,
@@ -102,23 +104,11 @@ export class CellCutter {
   }
 
   private takeNormal(tri: number): void {
-    const { positions: p, indices } = this.source.mesh;
-    const a = indices[3 * tri] * 3;
-    const b = indices[3 * tri + 1] * 3;
-    const c = indices[3 * tri + 2] * 3;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const length = Math.hypot(nx, ny, nz);
+    const { normal } = this;
+    const length = writeTriNormal(this.source.mesh, tri, normal);
     // A triangle without area gives no normal; straight up keeps the cell's volume, which then counts half.
-    this.gx = length > 0 ? nx / length : 0;
-    this.gy = length > 0 ? ny / length : 0;
-    this.gz = length > 0 ? nz / length : 1;
+    this.gx = length > 0 ? normal[0] / length : 0;
+    this.gy = length > 0 ? normal[1] / length : 0;
+    this.gz = length > 0 ? normal[2] / length : 1;
   }
 }

@@ -1,3 +1,4 @@
+import { writeTriNormal } from '../mesh/writeTriNormal.ts';
 import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { KeepClearArea } from '../plan/PlanDocument.ts';
 import type { BandSource } from './BandSource.ts';
@@ -181,19 +182,7 @@ export class CellDivider {
   private readonly normal = new Float64Array(3);
 
   private normalAt(t: number, normal: Float64Array): Float64Array {
-    const { positions: p, indices } = this.source.mesh;
-    const a = indices[3 * t] * 3;
-    const b = indices[3 * t + 1] * 3;
-    const c = indices[3 * t + 2] * 3;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    normal[0] = uy * vz - uz * vy;
-    normal[1] = uz * vx - ux * vz;
-    normal[2] = ux * vy - uy * vx;
+    writeTriNormal(this.source.mesh, t, normal);
     return normal;
   }
 

@@ -1,3 +1,4 @@
+import { writeTriNormal } from '../mesh/writeTriNormal.ts';
 import { type BandGrid, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { closestOnTriangle } from './closestOnTriangle.ts';
@@ -7,6 +8,7 @@ export class FieldSampler {
   /** The cell of the last `at`, or -1. */
   cell = -1;
   private readonly foot = new Float64Array(4);
+  private readonly normal = new Float64Array(3);
 
   constructor(
     private readonly grid: BandGrid,
@@ -39,21 +41,11 @@ export class FieldSampler {
   }
 
   private isBehind(tri: number, x: number, y: number, z: number): boolean {
-    const { positions: p, indices } = this.source.mesh;
-    const a = indices[3 * tri] * 3;
-    const b = indices[3 * tri + 1] * 3;
-    const c = indices[3 * tri + 2] * 3;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    return (
-      (uy * vz - uz * vy) * (x - p[a]) +
-        (uz * vx - ux * vz) * (y - p[a + 1]) +
-        (ux * vy - uy * vx) * (z - p[a + 2]) <
-      0
-    );
+    const { normal } = this;
+    const { mesh } = this.source;
+    writeTriNormal(mesh, tri, normal);
+    const a = mesh.indices[3 * tri] * 3;
+    const { positions: p } = mesh;
+    return normal[0] * (x - p[a]) + normal[1] * (y - p[a + 1]) + normal[2] * (z - p[a + 2]) < 0;
   }
 }

@@ -2,7 +2,7 @@ import type { Checkpoint } from '../checkpoint.ts';
 import { type BandGrid, BRICK, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 
-/** The winding number that parts inside from outside (GEOMETRY of the design, a: with the board's mirror image). */
+/** The winding number that parts inside from outside (1 inside, 0 outside; half-way keeps the most defects out). */
 const INSIDE_ABOVE = 0.5;
 
 /**

@@ -7,7 +7,7 @@ import type { TriMesh } from './TriMesh.ts';
 const SAMPLES = 2000;
 /** How far off a face is asked, share of the root of twice its area: close, but clear of rounding. */
 const LIFT_SHARE = 0.05;
-/** A winding number within this of 0 outside and of 1 inside is clear (design notes on scans, section "top risks"). */
+/** A winding number within this of 0 outside and of 1 inside is clear (own choice: dipoles of the tree are off by up to 0.01). */
 const CLEAR = 0.2;
 /** Share of unclear faces from which the user is told; start value of the same notes. */
 const MOST_UNCLEAR = 0.02;

@@ -1,4 +1,5 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
+import { writeTriNormal } from '../mesh/writeTriNormal.ts';
 import type { LineChain } from './chainSegments.ts';
 import type { CutSegments } from './types.ts';
 
@@ -140,10 +141,11 @@ function smoothNormals(
   const count = points.length / 3;
   const arc = new Float64Array(count);
   const weighted = new Float64Array(3 * (count - 1));
+  const scratch = new Float64Array(3);
   for (let p = 1; p < count; p++) {
     const length = distance(points, p - 1, p);
     arc[p] = arc[p - 1] + length;
-    addNormal(mesh, segments.tri[chain.segments[p - 1]], length, weighted, 3 * (p - 1));
+    addNormal(mesh, segments.tri[chain.segments[p - 1]], length, weighted, 3 * (p - 1), scratch);
   }
   const normals = new Float64Array(3 * count);
   const segmentCount = count - 1;
@@ -180,42 +182,15 @@ function smoothNormals(
   return normals;
 }
 
-/** Adds the triangle's unit normal times a weight. */
-function addNormal(mesh: TriMesh, tri: number, weight: number, out: Float64Array, at: number): void {
-  const { positions: p, indices } = mesh;
-  const a = indices[3 * tri] * 3;
-  const b = indices[3 * tri + 1] * 3;
-  const c = indices[3 * tri + 2] * 3;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const scale = weight / (Math.hypot(nx, ny, nz) || 1);
-  out[at] += nx * scale;
-  out[at + 1] += ny * scale;
-  out[at + 2] += nz * scale;
-}
-
-/** Unit normal of a wall triangle: to the right-hand region. */
-export function wallNormal(wall: PartingWall, tri: number): readonly [number, number, number] {
-  const { positions: p, indices } = wall.mesh;
-  const a = indices[3 * tri] * 3;
-  const b = indices[3 * tri + 1] * 3;
-  const c = indices[3 * tri + 2] * 3;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const length = Math.hypot(nx, ny, nz) || 1;
-  return [nx / length, ny / length, nz / length];
+/** Adds the triangle's unit normal times a weight; `scratch` holds three numbers. */
+function addNormal(
+  mesh: TriMesh,
+  tri: number,
+  weight: number,
+  out: Float64Array,
+  at: number,
+  scratch: Float64Array,
+): void {
+  const scale = weight / (writeTriNormal(mesh, tri, scratch) || 1);
+  for (let k = 0; k < 3; k++) out[at + k] += scratch[k] * scale;
 }

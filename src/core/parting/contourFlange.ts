@@ -3,7 +3,8 @@ import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { contourCells, type LookSurface } from '../field/contourPieces.ts';
-import { type PartingWall, wallNormal } from './buildWall.ts';
+import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import type { PartingWall } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
 import { type CutSurface, NO_REGION } from './types.ts';
 
@@ -30,6 +31,8 @@ export async function contourFlange(
   const sideOf = new Int16Array(cells).fill(NO_REGION);
   const corner = new Int32Array(3);
   const foot = new Float64Array(4);
+  /** To the wall's right-hand region. */
+  const n = new Float64Array(3);
   const h = grid.cellMm;
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(0.4 + (0.2 * brick) / grid.brickCount);
@@ -48,7 +51,7 @@ export async function contourFlange(
       const z = grid.origin[2] + (k + 0.5) * h;
       const tri = grid.tri[cell];
       closestOnTriangle(wall.mesh.positions, wall.mesh.indices, tri, x, y, z, foot);
-      const n = wallNormal(wall, tri);
+      writeTriNormal(wall.mesh, tri, n);
       const isRight = (x - foot[0]) * n[0] + (y - foot[1]) * n[1] + (z - foot[2]) * n[2] >= 0;
       const label = cut.triRegion[far.tri[farCell]];
       sideOf[cell] = label >= 0 ? label : isRight ? wall.right[tri] : wall.left[tri];

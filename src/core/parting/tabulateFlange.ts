@@ -4,7 +4,8 @@ import type { BandSource } from '../field/BandSource.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from '../field/CoatTable.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { cubeCut, cubeReach } from '../field/cubeCut.ts';
-import { type PartingWall, wallNormal } from './buildWall.ts';
+import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import type { PartingWall } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
 
 /** Least number of knots a cell edge. */
@@ -67,6 +68,8 @@ async function addCells(
   const cellVolume = h ** 3;
   const corner = new Int32Array(3);
   const foot = new Float64Array(4);
+  /** To the wall's right-hand region. */
+  const n = new Float64Array(3);
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
     grid.brickCorner(brick, corner);
@@ -79,7 +82,8 @@ async function addCells(
       const tri = grid.tri[cell];
       closestOnTriangle(wall.mesh.positions, wall.mesh.indices, tri, x, y, z, foot);
       const wallDistance = Math.sqrt(foot[3]);
-      const n = wallNormal(wall, tri);
+      const twiceArea = writeTriNormal(wall.mesh, tri, n) || 1;
+      for (let k = 0; k < 3; k++) n[k] /= twiceArea;
       const along = (x - foot[0]) * n[0] + (y - foot[1]) * n[1] + (z - foot[2]) * n[2];
       // Growing away from the wall on the cell's own side.
       let gx = along < 0 ? -n[0] : n[0];

@@ -1,6 +1,6 @@
 import type { Vec3 } from '../mesh/TriMesh.ts';
 
-/** Everything the user decides, as small plain JSON. Millimetres, grams, degrees, minutes. See CONTRACT of the design. */
+/** Everything the user decides, as small plain JSON. Millimetres, grams, degrees, minutes. README says what the numbers mean. */
 export interface PlanDocument {
   readonly schema: 'scute-plan/1';
   readonly job: JobPlan;
