@@ -24,7 +24,7 @@ export interface AssembleInput {
   readonly parting: PartingStep;
   /** Area of S by region, mm2. */
   readonly areasMm2: ArrayLike<number>;
-  /** Integral of |mean curvature| of S by region, mm. */
+  /** How much S bends by region (`bendsOfRegions`), mm. */
   readonly bendsMm: ArrayLike<number>;
   readonly shell: TablePair;
   /** With the cell edge of its fine field, mm. */

@@ -143,8 +143,8 @@ export class CellDivider {
     const part = closestOnTriangle(p, indices, cell.tri, cell.x, cell.y, cell.z, this.scratch);
     if (part === FACE) return 'flat';
     if (part < EDGE) {
-      const k = part - CORNER;
-      return this.isSharp(cell, k) && this.isSharp(cell, (k + 2) % 3) ? 'corner' : 'flat';
+      const coneRad = Math.sqrt(Math.max(0, this.cornerDefect(indices[3 * cell.tri + part - CORNER])));
+      return Math.abs(cell.phi) * coneRad > FAN_CELLS * this.cellMm ? 'corner' : 'flat';
     }
     const k = part - EDGE;
     if (!this.isSharp(cell, k)) return 'flat';
@@ -164,15 +164,52 @@ export class CellDivider {
   /** Whether the fan over an edge of the cell's triangle is wide at the cell's distance. */
   private isSharp(cell: CellCutter, edge: number): boolean {
     const over = this.source.twins[3 * cell.tri + edge];
-    if (over < 0) return false;
     const own = this.normalAt(cell.tri, this.ownNormal);
-    const next = this.normalAt(Math.floor(over / 3), this.nextNormal);
-    const cosine =
-      (own[0] * next[0] + own[1] * next[1] + own[2] * next[2]) / (Math.hypot(...own) * Math.hypot(...next));
-    const bendRad = Math.acos(Math.min(1, Math.max(-1, cosine)));
+    let bendRad: number;
+    if (over < 0) {
+      // On the rim the fan ends at the board.
+      if (!this.source.standsOnBoard) return false;
+      bendRad = Math.asin(Math.max(0, Math.min(1, own[2] / Math.hypot(own[0], own[1], own[2]))));
+    } else {
+      const next = this.normalAt(Math.floor(over / 3), this.nextNormal);
+      const cosine =
+        (own[0] * next[0] + own[1] * next[1] + own[2] * next[2]) /
+        (Math.hypot(own[0], own[1], own[2]) * Math.hypot(next[0], next[1], next[2]));
+      bendRad = Math.acos(Math.min(1, Math.max(-1, cosine)));
+    }
     return Math.abs(cell.phi) * bendRad > FAN_CELLS * this.cellMm;
   }
 
+  /** Angle defect of a vertex, which is the solid angle of the cone over it; on a rim that of the half above the board. */
+  private cornerDefect(vert: number): number {
+    const known = this.defects.get(vert);
+    if (known !== undefined) return known;
+    const { mesh, rings, twins } = this.source;
+    const { positions: p, indices } = mesh;
+    let sum = 0;
+    let isRim = false;
+    for (let n = rings.start[vert]; n < rings.start[vert + 1]; n++) {
+      const t = rings.tris[n];
+      const k = indices[3 * t] === vert ? 0 : indices[3 * t + 1] === vert ? 1 : 2;
+      if (twins[3 * t + k] < 0 || twins[3 * t + ((k + 2) % 3)] < 0) isRim = true;
+      const a = 3 * vert;
+      const b = 3 * indices[3 * t + ((k + 1) % 3)];
+      const c = 3 * indices[3 * t + ((k + 2) % 3)];
+      const ux = p[b] - p[a];
+      const uy = p[b + 1] - p[a + 1];
+      const uz = p[b + 2] - p[a + 2];
+      const vx = p[c] - p[a];
+      const vy = p[c + 1] - p[a + 1];
+      const vz = p[c + 2] - p[a + 2];
+      const cross = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+      sum += Math.atan2(cross, ux * vx + uy * vy + uz * vz);
+    }
+    const defect = (isRim ? Math.PI : 2 * Math.PI) - sum;
+    this.defects.set(vert, defect);
+    return defect;
+  }
+
+  private readonly defects = new Map<number, number>();
   private ex = 0;
   private ey = 0;
   private ez = 0;

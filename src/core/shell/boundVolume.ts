@@ -35,7 +35,7 @@ const FLOOR_SHARE = 2e-5;
  *
  * @param fine, coarse the same region's table on two fields, the second of larger cells.
  * @param coarser how many times as large.
- * @param bendMm integral of |mean curvature| over the region (`bendsOfRegions`), mm.
+ * @param bendMm how much the region bends (`bendsOfRegions`), mm.
  */
 export function boundLayers(
   fine: CoatTable,

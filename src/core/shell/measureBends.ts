@@ -2,8 +2,15 @@ import type { TriMesh } from '../mesh/TriMesh.ts';
 import type { CutSurface } from '../parting/types.ts';
 
 /**
- * How much each triangle's edges bend: half of their integral of |mean curvature|, edge length times the angle between
- * the two faces times a half, mm; the other half belongs to the neighbour. Borders add nothing. O(triangles).
+ * Beyond this bend an edge counts no more: what a cell can miss there is limited by the cell itself, and a fold of the
+ * scan, bent by nearly a half turn, must not outweigh the rest. Radians.
+ */
+const MOST_BEND_RAD = (5 / 6) * Math.PI;
+
+/**
+ * How much each triangle's edges bend, mm: half of edge length times tan(bend / 2); the other half belongs to the
+ * neighbour. For gentle bends the sum is the integral of |mean curvature|; at a sharp edge tan(bend / 2) is what the two
+ * flats, each taken alone, reach beyond it. Borders add nothing. O(triangles).
  */
 export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
   const { positions: p, indices } = mesh;
@@ -39,7 +46,8 @@ export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
     const a = indices[h] * 3;
     const b = indices[h % 3 === 2 ? h - 2 : h + 1] * 3;
     const length = Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
-    bends[t] += 0.25 * length * Math.acos(Math.min(1, Math.max(-1, cosine)));
+    const bendRad = Math.min(MOST_BEND_RAD, Math.acos(Math.min(1, Math.max(-1, cosine))));
+    bends[t] += 0.5 * length * Math.tan(bendRad / 2);
   }
   return bends;
 }
