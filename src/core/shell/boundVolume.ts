@@ -15,9 +15,9 @@ const CHANCE_ROOM = 1.5;
 /**
  * A cell is cut by a plane through the exact distance and direction at its centre. What that leaves out is a half of
  * x' Hess(phi) x, on the average over the cut (h^2 / 24) (k1 + k2), so for a level set h^2 / 12 times its integral of mean
- * curvature. The two level sets of a coat take most of it from each other; this share of one stays.
+ * curvature. The two level sets of a coat err to the same side, so that their difference errs no more than the one that errs more.
  */
-const CURVATURE_SHARE = 1 / 24;
+const CURVATURE_SHARE = 1 / 12;
 
 /** Levels beyond a coat that are looked at, in knots of the coarse table (half a coarse cell each). */
 const NEIGHBOUR_KNOTS = 4;

@@ -40,8 +40,8 @@ describe('bound on the volume of a layer', () => {
     const [flat] = boundLayers(same, same, 2, LAYERS, 0, 1);
     const [bent] = boundLayers(same, same, 2, LAYERS, 240, 1);
     const [coarser] = boundLayers(same, same, 2, LAYERS, 240, 2);
-    expect(bent - flat).toBeCloseTo(10, 9);
-    expect(coarser - flat).toBeCloseTo(40, 9);
+    expect(bent - flat).toBeCloseTo(20, 9);
+    expect(coarser - flat).toBeCloseTo(80, 9);
     expect(flat).toBeGreaterThan(0);
   });
 
