@@ -1,6 +1,7 @@
 /**
  * Remembers the last values of each step of a plan by what the step read, so that a change runs only what depends on it.
- * A step's key must name everything it reads, its forerunners' keys among it.
+ * A step's key must name everything it reads, its forerunners' keys among it;
+ * what the keys do not name, the mesh above all, must be the same for the life of the cache.
  */
 export class StepCache {
   private readonly kept = new Map<string, { key: string; value: unknown }[]>();

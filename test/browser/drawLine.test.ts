@@ -4,7 +4,7 @@ import { AUTOSAVE_DELAY_MS } from '../../src/session/Autosave.ts';
 import { DOME_RADIUS_MM } from './domeScan.ts';
 import { launchBrowser } from './launchBrowser.ts';
 import { openDome } from './openDome.ts';
-import { isAway, type OpenedPage } from './openPage.ts';
+import { expectQuiet, type OpenedPage } from './openPage.ts';
 import { openStage, readPieces, readShellMass } from './readFigures.ts';
 import { waitForAnswer } from './waitForAnswer.ts';
 
@@ -20,10 +20,7 @@ beforeAll(async () => {
   browser = await launchBrowser();
   opened = await openDome(browser, inject('pageUrl'));
 });
-afterEach(() => {
-  expect(opened.troubles).toEqual([]);
-  expect(opened.requests.filter(isAway)).toEqual([]);
-});
+afterEach(() => expectQuiet(opened));
 afterAll(() => browser?.close());
 
 test('a line drawn by clicks makes two pieces that sum to the total; undo and redo; a reload brings it all back', async () => {

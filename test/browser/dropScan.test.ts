@@ -5,7 +5,7 @@ import { domeCoatMm3, domeScan } from './domeScan.ts';
 import { dropFile } from './dropFile.ts';
 import { launchBrowser } from './launchBrowser.ts';
 import { openDome } from './openDome.ts';
-import { isAway, type OpenedPage, openPage } from './openPage.ts';
+import { expectQuiet, type OpenedPage, openPage } from './openPage.ts';
 import { openStage, readRow, readShellMass, readVolumeMm3 } from './readFigures.ts';
 import { waitForAnswer } from './waitForAnswer.ts';
 
@@ -26,10 +26,7 @@ beforeAll(async () => {
   browser = await launchBrowser();
   opened = await openDome(browser, inject('pageUrl'));
 });
-afterEach(() => {
-  expect(opened.troubles).toEqual([]);
-  expect(opened.requests.filter(isAway)).toEqual([]);
-});
+afterEach(() => expectQuiet(opened));
 afterAll(() => browser?.close());
 
 test('a dropped STL is read: its coats hold what lies between two half balls', async () => {

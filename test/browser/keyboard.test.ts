@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject, test } from 'vitest';
 import { launchBrowser } from './launchBrowser.ts';
 import { openDome } from './openDome.ts';
-import { isAway, type OpenedPage } from './openPage.ts';
+import { expectQuiet, type OpenedPage } from './openPage.ts';
 
 let browser: Browser;
 let opened: OpenedPage;
@@ -25,8 +25,7 @@ test('the five views by keys 1 to 5, and arrows turn the figure', async () => {
   await page.getByRole('application').focus();
   for (let i = 0; i < 6; i++) await page.keyboard.press('ArrowRight');
   await caption.getByText(/seen from the (left|right) front$/).waitFor();
-  expect(opened.troubles).toEqual([]);
-  expect(opened.requests.filter(isAway)).toEqual([]);
+  expectQuiet(opened);
 });
 
 test('every stage is reached and opened with the keyboard alone', async () => {

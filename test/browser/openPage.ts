@@ -1,4 +1,5 @@
 import type { Browser, BrowserContextOptions, Page } from 'playwright-core';
+import { expect } from 'vitest';
 
 /** A page with a browser store of its own, and what was seen of it from the first moment on. */
 export interface OpenedPage {
@@ -48,4 +49,10 @@ export async function openPage(
 export function isAway(address: string): boolean {
   const { protocol, hostname } = new URL(address);
   return protocol !== 'data:' && protocol !== 'blob:' && hostname !== '127.0.0.1';
+}
+
+/** Fails the test when the page asked for anything elsewhere or complained of anything. */
+export function expectQuiet({ requests, troubles }: OpenedPage): void {
+  expect(troubles).toEqual([]);
+  expect(requests.filter(isAway)).toEqual([]);
 }

@@ -177,4 +177,22 @@ describe('JobTable', () => {
     // A cancel for what is long over changes nothing.
     table.receive({ kind: 'cancel', id: third });
   });
+
+  it('a section of the next scan under the same plan is the next scan’s own', async () => {
+    const cut = async (): Promise<unknown> => {
+      await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+      const done = await ended(give({ kind: 'section', plane: { normal: [0, 1, 0], offsetMm: 0.3 } }));
+      return done.kind === 'done' && done.output.kind === 'section' ? done.output.picture.areas : null;
+    };
+    const other = writeStl(openHalfSphere(RADIUS - 4, 10)).buffer;
+    const openOther = (): Promise<ToPage> => ended(give({ kind: 'open', name: 'other.stl', bytes: other }));
+    await open();
+    await cut();
+    await openOther();
+    const afterAnother = await cut();
+    table = new JobTable((message) => told.push(message));
+    await openOther();
+    expect(afterAnother).not.toBeNull();
+    expect(afterAnother).toEqual(await cut());
+  });
 });

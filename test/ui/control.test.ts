@@ -207,6 +207,27 @@ describe('Workshop', () => {
     expect(store.state.notices.at(-1)?.text).toContain('It is not JSON');
   });
 
+  it('a plan opened ahead of its scan waits for it', async () => {
+    const { workshop, store } = await openPlanned();
+    const other = setCoatThickness(1, 4)(fakePlan());
+    await workshop.openFile(new File([JSON.stringify(other)], 'p.scute.json'));
+    await workshop.openFile(new File(['solid'], other.scan.file));
+    expect(store.state.scan?.name).toBe(other.scan.file);
+    expect(store.state.plan).toEqual(other);
+  });
+
+  it('a good file and a bad one right after it: the good one is open, as the worker has it', async () => {
+    const { workshop, store, planner } = await openPlanned();
+    await Promise.all([
+      workshop.openFile(new File(['solid'], 'bust.stl')),
+      workshop.openFile(new File(['bad picture'], 'cat.stl')),
+    ]);
+    await settle();
+    expect(store.state.scan?.name).toBe('bust.stl');
+    expect(store.state.notices.at(-1)?.text).toContain('cat.stl was not opened.');
+    expect(planner.last.plan.scan.file).toBe('bust.stl');
+  });
+
   it('writes a plan file that opens to the same plan', async () => {
     const { workshop, store } = await openPlanned();
     const { name, text } = workshop.planFile();

@@ -1,4 +1,4 @@
-import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { TABLE_WIDTH } from './CoatTable.ts';

@@ -1,4 +1,4 @@
-import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { KeepClearArea } from '../plan/PlanDocument.ts';
 import type { BandSource } from './BandSource.ts';

@@ -1,4 +1,4 @@
-import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { type BandGrid, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { closestOnTriangle } from './closestOnTriangle.ts';

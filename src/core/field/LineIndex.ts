@@ -55,13 +55,12 @@ export class LineIndex {
         ends[k] = whole[w + k] + n * step;
         ends[3 + k] = ends[k] + step;
       }
-      const e = 0;
-      const i1 = this.bucketOf(Math.max(ends[e], ends[e + 3]) + reachMm);
-      const j1 = this.bucketOf(Math.max(ends[e + 1], ends[e + 4]) + reachMm);
-      const k1 = this.bucketOf(Math.max(ends[e + 2], ends[e + 5]) + reachMm);
-      for (let k = this.bucketOf(Math.min(ends[e + 2], ends[e + 5]) - reachMm); k <= k1; k++) {
-        for (let j = this.bucketOf(Math.min(ends[e + 1], ends[e + 4]) - reachMm); j <= j1; j++) {
-          for (let i = this.bucketOf(Math.min(ends[e], ends[e + 3]) - reachMm); i <= i1; i++) {
+      const i1 = this.bucketOf(Math.max(ends[0], ends[3]) + reachMm);
+      const j1 = this.bucketOf(Math.max(ends[1], ends[4]) + reachMm);
+      const k1 = this.bucketOf(Math.max(ends[2], ends[5]) + reachMm);
+      for (let k = this.bucketOf(Math.min(ends[2], ends[5]) - reachMm); k <= k1; k++) {
+        for (let j = this.bucketOf(Math.min(ends[1], ends[4]) - reachMm); j <= j1; j++) {
+          for (let i = this.bucketOf(Math.min(ends[0], ends[3]) - reachMm); i <= i1; i++) {
             this.addSegment(s, i, j, k);
           }
         }

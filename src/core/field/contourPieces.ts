@@ -13,7 +13,7 @@ const CORNERS = 8;
 const NO_VERT = -1;
 
 /**
- * The shell of every piece, 0 < phi <= outerMm and on the piece's side of its lines, as a closed surface: surface nets on
+ * The shell of every piece, innerMm < phi <= outerMm and on the piece's side of its lines, as a closed surface: surface nets on
  * the cells' centres (S. Gibson, "Constrained elastic surface nets", MICCAI 1998, without the relaxation). Edges come out
  * rounded by about a cell. The board clips at z = 0.
  *

@@ -1,5 +1,6 @@
 import { compactVerts } from './compactVerts.ts';
 import type { TriMesh, Vec3 } from './TriMesh.ts';
+import { writeNormal } from './writeNormal.ts';
 
 /** A half-space: normal . x <= offset is kept. The normal has length 1. */
 export interface KeptSide {
@@ -98,14 +99,7 @@ export function cutByPlane(
 }
 
 function looksAlong(p: Float64Array, i: number, j: number, k: number, n: Vec3): boolean {
-  const a = 3 * i;
-  const b = 3 * j;
-  const c = 3 * k;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  return (uy * vz - uz * vy) * n[0] + (uz * vx - ux * vz) * n[1] + (ux * vy - uy * vx) * n[2] > 0;
+  const normal = new Float64Array(3);
+  writeNormal(p, i, j, k, normal);
+  return normal[0] * n[0] + normal[1] * n[1] + normal[2] * n[2] > 0;
 }

@@ -14,8 +14,9 @@ export function markCrumbs(
   const { parts, partCount } = labelParts(twins);
   const areas = new Float64Array(partCount);
   const tops = new Float64Array(partCount).fill(-Infinity);
+  const scratch = new Float64Array(3);
   for (let t = 0; t < parts.length; t++) {
-    areas[parts[t]] += triArea(mesh, t);
+    areas[parts[t]] += triArea(mesh, t, scratch);
     const top = mesh.positions[3 * mesh.indices[3 * t] + 2];
     if (top > tops[parts[t]]) tops[parts[t]] = top;
   }

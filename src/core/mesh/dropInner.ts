@@ -22,7 +22,8 @@ export function dropInner(
   const { parts, partCount } = labelParts(twins);
   if (partCount < 2) return input;
   const areas = new Float64Array(partCount);
-  for (let t = 0; t < parts.length; t++) areas[parts[t]] += triArea(mesh, t);
+  const scratch = new Float64Array(3);
+  for (let t = 0; t < parts.length; t++) areas[parts[t]] += triArea(mesh, t, scratch);
   let largest = 0;
   for (let part = 1; part < partCount; part++) if (areas[part] > areas[largest]) largest = part;
   const isLargest = new Uint8Array(parts.length);

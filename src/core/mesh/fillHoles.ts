@@ -4,6 +4,7 @@ import { splitPinches } from './splitPinches.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { traceLoops } from './traceLoops.ts';
 import { triangulateLoop } from './triangulateLoop.ts';
+import { writeNormal } from './writeNormal.ts';
 
 export interface Filled {
   readonly mesh: TriMesh;
@@ -67,8 +68,9 @@ export function fillHoles(
   const all = new Uint32Array(indices.length + faces.length);
   all.set(indices);
   all.set(faces, indices.length);
+  const scratch = new Float64Array(3);
   for (let i = 0; i < faces.length; i += 3) {
-    areaMm2 += areaOf(positions, faces[i], faces[i + 1], faces[i + 2]);
+    areaMm2 += writeNormal(positions, faces[i], faces[i + 1], faces[i + 2], scratch) / 2;
   }
   return { mesh: { positions, indices: all }, filledLoops, areaMm2, left };
 }
@@ -143,33 +145,9 @@ function fillLoop(
   return { faces, added: [...loop.centre] };
 }
 
-function unitNormal(mesh: TriMesh, e: number): readonly [number, number, number] {
-  const p = mesh.positions;
-  const a = 3 * mesh.indices[e];
-  const b = 3 * mesh.indices[nextInTri(e)];
-  const c = 3 * mesh.indices[previousInTri(e)];
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-  return length > 0 ? [nx / length, ny / length, nz / length] : [0, 0, 0];
-}
-
-function areaOf(p: Float64Array, i: number, j: number, k: number): number {
-  const a = 3 * i;
-  const b = 3 * j;
-  const c = 3 * k;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+function unitNormal(mesh: TriMesh, e: number): Float64Array {
+  const normal = new Float64Array(3);
+  const { positions, indices } = mesh;
+  const twice = writeNormal(positions, indices[e], indices[nextInTri(e)], indices[previousInTri(e)], normal);
+  return twice > 0 ? normal.map((x) => x / twice) : normal;
 }

@@ -1,5 +1,6 @@
 import type { OpenLoop } from './measureLoop.ts';
 import type { TriMesh } from './TriMesh.ts';
+import { writeTriNormal } from './writeNormal.ts';
 
 /** A base is flat when it lies within this share of the height, and never more than the next, of one level. Own choice. */
 const FLAT_SHARE = 0.002;
@@ -81,6 +82,7 @@ function measureBase(
 ): { area: number; levelMm: number } {
   const { positions: p, indices } = mesh;
   const levels: { z: number; area: number }[] = [];
+  const scratch = new Float64Array(3);
   let area = 0;
   for (let t = 0; t < isCounted.length; t++) {
     if (isCounted[t] === 0) continue;
@@ -88,7 +90,7 @@ function measureBase(
     const b = 3 * indices[3 * t + 1];
     const c = 3 * indices[3 * t + 2];
     if (Math.max(p[a + 2], p[b + 2], p[c + 2]) - low > reach) continue;
-    const down = -facingUp(p, a, b, c);
+    const down = -facingUp(mesh, t, scratch);
     if (down < FACING_DOWN) continue;
     const own = Math.abs((p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a])) / 2;
     area += own;
@@ -103,17 +105,8 @@ function measureBase(
   return { area: 0, levelMm: low };
 }
 
-/** The z of the unit normal of the triangle with corners at offsets a, b, c. */
-export function facingUp(p: Float64Array, a: number, b: number, c: number): number {
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-  return length > 0 ? nz / length : 0;
+/** The z of the unit normal of triangle `t`; 0 when it has no area. `scratch` holds three numbers. */
+export function facingUp(mesh: TriMesh, t: number, scratch: Float64Array): number {
+  const twice = writeTriNormal(mesh, t, scratch);
+  return twice > 0 ? scratch[2] / twice : 0;
 }

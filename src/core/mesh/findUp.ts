@@ -1,6 +1,7 @@
 import type { UpAxis } from '../plan/PlanDocument.ts';
 import type { OpenLoop } from './measureLoop.ts';
 import type { TriMesh } from './TriMesh.ts';
+import { writeTriNormal } from './writeNormal.ts';
 
 /** Faces count as a base when they lie within this share of the height from the low end. */
 const BASE_SHARE = 0.005;
@@ -109,23 +110,15 @@ function baseAreas(
 ): number[] {
   const { positions: p, indices } = mesh;
   const sums = [0, 0, 0, 0, 0, 0];
+  const normal = new Float64Array(3);
   for (let t = 0; t < isCounted.length; t++) {
     if (isCounted[t] === 0) continue;
     const a = 3 * indices[3 * t];
     const b = 3 * indices[3 * t + 1];
     const c = 3 * indices[3 * t + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const least = facing * Math.sqrt(nx * nx + ny * ny + nz * nz);
+    const least = facing * writeTriNormal(mesh, t, normal);
     for (let k = 0; k < 3; k++) {
-      const along = k === 0 ? nx : k === 1 ? ny : nz;
+      const along = normal[k];
       if (Math.abs(along) < least) continue;
       const reach = share * (box.max[k] - box.min[k]);
       if (along < 0) {

@@ -17,13 +17,14 @@ export function levelBase(
   const p = mesh.positions;
   const isBase = new Uint8Array(p.length / 3);
   for (const v of rimVerts) isBase[v] = 1;
+  const scratch = new Float64Array(3);
   for (let i = 0; i < indices.length; i += 3) {
     const a = 3 * indices[i];
     const b = 3 * indices[i + 1];
     const c = 3 * indices[i + 2];
     if (Math.abs(p[a + 2]) > reachMm || Math.abs(p[b + 2]) > reachMm || Math.abs(p[c + 2]) > reachMm)
       continue;
-    if (-facingUp(p, a, b, c) < FACING_DOWN) continue;
+    if (-facingUp(mesh, i / 3, scratch) < FACING_DOWN) continue;
     for (let k = 0; k < 3; k++) isBase[indices[i + k]] = 1;
   }
   let moved = 0;

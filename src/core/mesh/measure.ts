@@ -1,28 +1,17 @@
 import type { TriMesh } from './TriMesh.ts';
+import { writeTriNormal } from './writeNormal.ts';
 
 /** Area of triangle `t`, in the square of the mesh's unit. */
-export function triArea(mesh: TriMesh, t: number): number {
-  const { positions: p, indices } = mesh;
-  const a = 3 * indices[3 * t];
-  const b = 3 * indices[3 * t + 1];
-  const c = 3 * indices[3 * t + 2];
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  return Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+export function triArea(mesh: TriMesh, t: number, scratch = new Float64Array(3)): number {
+  return writeTriNormal(mesh, t, scratch) / 2;
 }
 
 /** Area of all triangles, or of those whose `isCounted` is not 0. */
 export function meshArea(mesh: TriMesh, isCounted?: Uint8Array): number {
   let sum = 0;
   const count = mesh.indices.length / 3;
-  for (let t = 0; t < count; t++) if (isCounted?.[t] !== 0) sum += triArea(mesh, t);
+  const scratch = new Float64Array(3);
+  for (let t = 0; t < count; t++) if (isCounted?.[t] !== 0) sum += triArea(mesh, t, scratch);
   return sum;
 }
 

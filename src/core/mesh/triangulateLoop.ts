@@ -1,3 +1,5 @@
+import { writeNormal } from './writeNormal.ts';
+
 /** Loops of more points are split before the search over all triangulations, whose cost is the cube of the points. */
 const MOST_POINTS = 300;
 /** Angles within this of each other count as equal, so that the area decides; radians. */
@@ -89,24 +91,14 @@ export function triangulateLoop(
 
 /** Writes the unit normal of points i j k, returns the area (0 when they lie on a line; the normal is then 0). */
 function areaNormal(p: Float64Array, i: number, j: number, k: number, normal: Float64Array): number {
-  const a = 3 * i;
-  const b = 3 * j;
-  const c = 3 * k;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
+  const twice = writeNormal(p, i, j, k, normal);
   // A needle this thin would be dropped as having no area; the longest side is at least half of both together.
-  const isFlat = twice <= 1e-9 * (ux * ux + uy * uy + uz * uz + vx * vx + vy * vy + vz * vz);
+  const isFlat = twice <= 1e-9 * (distance2(p, i, j) + distance2(p, i, k));
   const scale = isFlat ? 0 : 1 / twice;
-  normal[0] = nx * scale;
-  normal[1] = ny * scale;
-  normal[2] = nz * scale;
+  for (let x = 0; x < 3; x++) normal[x] *= scale;
   return isFlat ? 0 : twice / 2;
+}
+
+function distance2(p: Float64Array, i: number, j: number): number {
+  return (p[3 * j] - p[3 * i]) ** 2 + (p[3 * j + 1] - p[3 * i + 1]) ** 2 + (p[3 * j + 2] - p[3 * i + 2]) ** 2;
 }

@@ -18,11 +18,13 @@ export function warnOfTable(mesh: TriMesh, crumbTops: readonly number[], notes: 
   const footprint = (box.max[0] - box.min[0]) * (box.max[1] - box.min[1]);
   const { positions: p, indices } = mesh;
   let level = 0;
+  const scratch = new Float64Array(3);
   for (let i = 0; i < indices.length; i += 3) {
     const a = 3 * indices[i];
     const b = 3 * indices[i + 1];
     const c = 3 * indices[i + 2];
-    if (Math.max(p[a + 2], p[b + 2], p[c + 2]) > LOW_SHARE * height || facingUp(p, a, b, c) < LEVEL) continue;
+    if (Math.max(p[a + 2], p[b + 2], p[c + 2]) > LOW_SHARE * height || facingUp(mesh, i / 3, scratch) < LEVEL)
+      continue;
     level += Math.abs((p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a])) / 2;
   }
   const scraps = crumbTops.filter((top) => top <= SCRAP_SHARE * height).length;

@@ -2,6 +2,7 @@ import { buildVertexRings } from './buildVertexRings.ts';
 import type { EdgeTable } from './EdgeTable.ts';
 import { nextInTri } from './halfEdges.ts';
 import type { TriMesh } from './TriMesh.ts';
+import { writeNormal } from './writeNormal.ts';
 
 /** Never weld farther than this: a hundredth of a millimetre is below what any scan means. Own choice, mm. */
 const FARTHEST_WELD_MM = 0.01;
@@ -80,17 +81,10 @@ function canWeld(
   return true;
 }
 
-function normalOf(p: Float64Array, i: number, j: number, k: number): [number, number, number] {
-  const a = 3 * i;
-  const b = 3 * j;
-  const c = 3 * k;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  return [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+function normalOf(p: Float64Array, i: number, j: number, k: number): Float64Array {
+  const normal = new Float64Array(3);
+  writeNormal(p, i, j, k, normal);
+  return normal;
 }
 
 /** Points in cubic cells, found again through the eight cells next to a point. Open addressing in typed arrays. */

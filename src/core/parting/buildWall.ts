@@ -1,5 +1,5 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
-import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import type { LineChain } from './chainSegments.ts';
 import type { CutSegments } from './types.ts';
 

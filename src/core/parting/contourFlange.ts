@@ -3,7 +3,7 @@ import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { contourCells, type LookSurface } from '../field/contourPieces.ts';
-import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import type { PartingWall } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
 import { type CutSurface, NO_REGION } from './types.ts';

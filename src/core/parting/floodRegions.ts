@@ -1,3 +1,4 @@
+import { triArea } from '../mesh/measure.ts';
 import type { Wall } from './placePathNodes.ts';
 import { nextHalf, type SurfaceContext } from './SurfaceContext.ts';
 import type { CutSegments } from './types.ts';
@@ -188,8 +189,9 @@ function mergePatches(
 ): Patches {
   const area = new Float64Array(patch.count);
   let total = 0;
+  const scratch = new Float64Array(3);
   for (let t = 0; t < patch.of.length; t++) {
-    const a = triArea(mesh, t);
+    const a = triArea(mesh, t, scratch);
     area[patch.of[t]] += a;
     total += a;
   }
@@ -242,23 +244,6 @@ function mergePatches(
   }
   for (let i = 0; i < patch.count; i++) of[i] = number[find(i)];
   return { count, of };
-}
-
-function triArea(mesh: CutMesh, t: number): number {
-  const { positions: p, indices } = mesh;
-  const a = 3 * indices[3 * t];
-  const b = 3 * indices[3 * t + 1];
-  const c = 3 * indices[3 * t + 2];
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  return 0.5 * Math.sqrt(nx * nx + ny * ny + nz * nz);
 }
 
 /** The walled patch with the corner nearest to the first corner of a patch. O(n), for the few stray parts of a scan. */

@@ -1,4 +1,5 @@
 import type { Vec3 } from '../mesh/TriMesh.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
 import type { CutSurface } from './types.ts';
 
@@ -17,25 +18,17 @@ export interface RegionFacing {
 export function measureRegions(surface: SurfaceContext, cut: CutSurface): RegionFacing[] {
   const { positions: p, indices, cutTriRegion, cutTriSource, regionCount } = cut;
   const sums = new Float64Array(7 * regionCount);
+  const normal = new Float64Array(3);
   for (let t = 0; t < cutTriRegion.length; t++) {
     const a = 3 * indices[3 * t];
     const b = 3 * indices[3 * t + 1];
     const c = 3 * indices[3 * t + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = 0.5 * (uy * vz - uz * vy);
-    const ny = 0.5 * (uz * vx - ux * vz);
-    const nz = 0.5 * (ux * vy - uy * vx);
-    const area = Math.sqrt(nx * nx + ny * ny + nz * nz);
+    const area = writeTriNormal(cut, t, normal) / 2;
     const o = 7 * cutTriRegion[t];
     sums[o] += area;
-    sums[o + 1] += nx;
-    sums[o + 2] += ny;
-    sums[o + 3] += nz;
+    sums[o + 1] += normal[0] / 2;
+    sums[o + 2] += normal[1] / 2;
+    sums[o + 3] += normal[2] / 2;
     sums[o + 4] += (area * (p[a] + p[b] + p[c])) / 3;
     sums[o + 5] += (area * (p[a + 1] + p[b + 1] + p[c + 1])) / 3;
     sums[o + 6] += (area * (p[a + 2] + p[b + 2] + p[c + 2])) / 3;

@@ -4,7 +4,7 @@ import type { BandSource } from '../field/BandSource.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from '../field/CoatTable.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { cubeCut, cubeReach } from '../field/cubeCut.ts';
-import { writeTriNormal } from '../mesh/writeTriNormal.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import type { PartingWall } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
 

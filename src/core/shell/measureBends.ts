@@ -1,4 +1,5 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 import type { CutSurface } from '../parting/types.ts';
 
 /**
@@ -10,29 +11,17 @@ const MOST_BEND_RAD = (5 / 6) * Math.PI;
 /**
  * How much each triangle's edges bend, mm: half of edge length times tan(bend / 2); the other half belongs to the
  * neighbour. For gentle bends the sum is the integral of |mean curvature|; at a sharp edge tan(bend / 2) is what the two
- * flats, each taken alone, reach beyond it. Borders add nothing. O(triangles).
+ * flats, each taken alone, reach beyond it. Borders add nothing; the edge
+ * of a base cap counts, which only widens what stands on it. O(triangles).
  */
 export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
   const { positions: p, indices } = mesh;
   const count = indices.length / 3;
   const normals = new Float64Array(3 * count);
+  const normal = new Float64Array(3);
   for (let t = 0; t < count; t++) {
-    const a = indices[3 * t] * 3;
-    const b = indices[3 * t + 1] * 3;
-    const c = indices[3 * t + 2] * 3;
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const length = Math.hypot(nx, ny, nz) || 1;
-    normals[3 * t] = nx / length;
-    normals[3 * t + 1] = ny / length;
-    normals[3 * t + 2] = nz / length;
+    const twice = writeTriNormal(mesh, t, normal) || 1;
+    for (let k = 0; k < 3; k++) normals[3 * t + k] = normal[k] / twice;
   }
   const bends = new Float64Array(count);
   for (let h = 0; h < twins.length; h++) {

@@ -30,6 +30,14 @@ export function listCautions(
       text: 'A thick mass of setting gypsum reaches about 60 °C. Never cast skin in it, never leave a hand in it or a thick mass wrapped: a pupil who cast both hands in a bucket of it was left with two fingers (HSE, 12 October 2009).',
     },
   ];
+  const shellMm = plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  const { flange } = plan.parting;
+  if (flange !== null && flange.widthMm <= shellMm) {
+    cautions.push({
+      step: 'Flange',
+      text: `The flange, ${flange.widthMm} mm from the rubber, ends inside the shell of ${Number(shellMm.toFixed(2))} mm: nothing is left to clamp or bolt. Make it wider, or leave it out.`,
+    });
+  }
   if (plan.coats.some((coat) => coat.kind === 'reinforced') && plan.material.fibreShare > 0) {
     cautions.push({
       // Source: NIOSH Pocket Guide, fibrous glass dust.

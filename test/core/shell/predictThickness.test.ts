@@ -29,4 +29,25 @@ describe('thickness of a coat laid by weight', () => {
     expect(predictThickness(r / 3 - 0.01, -1 / r, 1 / r ** 2)).toBeLessThan(r);
     expect(predictThickness(r / 3 + 0.01, -1 / r, 1 / r ** 2)).toBe(Infinity);
   });
+
+  it.each([
+    [0.6, -0.12],
+    [0.3, -0.05],
+    [0.05, -0.3],
+    [-0.02, -0.001],
+  ])('saddle with curvatures %f and %f: the least root, as a scan of the cubic finds it', (k1, k2) => {
+    const mean = (k1 + k2) / 2;
+    const gauss = k1 * k2;
+    const laid = 9.5;
+    let scanned = Infinity;
+    for (let h = 0; h < 60; h += 1e-3) {
+      if (h + mean * h * h + (gauss * h ** 3) / 3 >= laid) {
+        scanned = h;
+        break;
+      }
+    }
+    const found = predictThickness(laid, mean, gauss);
+    if (scanned === Infinity) expect(found).toBe(Infinity);
+    else expect(Math.abs(found - scanned)).toBeLessThan(2e-3);
+  });
 });

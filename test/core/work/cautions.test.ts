@@ -27,3 +27,12 @@ it('names glass only where there is glass, and lifting only above the filter, wi
 it('always ends with who wins where this and the data sheet differ', () => {
   expect(listCautions(newPlan('a.stl'), []).at(-1)?.text).toMatch(/data sheet where they differ; they win/);
 });
+
+it('says when the flange ends inside the shell, and only then', () => {
+  const plan = newPlan('a.stl');
+  const flanged = (widthMm: number): string[] =>
+    steps({ ...plan, parting: { ...plan.parting, flange: { widthMm, thicknessMm: 12 } } }, []);
+  expect(flanged(9.5)).toContain('Flange');
+  expect(flanged(10)).not.toContain('Flange');
+  expect(steps({ ...plan, parting: { ...plan.parting, flange: null } }, [])).not.toContain('Flange');
+});
