@@ -32,7 +32,15 @@ interface Rule {
 }
 
 /** Small parts of geometry and the plan's schema; a general geometry library is only for core/shell. */
-const SMALL_PARTS = ['cdt2d', 'd3-contour', 'earcut', 'flatqueue', 'robust-predicates', 'valibot'];
+const SMALL_PARTS = [
+  'cdt2d',
+  'd3-contour',
+  'earcut',
+  'flatqueue',
+  'meshoptimizer',
+  'robust-predicates',
+  'valibot',
+];
 
 const RULES: readonly Rule[] = [
   {

@@ -59,6 +59,8 @@ export function assembleResult(input: AssembleInput): PlanResult {
       massErrorG: sum((piece) => piece.massErrorG),
     },
     pieces,
+    filler: null,
+    removal: null,
     partingLines: parting.chains.map((chain) => ({
       between: [name(chain.left), name(chain.right)] as [string, string],
       lengthMm: chain.lengthMm,

@@ -95,6 +95,11 @@ export class JobTable {
       }
       case 'section':
         return this.section(input, new Checkpoint(progress, signal));
+      case 'chart':
+      case 'suggest':
+      case 'snap':
+      case 'smooth':
+        throw new PlanError('bad-plan', 'Not yet.');
     }
   }
 

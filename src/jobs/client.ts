@@ -1,4 +1,7 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts';
+import type { PullChart } from '../core/parting/pulls/PullChart.ts';
+import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker, WorkerAnswer } from './messages.ts';
 import {
@@ -18,7 +21,13 @@ interface OpenJob {
   readonly resolve: (output: JobOutput) => void;
   readonly reject: (reason: unknown) => void;
   readonly progress: JobOptions['progress'];
-  readonly onAnswer: ((answer: PlanAnswer) => void) | undefined;
+  readonly listeners: JobListeners;
+}
+
+/** Who hears what a job sends before it is done. */
+interface JobListeners {
+  readonly onAnswer?: (answer: PlanAnswer) => void;
+  readonly onSuggestions?: (suggestions: readonly Suggestion[]) => void;
 }
 
 /** What the page needs of a worker; a test can stand in for it. */
@@ -48,6 +57,7 @@ export class WorkerPlanner implements Planner {
   private nextId = 1;
   private opened: { readonly name: string; readonly bytes: ArrayBuffer } | undefined;
   private planAbort: AbortController | undefined;
+  private suggestAbort: AbortController | undefined;
   private undelivered: SurfacePicture | null = null;
   private delivered: PlanGeometry | null = null;
 
@@ -70,7 +80,7 @@ export class WorkerPlanner implements Planner {
     const abort = new AbortController();
     this.planAbort = abort;
     const signal = options.signal ? AbortSignal.any([options.signal, abort.signal]) : abort.signal;
-    await this.run({ kind: 'plan', plan, revision }, { ...options, signal }, options.onAnswer);
+    await this.run({ kind: 'plan', plan, revision }, { ...options, signal }, { onAnswer: options.onAnswer });
   }
 
   async path(points: readonly Vec3[], closed: boolean, options: JobOptions = {}): Promise<LinePicture> {
@@ -81,17 +91,43 @@ export class WorkerPlanner implements Planner {
     return expectKind(await this.run({ kind: 'section', plane }, options), 'section').picture;
   }
 
+  async chart(of: PullChart['of'], options: JobOptions = {}): Promise<PullChart> {
+    return expectKind(await this.run({ kind: 'chart', of }, options), 'chart').chart;
+  }
+
+  async suggest(
+    plan: PlanDocument,
+    pieceCounts: readonly number[],
+    options: JobOptions & { onSuggestions: (suggestions: readonly Suggestion[]) => void },
+  ): Promise<void> {
+    this.suggestAbort?.abort(new DOMException('A newer search took its place.', 'AbortError'));
+    const abort = new AbortController();
+    this.suggestAbort = abort;
+    const signal = options.signal ? AbortSignal.any([options.signal, abort.signal]) : abort.signal;
+    const { onSuggestions } = options;
+    await this.run({ kind: 'suggest', plan, pieceCounts }, { ...options, signal }, { onSuggestions });
+  }
+
+  async snap(
+    point: Vec3,
+    to: readonly SnapTo[],
+    reachMm: number,
+    options: JobOptions = {},
+  ): Promise<SnappedPoint> {
+    return expectKind(await this.run({ kind: 'snap', point, to, reachMm }, options), 'snap').snapped;
+  }
+
+  async smooth(points: readonly Vec3[], closed: boolean, options: JobOptions = {}): Promise<readonly Vec3[]> {
+    return expectKind(await this.run({ kind: 'smooth', points, closed }, options), 'smooth').points;
+  }
+
   dispose(): void {
     this.worker?.terminate();
     this.worker = undefined;
     this.failAll(new DOMException('The planner was closed.', 'AbortError'));
   }
 
-  private run(
-    input: JobInput,
-    options: JobOptions,
-    onAnswer?: (answer: PlanAnswer) => void,
-  ): Promise<JobOutput> {
+  private run(input: JobInput, options: JobOptions, listeners: JobListeners = {}): Promise<JobOutput> {
     const { signal } = options;
     if (signal?.aborted) return Promise.reject(signal.reason);
     const worker = this.worker ?? this.start();
@@ -112,7 +148,7 @@ export class WorkerPlanner implements Planner {
         resolve: settle(resolve),
         reject: settle(reject),
         progress: options.progress,
-        onAnswer,
+        listeners,
       });
       worker.postMessage({ kind: 'job', id, input });
     });
@@ -145,9 +181,12 @@ export class WorkerPlanner implements Planner {
         return;
       case 'answer': {
         const answer = this.complete(message.answer);
-        if (answer) job.onAnswer?.(answer);
+        if (answer) job.listeners.onAnswer?.(answer);
         return;
       }
+      case 'suggestions':
+        job.listeners.onSuggestions?.(message.suggestions);
+        return;
       case 'done':
         this.jobs.delete(message.id);
         job.resolve(message.output);

@@ -57,6 +57,8 @@ export async function drawPlan(
       pull: piece.pull,
       rubber: regionPicture(parting.cut, region),
       shell: joinLooks(shells[region], flanges[region]),
+      undercut: null,
+      touch: null,
     }),
   );
   return {
@@ -77,6 +79,7 @@ export async function drawPlan(
       points: Float32Array.from(mark.points),
       isLoop: mark.isLoop,
     })),
+    filler: null,
   };
 }
 

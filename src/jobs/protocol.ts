@@ -1,6 +1,9 @@
 import type { ProgressListener } from '../core/checkpoint.ts';
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { PlanResult, ScanNote } from '../core/PlanResult.ts';
+import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts';
+import type { PullChart } from '../core/parting/pulls/PullChart.ts';
+import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 
 /** What the page shows of a plan, in Float32 for the graphics card. Board frame, mm, z up. */
@@ -11,6 +14,8 @@ export interface PlanGeometry {
   readonly pieces: readonly PiecePicture[];
   readonly lines: readonly LinePicture[];
   readonly marks: readonly MarkPicture[];
+  /** Filler that the user accepted, as a closed surface; null when there is none. */
+  readonly filler: SurfacePicture | null;
 }
 
 export interface SurfacePicture {
@@ -24,6 +29,23 @@ export interface PiecePicture {
   readonly rubber: SurfacePicture;
   /** The shell of this piece with its flange, as a closed surface good for looking at; null until the field stands. */
   readonly shell: SurfacePicture | null;
+  /** What locks, on the vertices of `rubber`; null until the undercuts stand. */
+  readonly undercut: UndercutPicture | null;
+  /** Where the piece touches as it slides, on the vertices of `shell`; null until the undercuts stand. */
+  readonly touch: TouchPicture | null;
+}
+
+export interface UndercutPicture {
+  /** By vertex of the piece's rubber: how deep it locks, mm; 0 where it is free. */
+  readonly depthMm: Float32Array;
+  /** By triangle: 0 free, 1 facing away, 2 overshadowed by rubber, 3 by another piece, 4 by the board. */
+  readonly kind: Uint8Array;
+}
+
+/** A vertex is inside the rubber while the piece has slid by more than `fromMm` and less than `toMm`; both Infinity: never. */
+export interface TouchPicture {
+  readonly fromMm: Float32Array;
+  readonly toMm: Float32Array;
 }
 
 export interface LinePicture {
@@ -99,6 +121,18 @@ export interface Planner {
   /** Joins points along the surface, for a line being drawn. */
   path(points: readonly Vec3[], closed: boolean, options?: JobOptions): Promise<LinePicture>;
   section(plane: SectionPlane, options?: JobOptions): Promise<SectionPicture>;
+  /** How bad each pull direction is, for the whole mould or for one piece of the standing plan. */
+  chart(of: PullChart['of'], options?: JobOptions): Promise<PullChart>;
+  /** Proposals for the current scan, best first; `onSuggestions` is called with what there is so far. A newer call cancels this one. */
+  suggest(
+    plan: PlanDocument,
+    pieceCounts: readonly number[],
+    options: JobOptions & { onSuggestions: (suggestions: readonly Suggestion[]) => void },
+  ): Promise<void>;
+  /** The point that a point near the surface snaps to, within `reachMm`, for the pull of the piece it lies in. */
+  snap(point: Vec3, to: readonly SnapTo[], reachMm: number, options?: JobOptions): Promise<SnappedPoint>;
+  /** Control points of a smoother line through the same ends, along the surface. */
+  smooth(points: readonly Vec3[], closed: boolean, options?: JobOptions): Promise<readonly Vec3[]>;
   dispose(): void;
 }
 

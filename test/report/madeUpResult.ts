@@ -1,4 +1,4 @@
-import type { PlanResult } from '../../src/core/PlanResult.ts';
+import type { PlanResult, UndercutResult } from '../../src/core/PlanResult.ts';
 
 /** A result with made-up round figures, to see them laid out; no claim that any plan gives them. */
 export function madeUpResult(): PlanResult {
@@ -57,6 +57,8 @@ export function madeUpResult(): PlanResult {
       massErrorG: 14.3,
     },
     pieces: [piece('A', 'front', [0, -1, 0], 1), piece('B', 'back', [0, 1, 0], 1.5)],
+    filler: null,
+    removal: null,
     partingLines: [{ between: ['A', 'B'], lengthMm: 900, points: [] }],
     batches: null,
     shopping: null,
@@ -66,5 +68,48 @@ export function madeUpResult(): PlanResult {
     handling: null,
     cautions: [{ step: 'Mixing', text: 'Keep powder out of the air.' }],
     timesMs: { read: 1, repair: 1, field: 1, coats: 1, pieces: 1, undercut: 0, total: 5 },
+  };
+}
+
+/** A spot and its sums, made up. */
+export function madeUpUndercut(): UndercutResult {
+  return {
+    areaMm2: 1_240,
+    areaErrorMm2: 12,
+    facingAwayMm2: 900,
+    overshadowedMm2: { byRubber: 340, byPiece: 0, byBoard: 0 },
+    maxDepthMm: 6.2,
+    maxDepthErrorMm: 0.1,
+    fillerMm3: 4_300,
+    fillerErrorMm3: 20,
+    fillerG: 4.73,
+    beyondGive: { areaMm2: 1_000, fillerMm3: 4_000, fillerG: 4.4 },
+    leastDraftDeg: -38,
+    spots: [
+      {
+        id: 'A1',
+        kind: 'overshadowed',
+        by: 'rubber',
+        areaMm2: 1_000,
+        maxDepthMm: 6.2,
+        fillerMm3: 4_000,
+        atMm: [10, 20, 30],
+        isWithinGive: false,
+      },
+      {
+        id: 'A2',
+        kind: 'facing-away',
+        by: 'rubber',
+        areaMm2: 240,
+        maxDepthMm: 1.1,
+        fillerMm3: 300,
+        atMm: [-10, 20, 30],
+        isWithinGive: true,
+      },
+    ],
+    spotCount: 2,
+    wall: { blockedMm: 0, leastDraftDeg: 2 },
+    pulls: null,
+    prying: null,
   };
 }

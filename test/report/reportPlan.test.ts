@@ -4,7 +4,7 @@ import type { Report, ReportTable } from '../../src/report/Report.ts';
 import { renderText } from '../../src/report/renderText.ts';
 import { reportCheck } from '../../src/report/reportCheck.ts';
 import { reportPlan } from '../../src/report/reportPlan.ts';
-import { madeUpResult } from './madeUpResult.ts';
+import { madeUpResult, madeUpUndercut } from './madeUpResult.ts';
 
 const plan = newPlan('carp.ply');
 
@@ -72,7 +72,7 @@ describe('reportPlan', () => {
       ...result,
       pieces: result.pieces.map((piece) => ({
         ...piece,
-        undercut: { areaMm2: 1, maxDepthMm: 1, fillerMm3: 1 },
+        undercut: madeUpUndercut(),
       })),
     };
     expect(told(done)).not.toContain('undercuts and filler');

@@ -67,6 +67,8 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
       massErrorG: 0.08,
     },
     pieces,
+    filler: null,
+    removal: null,
     partingLines: [{ between: ['A', 'B'], lengthMm: 60, points: [] }],
     batches: null,
     shopping: null,
@@ -91,8 +93,8 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
         indices: new Uint32Array([0, 1, 2]),
       },
       pieces: [
-        { id: 'A', pull: [-1, 0, 0], rubber: square(-10), shell: null },
-        { id: 'B', pull: [1, 0, 0], rubber: square(10), shell: null },
+        { id: 'A', pull: [-1, 0, 0], rubber: square(-10), shell: null, undercut: null, touch: null },
+        { id: 'B', pull: [1, 0, 0], rubber: square(10), shell: null, undercut: null, touch: null },
       ],
       lines: [
         {
@@ -103,6 +105,7 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
         },
       ],
       marks: [],
+      filler: null,
     },
   };
 }

@@ -59,6 +59,22 @@ class FakePlanner implements Planner {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
 
+  chart() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
+  suggest() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
+  snap() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
+  smooth() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
   dispose() {}
 
   get last(): PlanCall {
@@ -200,7 +216,7 @@ describe('Workshop', () => {
     expect(store.state.notices.at(-1)?.text).toContain('made for bust.stl');
     workshop.undo();
     expect(store.state.plan).toEqual(own);
-    await workshop.openFile(new File(['{"schema":"scute-plan/1"}'], 'p.json'));
+    await workshop.openFile(new File(['{"schema":"scute-plan/2"}'], 'p.json'));
     expect(store.state.plan).toEqual(own);
     expect(store.state.notices.at(-1)?.text).toContain('Nothing was changed');
     await workshop.openFile(new File(['not json'], 'p.json'));

@@ -169,6 +169,8 @@ describe('pieceSpots', () => {
       pull: [1, 0, 0] as Vec3,
       rubber: { positions: Float32Array.from(positions), indices: Uint32Array.from(indices) },
       shell: null,
+      undercut: null,
+      touch: null,
     };
     const spots = pieceSpots(piece);
     expect(spots.length).toBeGreaterThan(8);

@@ -2,7 +2,7 @@ import type { Vec3 } from '../mesh/TriMesh.ts';
 
 /** Everything the user decides, as small plain JSON. Millimetres, grams, degrees, minutes. README says what the numbers mean. */
 export interface PlanDocument {
-  readonly schema: 'scute-plan/1';
+  readonly schema: 'scute-plan/2';
   readonly job: JobPlan;
   readonly scan: ScanPlan;
   readonly parting: PartingPlan;
@@ -75,6 +75,18 @@ export interface PartingPlan {
   /** Names and pulls given by the user, matched to regions by the anchor point that lies in them. */
   readonly pieces: readonly PiecePlan[];
   readonly flange: FlangePlan | null;
+  /**
+   * How far the rubber yields, mm, square to the pull, before it counts as locked. Craft knowledge, not geometry: it
+   * depends on the rubber, its thickness and the hand.
+   */
+  readonly rubberGiveMm: number;
+  /** Areas that suggested lines keep out of (a face, lettering): the part of S inside a ball. Board frame. */
+  readonly notHere: readonly KeepClearArea[];
+  /**
+   * Filler the user accepts in the undercuts: 'all' of those that lock deeper than the rubber yields, or those that hold (or
+   * lie nearest to) these points of the rubber's surface. The shell is then planned over rubber and filler.
+   */
+  readonly blockOut: 'all' | readonly Vec3[];
 }
 
 /** Control points on the rubber, board frame, mm; joined along the surface. Open lines run from board to board, or end on another line. */

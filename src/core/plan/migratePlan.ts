@@ -1,12 +1,15 @@
 import { PlanError } from '../errors.ts';
+import { DEFAULT_RUBBER_GIVE_MM } from './newPlan.ts';
 
-const NEWEST_VERSION = 1;
+const NEWEST_VERSION = 2;
 
 /**
  * How a document of version n becomes one of version n + 1, by n. A plan kept by an earlier version walks
- * through every step from its own to the newest. There has been only one version so far.
+ * through every step from its own to the newest.
  */
-const MIGRATIONS: Readonly<Record<number, (saved: Record<string, unknown>) => Record<string, unknown>>> = {};
+const MIGRATIONS: Readonly<Record<number, (saved: Record<string, unknown>) => Record<string, unknown>>> = {
+  1: addUndercutChoices,
+};
 
 /**
  * The document brought to the newest version; its contents are not looked at.
@@ -16,7 +19,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (typeof json !== 'object' || json === null || Array.isArray(json)) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/1".',
+      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/2".',
     );
   }
   let saved = json as Record<string, unknown>;
@@ -24,7 +27,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (match === null) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: its “schema” is not "scute-plan/1". Open a plan that was saved here.',
+      'This is not a plan: its “schema” is not "scute-plan/2". Open a plan that was saved here.',
       'schema',
     );
   }
@@ -44,4 +47,18 @@ export function migratePlan(json: unknown): Record<string, unknown> {
     saved = migrate(saved);
   }
   return saved;
+}
+
+/** Version 2 came with the undercuts: how far the rubber yields, where no line may run, what is filled. */
+function addUndercutChoices(saved: Record<string, unknown>): Record<string, unknown> {
+  const { parting } = saved;
+  return {
+    ...saved,
+    schema: 'scute-plan/2',
+    // What is no object is left for the schema to name.
+    parting:
+      typeof parting === 'object' && parting !== null && !Array.isArray(parting)
+        ? { ...parting, rubberGiveMm: DEFAULT_RUBBER_GIVE_MM, notHere: [], blockOut: [] }
+        : parting,
+  };
 }

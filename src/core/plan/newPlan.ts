@@ -12,6 +12,9 @@ export const DEFAULT_COATS: readonly CoatPlan[] = [
 /** Room for a clamp or a bolt and its washer: common practice, no source. */
 export const DEFAULT_FLANGE: FlangePlan = { widthMm: 40, thicknessMm: 12 };
 
+/** A brushed wall of soft rubber yields a millimetre or two at an undercut: common practice, no source; to be set by the user's own feel. */
+export const DEFAULT_RUBBER_GIVE_MM = 1.5;
+
 /** Rubber wall when the scan is the bare pattern: 3/8 to 1/2 in is told on workshop pages; the lower is taken. */
 const DEFAULT_RUBBER_MM = 9.5;
 /** Parts smaller than one percent of the largest are crumbs of the scan, not limbs: common practice, no source. */
@@ -24,7 +27,7 @@ const DEFAULT_LEAST_THICKNESS_MM = 6;
 /** The plan with which a scan is opened first: everything about the scan found out, two pieces, four coats. */
 export function newPlan(fileName: string): PlanDocument {
   return {
-    schema: 'scute-plan/1',
+    schema: 'scute-plan/2',
     job: { name: nameFromFile(fileName), shop: '' },
     scan: {
       file: fileName,
@@ -47,6 +50,9 @@ export function newPlan(fileName: string): PlanDocument {
       lines: 'auto',
       pieces: [],
       flange: DEFAULT_FLANGE,
+      rubberGiveMm: DEFAULT_RUBBER_GIVE_MM,
+      notHere: [],
+      blockOut: [],
     },
     coats: DEFAULT_COATS,
     material: DEFAULT_MATERIAL,

@@ -24,6 +24,14 @@ const direction = v.pipe(
 );
 const auto = v.literal('auto', 'is neither "auto" nor of the other forms allowed');
 
+const areas = v.pipe(
+  v.array(
+    v.strictObject({ name: shortText(0), centreMm: point, radiusMm: positiveNumber(FARTHEST_MM) }),
+    'is not a list',
+  ),
+  v.maxLength(50, 'has more than 50 areas'),
+);
+
 const scan = v.strictObject({
   file: v.pipe(v.string('is not text'), v.maxLength(500, 'is longer than 500 characters')),
   unit: v.picklist([...LENGTH_UNITS, 'auto'], `is none of auto, ${LENGTH_UNITS.join(', ')}`),
@@ -43,13 +51,7 @@ const scan = v.strictObject({
   fillHolesToMm: numberFrom(0, FARTHEST_MM),
   is: v.picklist(['rubber', 'pattern'], 'is neither "rubber" nor "pattern"'),
   rubberMm: numberFrom(0, THICKEST_MM),
-  keepClear: v.pipe(
-    v.array(
-      v.strictObject({ name: shortText(0), centreMm: point, radiusMm: positiveNumber(FARTHEST_MM) }),
-      'is not a list',
-    ),
-    v.maxLength(50, 'has more than 50 areas'),
-  ),
+  keepClear: areas,
 });
 
 const line = v.pipe(
@@ -108,6 +110,12 @@ const parting = v.strictObject({
   flange: v.nullable(
     v.strictObject({ widthMm: positiveNumber(1000), thicknessMm: positiveNumber(THICKEST_MM) }),
   ),
+  rubberGiveMm: numberFrom(0, THICKEST_MM),
+  notHere: areas,
+  blockOut: v.union(
+    [v.literal('all'), v.pipe(v.array(point), v.maxLength(500, 'has more than 500 points'))],
+    'is neither "all" nor a list of points',
+  ),
 });
 
 const coat = v.strictObject({
@@ -118,7 +126,7 @@ const coat = v.strictObject({
 
 /** Shape and ranges of the plan document; unknown keys are refused, so that a misspelt key is not silently ignored. */
 export const planSchema = v.strictObject({
-  schema: v.literal('scute-plan/1', 'is not "scute-plan/1"'),
+  schema: v.literal('scute-plan/2', 'is not "scute-plan/2"'),
   job: v.strictObject({ name: shortText(0), shop: shortText(0) }),
   scan,
   parting,

@@ -33,6 +33,9 @@ const planWith = (changes: Partial<PartingPlan>): PartingPlan => ({
   lines: 'auto',
   pieces: [],
   flange: null,
+  rubberGiveMm: 1.5,
+  notHere: [],
+  blockOut: [],
   ...changes,
 });
 

@@ -137,8 +137,24 @@ describe('parsePlan', () => {
     expect(() => parsePlan(planWith('resolutionMm', 0.5))).not.toThrow();
   });
 
+  it('opens a plan of the version before the undercuts, with their defaults', () => {
+    const plan = newPlan('bust.stl');
+    const { rubberGiveMm, notHere, blockOut, ...parting } = plan.parting;
+    const old = { ...plan, schema: 'scute-plan/1', parting };
+    expect(parsePlan(JSON.parse(JSON.stringify(old)))).toEqual(plan);
+    expect([rubberGiveMm, notHere, blockOut]).toEqual([1.5, [], []]);
+    expect(errorOf({ ...old, parting: 3 }).message).toContain('parting');
+  });
+
+  it('takes accepted filler as all or by points', () => {
+    expect(() => parsePlan(planWith('parting.blockOut', 'all'))).not.toThrow();
+    expect(() => parsePlan(planWith('parting.blockOut', [[1, 2, 3]]))).not.toThrow();
+    expect(errorOf(planWith('parting.blockOut', 'some')).message).toContain('blockOut');
+    expect(errorOf(planWith('parting.rubberGiveMm', -1)).message).toContain('rubberGiveMm');
+  });
+
   it('tells a later version and no plan at all apart', () => {
-    expect(errorOf(planWith('schema', 'scute-plan/2')).code).toBe('newer-plan');
+    expect(errorOf(planWith('schema', 'scute-plan/3')).code).toBe('newer-plan');
     expect(errorOf(planWith('schema', 'scute-plan/0')).code).toBe('bad-plan');
     expect(errorOf(planWith('schema', 'something/1')).code).toBe('bad-plan');
     for (const json of [null, 3, 'x', [], undefined, {}]) expect(errorOf(json).code).toBe('bad-plan');
