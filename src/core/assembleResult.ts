@@ -82,6 +82,11 @@ export function innerDistanceMm(plan: PlanDocument): number {
   return plan.scan.is === 'pattern' ? plan.scan.rubberMm : 0;
 }
 
+/** Distance from the scanned surface to the outside of the shell. */
+export function outerDistanceMm(plan: PlanDocument): number {
+  return innerDistanceMm(plan) + plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+}
+
 export interface CoatStep {
   readonly coat: CoatPlan;
   /** From and to, mm from the rubber. */

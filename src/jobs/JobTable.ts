@@ -159,7 +159,7 @@ export class JobTable {
       cache: scan.cache,
       progress,
       signal,
-      onPreliminary: (rough) => answer(rough, false),
+      onEarlier: (rough) => answer(rough, false),
     });
     await answer(run, true);
     return { kind: 'planned' };

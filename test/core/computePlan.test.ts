@@ -105,7 +105,7 @@ describe('on the way', () => {
         told.push(fraction);
         if (fraction === 1) order.push('end');
       },
-      onPreliminary: (found) => {
+      onEarlier: (found) => {
         rough = found;
         order.push('rough');
       },
@@ -145,10 +145,10 @@ describe('on the way', () => {
     const cache = new StepCache();
     const first = await runPlan(parted([2, 3]), MESH, { resolution: 1.5, cache });
     let wasRough = false;
-    const onPreliminary = (): void => {
+    const onEarlier = (): void => {
       wasRough = true;
     };
-    const coat = await runPlan(parted([2, 3.2]), MESH, { resolution: 1.5, cache, onPreliminary });
+    const coat = await runPlan(parted([2, 3.2]), MESH, { resolution: 1.5, cache, onEarlier });
     expect(coat.field.grid).toBe(first.field.grid);
     expect(coat.field.tables).toBe(first.field.tables);
     expect(coat.scan).toBe(first.scan);

@@ -1,0 +1,117 @@
+import type { Checkpoint } from './checkpoint.ts';
+import type { BandGrid } from './field/BandGrid.ts';
+import { buildBandField } from './field/buildBandField.ts';
+import type { CoatTable } from './field/CoatTable.ts';
+import { checkCellMm, chooseCellMm } from './field/chooseCell.ts';
+import { sumRegions } from './field/sumRegions.ts';
+import { type BrickTables, tabulateBricks } from './field/tabulateBricks.ts';
+import type { Ground } from './layGround.ts';
+import type { PlanDocument } from './plan/PlanDocument.ts';
+import type { StepCache } from './StepCache.ts';
+import type { StepTimes } from './StepTimes.ts';
+
+/** A distance field, integrated. */
+export interface Field {
+  readonly grid: BandGrid;
+  readonly tables: BrickTables;
+  readonly bandMm: number;
+  readonly cellMm: number;
+}
+
+/** Cells of the three fields: the fine one answers, one of twice its cell answers for it, the rough one for that. */
+export type Rung = 'fine' | 'coarse' | 'rough';
+
+/** Cell edge of the field that answers for another, over that one's. */
+export const FIELD_COARSER = 2;
+/** Largest distance of two knots of the volume tables, in cell edges. */
+const KNOT_CELLS = 0.5;
+/** Cubic reading needs four knots, however coarse the cells. */
+const LEAST_KNOT_STEPS = 3;
+
+/** The band is rounded up to steps of this, with some room, so that a coat made thicker finds its field standing. */
+const BAND_STEP_MM = 4;
+const BAND_ROOM = 1.15;
+
+function bandFor(outerMm: number): number {
+  return Math.ceil((outerMm * BAND_ROOM) / BAND_STEP_MM) * BAND_STEP_MM;
+}
+
+/** The fields of a ground at their three cells, and the share of each piece in them; each made once and remembered. */
+export class FieldLadder {
+  readonly fineMm: number;
+
+  constructor(
+    private readonly plan: PlanDocument,
+    private readonly ground: Ground,
+    private readonly outerMm: number,
+    innerMm: number,
+    resolutionMm: number | 'auto',
+    private readonly cache: StepCache,
+    private readonly times: StepTimes,
+  ) {
+    const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
+    this.fineMm =
+      resolutionMm === 'auto'
+        ? chooseCellMm(thinnestMm, outerMm - innerMm, ground.areaMm2, bandFor(outerMm))
+        : resolutionMm;
+    checkCellMm(this.fineMm, ground.areaMm2, bandFor(outerMm));
+  }
+
+  cellMm(rung: Rung): number {
+    return rung === 'fine'
+      ? this.fineMm
+      : this.fineMm * (rung === 'coarse' ? FIELD_COARSER : FIELD_COARSER ** 2);
+  }
+
+  has(rung: Rung): boolean {
+    return this.cache.has(`field ${rung}`, this.fieldKey(rung));
+  }
+
+  field(rung: Rung, cp: Checkpoint): Promise<Field> {
+    const { cache, ground, outerMm } = this;
+    const cellMm = this.cellMm(rung);
+    return this.times.take('field', () =>
+      cache.remember(`field ${rung}`, this.fieldKey(rung), async () => {
+        const bandMm = bandFor(outerMm);
+        const isClosed = ground.scan.volumeMm3 !== null;
+        const grid = await buildBandField(
+          ground.source,
+          cellMm,
+          bandMm,
+          isClosed,
+          cp.within(0, 0.7, 'measuring distances'),
+        );
+        // The last knot stands at the band's end: a table that ends before it would cut the outermost coat short.
+        const steps = Math.max(LEAST_KNOT_STEPS, Math.ceil(bandMm / (cellMm * KNOT_CELLS)));
+        const tables = await tabulateBricks(
+          grid,
+          ground.source,
+          bandMm / steps,
+          steps + 1,
+          cp.within(0.7, 1, 'measuring the coats'),
+        );
+        return { grid, tables, bandMm, cellMm };
+      }),
+    );
+  }
+
+  /** The coats' tables of every piece. */
+  regions(rung: Rung, field: Field, cp: Checkpoint): Promise<CoatTable[]> {
+    const { cache, ground, plan } = this;
+    return this.times.take('coats', () =>
+      cache.remember(`regions ${rung}`, this.regionsKey(rung) + field.bandMm, () =>
+        sumRegions(field.grid, ground.source, field.tables, ground.parting.cut, plan.scan.keepClear, cp),
+      ),
+    );
+  }
+
+  /** Names all that the pieces' part of a field is made from. */
+  regionsKey(rung: Rung): string {
+    const { keepClear, is } = this.plan.scan;
+    return JSON.stringify([this.ground.partingKey, keepClear, this.cellMm(rung), bandFor(this.outerMm), is]);
+  }
+
+  private fieldKey(rung: Rung): string {
+    return `${this.ground.scanKey} ${this.cellMm(rung)} ${bandFor(this.outerMm)}`;
+  }
+}
