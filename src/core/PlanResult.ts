@@ -155,7 +155,8 @@ export interface PryingResult {
 
 export interface FillerResult extends Amount {
   readonly byPiece: readonly { readonly piece: string; readonly volumeMm3: number; readonly massG: number }[];
-  readonly spotCount: number;
+  /** What was filled, as it was before: depth, volume and place on the bare rubber. */
+  readonly spots: readonly SpotResult[];
 }
 
 export interface RemovalResult {

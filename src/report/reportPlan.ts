@@ -1,5 +1,5 @@
 import { mixedMass } from '../core/material/coatMass.ts';
-import type { PieceResult, PlanResult } from '../core/PlanResult.ts';
+import type { PlanResult } from '../core/PlanResult.ts';
 import type { CoatKind, PlanDocument } from '../core/plan/PlanDocument.ts';
 import {
   formatArea,
@@ -11,7 +11,9 @@ import {
 } from '../core/units.ts';
 import { areaCell, lengthCell, massCell, smallestOf, textCell, volumeCell } from './cells.ts';
 import { describeScan } from './describeScan.ts';
+import { describeUndercuts } from './describeUndercuts.ts';
 import type { Report, ReportRow, ReportSection } from './Report.ts';
+import { sayPull } from './sayPull.ts';
 
 /** The answer for people: the scan, the rubber, pieces, coats, lines, what to weigh out, what is not answered, cautions. */
 export function reportPlan(plan: PlanDocument, result: PlanResult, system: UnitSystem): Report {
@@ -23,6 +25,7 @@ export function reportPlan(plan: PlanDocument, result: PlanResult, system: UnitS
       describePieces(result, system),
       describeCoats(result, system),
       describeLines(plan, result, system),
+      ...describeUndercuts(plan, result, system),
       describeMix(plan, result, system),
       describeGaps(result, system),
       {
@@ -72,7 +75,7 @@ function describePieces({ pieces, shell }: PlanResult, system: UnitSystem): Repo
     cells: [
       textCell(piece.id),
       textCell(piece.name),
-      textCell(describePull(piece)),
+      textCell(sayPull(piece.pull)),
       areaCell(piece.areaMm2, likeMm2, system),
       volumeCell(piece.volumeMm3, piece.volumeErrorMm3, likeMm3, system),
       massCell(piece.massG, piece.massErrorG, likeG, system),
@@ -111,17 +114,6 @@ function describePieces({ pieces, shell }: PlanResult, system: UnitSystem): Repo
     ],
     paragraphs: [],
   };
-}
-
-/** Azimuth from +x, counter-clockwise from above; a pull that rises or falls says by how much. */
-function describePull({ pull: [x, y, z] }: PieceResult): string {
-  const level = Math.hypot(x, y);
-  const riseDeg = Math.round((Math.atan2(z, level) * 180) / Math.PI);
-  if (riseDeg === 90) return 'straight up';
-  if (riseDeg === -90) return 'straight down';
-  const azimuthDeg = (Math.round((Math.atan2(y, x) * 180) / Math.PI) + 360) % 360;
-  if (riseDeg === 0) return `${azimuthDeg}°`;
-  return `${azimuthDeg}°, ${riseDeg > 0 ? 'up' : 'down'} ${Math.abs(riseDeg)}°`;
 }
 
 function describeCoats({ pieces }: PlanResult, system: UnitSystem): ReportSection {

@@ -78,6 +78,41 @@ describe('reportPlan', () => {
     expect(told(done)).not.toContain('undercuts and filler');
   });
 
+  it('tells what locks, its worst spots, the order of removal and how a piece tips', () => {
+    const result = madeUpResult();
+    const prying = {
+      frees: 'turn' as const,
+      axis: { pointMm: [0, 0, 0] as const, direction: [0, 1, 0] as const, name: 'the foot' },
+      worstMm: 0.4,
+      turnDeg: 5,
+    };
+    const done = {
+      ...result,
+      removal: { order: ['B', 'A'], waits: [{ piece: 'A', by: 'B' }], locked: [] },
+      pieces: result.pieces.map((piece) => ({ ...piece, undercut: { ...madeUpUndercut(), prying } })),
+    };
+    const report = reportPlan(plan, done, 'metric');
+    const table = tableOf(report, /^Undercuts/);
+    expect(table.rows[0].cells.map((cell) => cell.text)).toEqual([
+      'A',
+      '12.4 cm²',
+      '6.2 mm',
+      '4.3 ml',
+      '4.7 g',
+      '4.4 g',
+      '-38.0°',
+    ]);
+    const text = renderText(report).replace(/\s+/g, ' ');
+    expect(text).toContain('In this order: back, then front.');
+    expect(text).toContain('No straight pull frees it, a small turn about the foot does: over 5°');
+    expect(text).toContain('under an overhang of rubber');
+    expect(text).toContain('faces away from the pull, within the give');
+    const held = { ...done, removal: { order: [], waits: [], locked: ['A', 'B'] } };
+    expect(renderText(reportPlan(plan, held, 'metric')).replace(/\s+/g, ' ')).toContain(
+      'front and back hold each other',
+    );
+  });
+
   it('shows rubber over a bare pattern, and an unclosed scan as unknown', () => {
     const result = madeUpResult();
     const layered = {
