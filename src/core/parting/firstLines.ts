@@ -3,13 +3,10 @@ import { PlanError } from '../errors.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import type { PartingLinePlan } from '../plan/PlanDocument.ts';
 import { absorbIslands } from './absorbIslands.ts';
-import { cutSurface } from './cutSurface.ts';
-import { joinAlongSurface } from './joinAlongSurface.ts';
+import { checkPieces } from './checkPieces.ts';
+import { linesBetween } from './linesBetween.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
 import { SurfaceDiffusion } from './SurfaceDiffusion.ts';
-import { thinToControls } from './thinToControls.ts';
-import { traceLevelSet } from './traceLevelSet.ts';
-import type { SurfacePath } from './types.ts';
 
 export interface FirstLines {
   readonly lines: readonly PartingLinePlan[];
@@ -33,8 +30,6 @@ const AZIMUTHS_JUDGED_TWICE = 4;
 const RETRY_FACTORS = [1, 1.7, 3];
 /** When the lines make too many pieces, those shorter than this share of the diagonal are left out: bits at a ragged rim. */
 const SHORT_LINE_SHARE = 0.1;
-/** Share of a label's area that must come to lie in one region. A choice: lines cut corners, they must not lose limbs. */
-const LEAST_LABEL_SHARE = 0.8;
 /** Most pieces that first lines are laid for. */
 const MOST_PIECES = 8;
 
@@ -277,86 +272,4 @@ async function straightenBorders(
     checkEveryPull(labels, pulls);
   }
   return values;
-}
-
-/** The lines where the labels meet: first round piece 1, then round piece 2 in what is left, and so on. */
-function linesBetween(
-  surface: SurfaceContext,
-  graph: SurfaceDiffusion,
-  labels: Int32Array,
-  values: readonly Float64Array[],
-  pieceCount: number,
-  leastMm: number,
-): PartingLinePlan[] {
-  const lines: PartingLinePlan[] = [];
-  const paths: SurfacePath[] = [];
-  const level = new Float64Array(graph.count);
-  for (let k = 0; k + 1 < pieceCount; k++) {
-    for (let v = 0; v < graph.count; v++) {
-      let rest = -Infinity;
-      for (let j = k + 1; j < pieceCount; j++) rest = Math.max(rest, values[j][v]);
-      const lead = values[k][v] - rest;
-      // An absorbed island has the label without the value: it is given the least that keeps the sign.
-      const least = 1e-3;
-      level[v] = labels[v] === k ? Math.max(least, lead) : Math.min(-least, lead);
-    }
-    for (const curve of traceLevelSet(graph, level, (v) => labels[v] >= k)) {
-      if (curve.points.length < (curve.closed ? 9 : 6) || curve.lengthMm < leastMm) continue;
-      const plan: PartingLinePlan = {
-        id: `line-${lines.length + 1}`,
-        points: thinToControls(surface, curve),
-        closed: curve.closed,
-      };
-      paths.push(joinAlongSurface(surface, plan.points, plan.closed, paths));
-      lines.push(plan);
-    }
-  }
-  return lines;
-}
-
-/** Throws unless the lines, laid and cut, give each label its own region with most of the label's area. */
-function checkPieces(
-  surface: SurfaceContext,
-  graph: SurfaceDiffusion,
-  labels: Int32Array,
-  lines: readonly PartingLinePlan[],
-  pieceCount: number,
-): void {
-  const paths: SurfacePath[] = [];
-  for (const line of lines) paths.push(joinAlongSurface(surface, line.points, line.closed, paths));
-  const { regionCount, cutTriRegion, indices } = cutSurface(surface, paths);
-  // Area of each label in each region, by the whole area of a vertex to the region of a triangle at it.
-  const regionOfVertex = new Int32Array(surface.vertCount).fill(-1);
-  for (let t = 0; t < cutTriRegion.length; t++) {
-    for (let k = 0; k < 3; k++) {
-      const v = indices[3 * t + k];
-      if (v < surface.vertCount) regionOfVertex[v] = cutTriRegion[t];
-    }
-  }
-  const shared = new Float64Array(regionCount * pieceCount);
-  const whole = new Float64Array(pieceCount);
-  for (let v = 0; v < surface.vertCount; v++) {
-    if (labels[v] < 0 || regionOfVertex[v] < 0) continue;
-    shared[regionOfVertex[v] * pieceCount + labels[v]] += graph.areas[v];
-    whole[labels[v]] += graph.areas[v];
-  }
-  let found = 0;
-  for (let k = 0; k < pieceCount; k++) {
-    for (let r = 0; r < regionCount; r++) {
-      if (shared[r * pieceCount + k] > LEAST_LABEL_SHARE * whole[k]) found++;
-    }
-  }
-  const own = new Set<number>();
-  for (let r = 0; r < regionCount; r++) {
-    let most = 0;
-    for (let k = 1; k < pieceCount; k++) {
-      if (shared[r * pieceCount + k] > shared[r * pieceCount + most]) most = k;
-    }
-    own.add(most);
-  }
-  if (regionCount === pieceCount && found === pieceCount && own.size === pieceCount) return;
-  throw new PlanError(
-    'bad-line',
-    `No first line was found that makes ${pieceCount} sound pieces for these pulls. Draw the lines by hand, or choose other pulls.`,
-  );
 }
