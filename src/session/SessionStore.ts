@@ -1,6 +1,7 @@
 import type { PlanResult } from '../core/PlanResult.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { JobFailure, OpenedScan, PlanAnswer } from '../jobs/protocol.ts';
+import { deepestLock } from './deepestLock.ts';
 import { History } from './History.ts';
 import { DEFAULT_VIEW_PREFS, type ViewPrefs } from './ViewPrefs.ts';
 
@@ -23,6 +24,8 @@ export interface Notice {
 export interface SettledTotals {
   readonly shellMassG: number;
   readonly heaviestMassG: number;
+  /** Null while the undercuts were not worked out. */
+  readonly deepestLockMm: number | null;
 }
 
 export interface SessionState {
@@ -197,6 +200,7 @@ export function settledTotals(result: PlanResult): SettledTotals {
   return {
     shellMassG: result.shell.massG,
     heaviestMassG: Math.max(0, ...result.pieces.map((p) => p.massG)),
+    deepestLockMm: deepestLock(result)?.depthMm ?? null,
   };
 }
 

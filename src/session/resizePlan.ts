@@ -1,13 +1,18 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
-import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+import type { KeepClearArea, PlanDocument } from '../core/plan/PlanDocument.ts';
 
 /**
- * The plan for a mould grown by `factor`: lines, pieces, cuts and areas to keep clear stay on the spots where they were
- * put. Thicknesses, flange and rubber are the maker's own measures and stay as typed.
+ * The plan for a mould grown by `factor`: lines, pieces, cuts, filled spots and marked areas stay where they were put.
+ * Thicknesses, flange, rubber and its give are the maker's own measures and stay as typed.
  */
 export function resizePlan(plan: PlanDocument, factor: number): PlanDocument {
   if (factor === 1 || !(factor > 0) || !Number.isFinite(factor)) return plan;
   const grow = ([x, y, z]: Vec3): Vec3 => [x * factor, y * factor, z * factor];
+  const growArea = (area: KeepClearArea): KeepClearArea => ({
+    ...area,
+    centreMm: grow(area.centreMm),
+    radiusMm: area.radiusMm * factor,
+  });
   const { scan, parting } = plan;
   return {
     ...plan,
@@ -15,11 +20,7 @@ export function resizePlan(plan: PlanDocument, factor: number): PlanDocument {
       ...scan,
       board: typeof scan.board === 'number' ? scan.board * factor : scan.board,
       crops: scan.crops.map((crop) => ({ ...crop, offsetMm: crop.offsetMm * factor })),
-      keepClear: scan.keepClear.map((area) => ({
-        ...area,
-        centreMm: grow(area.centreMm),
-        radiusMm: area.radiusMm * factor,
-      })),
+      keepClear: scan.keepClear.map(growArea),
     },
     parting: {
       ...parting,
@@ -28,6 +29,8 @@ export function resizePlan(plan: PlanDocument, factor: number): PlanDocument {
           ? 'auto'
           : parting.lines.map((line) => ({ ...line, points: line.points.map(grow) })),
       pieces: parting.pieces.map((piece) => ({ ...piece, anchorMm: grow(piece.anchorMm) })),
+      notHere: parting.notHere.map(growArea),
+      blockOut: parting.blockOut === 'all' ? 'all' : parting.blockOut.map(grow),
     },
   };
 }

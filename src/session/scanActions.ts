@@ -8,6 +8,7 @@ import type {
   ScanPlan,
   UpAxis,
 } from '../core/plan/PlanDocument.ts';
+import { freeAreaName } from './freeAreaName.ts';
 import { resizePlan } from './resizePlan.ts';
 import type { PlanEdit } from './SessionStore.ts';
 
@@ -99,7 +100,7 @@ export const addKeepClear = (centreMm: Vec3): PlanEdit =>
   changeScan((s) => ({
     keepClear: [
       ...s.keepClear,
-      { name: freeClearName(s.keepClear), centreMm, radiusMm: FIRST_CLEAR_RADIUS_MM },
+      { name: freeAreaName('Clear', s.keepClear), centreMm, radiusMm: FIRST_CLEAR_RADIUS_MM },
     ],
   }));
 
@@ -116,12 +117,6 @@ export const changeKeepClear = (
 
 export const removeKeepClear = (index: number): PlanEdit =>
   changeScan((s) => ({ keepClear: s.keepClear.filter((_, i) => i !== index) }));
-
-function freeClearName(areas: readonly KeepClearArea[]): string {
-  let n = areas.length + 1;
-  while (areas.some((area) => area.name === `Clear ${n}`)) n++;
-  return `Clear ${n}`;
-}
 
 export const setJobName = (name: string): PlanEdit => changeJob({ name });
 
