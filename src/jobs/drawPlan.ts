@@ -5,19 +5,37 @@ import { buildBandField } from '../core/field/buildBandField.ts';
 import { affordCellMm } from '../core/field/chooseCell.ts';
 import { contourPieces, type LookSurface } from '../core/field/contourPieces.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
+import type { TriMesh } from '../core/mesh/TriMesh.ts';
 import { contourFlange } from '../core/parting/contourFlange.ts';
-import type { CutSurface } from '../core/parting/types.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { StepCache } from '../core/StepCache.ts';
-import type { LinePicture, PiecePicture, PlanGeometry, SurfacePicture } from './protocol.ts';
+import { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
+import { drawTouch } from './drawTouch.ts';
+import { drawUndercut, type LockedTriangles } from './drawUndercut.ts';
+import type { LinePicture, PiecePicture, PlanGeometry, SurfacePicture, TouchPicture } from './protocol.ts';
+import { takeRegion } from './takeRegion.ts';
 
-/** What the page shows of a run: the rubber (when it is new), each piece's part of it and shell, the lines, the marks. */
+/** What stands later than the pieces, or only for some plans. */
+export interface PlanExtras {
+  /** By triangle of the run's cut mesh; null until the undercuts stand. */
+  readonly locked: LockedTriangles | null;
+  /** Filler that the shell was planned over, as a closed surface; null when there is none. */
+  readonly filler: TriMesh | null;
+}
+
+const NO_EXTRAS: PlanExtras = { locked: null, filler: null };
+
+/**
+ * What the page shows of a run: the rubber (when it is new), each piece's part of it and shell, the lines, the marks; with
+ * the undercuts also what locks and what touches as the pieces slide.
+ */
 export async function drawPlan(
   run: PlanRun,
   plan: PlanDocument,
   isRubberNew: boolean,
   cache: StepCache,
   cp: Checkpoint,
+  { locked, filler }: PlanExtras = NO_EXTRAS,
 ): Promise<PlanGeometry> {
   const { scan, parting, source, lookField } = run;
   const innerMm = innerDistanceMm(plan);
@@ -29,7 +47,7 @@ export async function drawPlan(
       source,
       parting.cut,
       plan.scan.keepClear,
-      cp.within(0, 0.3, 'drawing the pieces'),
+      cp.within(0, 0.25, 'drawing the pieces'),
     ),
   );
   const shells = await cache.remember('look shells', `${run.lookKey} ${innerMm} ${outerMm}`, () =>
@@ -40,7 +58,7 @@ export async function drawPlan(
       outerMm,
       parting.cut.regionCount,
       side,
-      cp.within(0.3, 0.7, 'drawing the shell'),
+      cp.within(0.25, 0.55, 'drawing the shell'),
     ),
   );
   const flanges = await drawFlanges(
@@ -49,18 +67,23 @@ export async function drawPlan(
     outerMm,
     innerMm,
     cache,
-    cp.within(0.7, 1, 'drawing the flange'),
+    cp.within(0.55, 0.8, 'drawing the flange'),
   );
-  const pieces = parting.pieces.map(
-    (piece, region): PiecePicture => ({
+  const looks = parting.pieces.map((_, region) => joinLooks(shells[region], flanges[region]));
+  const touches = locked
+    ? await drawTouches(run, plan, looks, cache, cp.within(0.8, 1, 'sliding the pieces apart'))
+    : null;
+  const pieces = parting.pieces.map((piece, region): PiecePicture => {
+    const part = takeRegion(parting.cut, region);
+    return {
       id: piece.id,
       pull: piece.pull,
-      rubber: regionPicture(parting.cut, region),
-      shell: joinLooks(shells[region], flanges[region]),
-      undercut: null,
-      touch: null,
-    }),
-  );
+      rubber: part.picture,
+      shell: looks[region],
+      undercut: locked && drawUndercut(part, locked),
+      touch: touches?.[region] ?? null,
+    };
+  });
   return {
     rubber: isRubberNew
       ? { positions: Float32Array.from(scan.mesh.positions), indices: scan.mesh.indices.slice() }
@@ -79,27 +102,40 @@ export async function drawPlan(
       points: Float32Array.from(mark.points),
       isLoop: mark.isLoop,
     })),
-    filler: null,
+    filler: filler && {
+      positions: Float32Array.from(filler.positions),
+      indices: filler.indices.slice(),
+    },
   };
 }
 
-/** The cut mesh of one region, with only its own vertices. */
-function regionPicture(cut: CutSurface, region: number): SurfacePicture {
-  const to = new Int32Array(cut.positions.length / 3).fill(-1);
-  const positions: number[] = [];
-  const indices: number[] = [];
-  for (let t = 0; t < cut.cutTriRegion.length; t++) {
-    if (cut.cutTriRegion[t] !== region) continue;
-    for (let k = 0; k < 3; k++) {
-      const v = cut.indices[3 * t + k];
-      if (to[v] < 0) {
-        to[v] = positions.length / 3;
-        positions.push(cut.positions[3 * v], cut.positions[3 * v + 1], cut.positions[3 * v + 2]);
-      }
-      indices.push(to[v]);
+/**
+ * Where the shells touch, region by region. Remembered by what the shells and pulls were made from, and copied: pictures are
+ * handed over to the page.
+ */
+async function drawTouches(
+  run: PlanRun,
+  plan: PlanDocument,
+  looks: readonly SurfacePicture[],
+  cache: StepCache,
+  cp: Checkpoint,
+): Promise<readonly TouchPicture[]> {
+  const { scan, parting, lookField, lookKey, scanKey } = run;
+  // The drawn shell is good to half a cell; and what the rubber yields is no touching.
+  const slackMm = Math.max(lookField.cellMm / 2, plan.parting.rubberGiveMm);
+  const pulls = parting.pieces.map((piece) => piece.pull);
+  const { flange } = plan.parting;
+  const reads = JSON.stringify([run.result.shell.thicknessMm, innerDistanceMm(plan), flange, pulls, slackMm]);
+  const kept = await cache.remember('touches', lookKey + reads, async () => {
+    const tree = await cache.remember('rubber tree', scanKey, () => new SurfaceTree(scan.mesh));
+    const made: TouchPicture[] = [];
+    for (const [region, look] of looks.entries()) {
+      const part = cp.within(region / looks.length, (region + 1) / looks.length, 'sliding the pieces apart');
+      made.push(await drawTouch(scan.mesh, tree, look, pulls[region], slackMm, part));
     }
-  }
-  return { positions: Float32Array.from(positions), indices: Uint32Array.from(indices) };
+    return made;
+  });
+  return kept.map(({ fromMm, toMm }) => ({ fromMm: fromMm.slice(), toMm: toMm.slice() }));
 }
 
 /** Cells of the drawn flange to its thickness: its edges are rounded by one. */

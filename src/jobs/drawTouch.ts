@@ -1,0 +1,122 @@
+import type { Checkpoint } from '../core/checkpoint.ts';
+import type { TriMesh, Vec3 } from '../core/mesh/TriMesh.ts';
+import type { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
+import type { SurfacePicture, TouchPicture } from './protocol.ts';
+import { SkyMap } from './SkyMap.ts';
+
+/** A ray is taken up again so far behind its last hit, share of the slack: the same triangle must not be met twice. */
+const STEP_SHARE = 1e-3;
+/** Surfaces that one ray may pass within the slack before it is given up: crumpled scans lie in many folds. */
+const MOST_GRAZES = 8;
+const PAUSE_EVERY = 256;
+
+/**
+ * Where each vertex of a shell is inside the rubber while its piece slides along its pull: from the first entry to the
+ * exit after it, mm of slide; Infinity both where it never is. Vertices are first taken back into the shell by `slackMm`,
+ * so that neither the drawn shell's own roughness nor what the rubber yields counts as touching.
+ *
+ * @param rubber the obstacle, wound outward; `tree` holds the same triangles
+ * @param pull unit
+ * @throws the checkpoint's abort reason
+ * Cost: one look at a height map a vertex, and a ray (5 to 20 microseconds) for those that have rubber somewhere ahead.
+ */
+export async function drawTouch(
+  rubber: TriMesh,
+  tree: Pick<SurfaceTree, 'firstHit'>,
+  shell: SurfacePicture,
+  pull: Vec3,
+  slackMm: number,
+  cp: Checkpoint,
+): Promise<TouchPicture> {
+  const { positions } = shell;
+  const count = positions.length / 3;
+  const fromMm = new Float32Array(count).fill(Infinity);
+  const toMm = new Float32Array(count).fill(Infinity);
+  const inward = vertexNormals(shell);
+  const sky = new SkyMap(rubber, pull);
+  const start: [number, number, number] = [0, 0, 0];
+  for (let v = 0; v < count; v++) {
+    if (v % PAUSE_EVERY === 0 && cp.due()) await cp.pause(v / count);
+    for (let k = 0; k < 3; k++) start[k] = positions[3 * v + k] - slackMm * inward[3 * v + k];
+    if (!sky.isBelow(start[0], start[1], start[2])) continue;
+    const span = insideSpan(rubber, tree, start, pull, slackMm);
+    if (span === null) continue;
+    fromMm[v] = span[0];
+    toMm[v] = span[1];
+  }
+  return { fromMm, toMm };
+}
+
+/** The first stretch of the ray, longer than the slack, that lies in the rubber; null when there is none. */
+function insideSpan(
+  rubber: TriMesh,
+  tree: Pick<SurfaceTree, 'firstHit'>,
+  start: readonly [number, number, number],
+  pull: Vec3,
+  slackMm: number,
+): readonly [number, number] | null {
+  let at = 0;
+  let entry = 0;
+  for (let graze = 0; graze < MOST_GRAZES; graze++) {
+    const hit = tree.firstHit(
+      [start[0] + at * pull[0], start[1] + at * pull[1], start[2] + at * pull[2]],
+      pull,
+    );
+    if (hit === null) return null;
+    const along = at + hit.distance;
+    if (leavesAt(rubber, hit.tri, pull)) {
+      if (along - entry > slackMm) return [entry, along];
+    } else {
+      entry = along;
+    }
+    at = along + STEP_SHARE * slackMm;
+  }
+  return null;
+}
+
+/** True when a ray along `pull` goes from inside to outside through this triangle. */
+function leavesAt({ positions: p, indices }: TriMesh, tri: number, pull: Vec3): boolean {
+  const a = 3 * indices[3 * tri];
+  const b = 3 * indices[3 * tri + 1];
+  const c = 3 * indices[3 * tri + 2];
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  return (uy * vz - uz * vy) * pull[0] + (uz * vx - ux * vz) * pull[1] + (ux * vy - uy * vx) * pull[2] > 0;
+}
+
+/** n x 3, unit, outward; weighted by area. Zero for a vertex without triangles. */
+function vertexNormals({ positions: p, indices }: SurfacePicture): Float32Array {
+  const normals = new Float32Array(p.length);
+  for (let i = 0; i < indices.length; i += 3) {
+    const a = 3 * indices[i];
+    const b = 3 * indices[i + 1];
+    const c = 3 * indices[i + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    for (let k = 0; k < 3; k++) {
+      const v = 3 * indices[i + k];
+      normals[v] += nx;
+      normals[v + 1] += ny;
+      normals[v + 2] += nz;
+    }
+  }
+  for (let v = 0; v < normals.length; v += 3) {
+    const length = Math.hypot(normals[v], normals[v + 1], normals[v + 2]);
+    if (length === 0) continue;
+    normals[v] /= length;
+    normals[v + 1] /= length;
+    normals[v + 2] /= length;
+  }
+  return normals;
+}
