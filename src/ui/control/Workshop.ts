@@ -1,14 +1,18 @@
+import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { Planner } from '../../jobs/protocol.ts';
 import { Autosave, explainStoreError } from '../../session/Autosave.ts';
 import { checkPlan, readPlanFile, startPlan, writePlanFile } from '../../session/planFile.ts';
 import { SessionStore } from '../../session/SessionStore.ts';
 import type { SessionVault, StoredSession } from '../../session/SessionVault.ts';
+import { addNotHere } from '../../session/undercutActions.ts';
 import { readViewPrefs } from '../../session/ViewPrefs.ts';
 import { failureOf, isAbort } from './failureOf.ts';
 import { LineDrafter } from './LineDrafter.ts';
 import { PlanRunner } from './PlanRunner.ts';
+import { PullCharter } from './PullCharter.ts';
 import { SectionCutter } from './SectionCutter.ts';
+import { SuggestionFinder } from './SuggestionFinder.ts';
 
 /** A scan of our own that the page opens at the first start, with its plan. */
 export interface Demo {
@@ -27,6 +31,10 @@ export class Workshop {
   readonly runner: PlanRunner;
   readonly drafter: LineDrafter;
   readonly cutter: SectionCutter;
+  readonly finder: SuggestionFinder;
+  readonly charter: PullCharter;
+  /** What the next marked spot is for: an area that the shell leaves free, or one that suggested lines avoid. */
+  private markingFor: 'keep-clear' | 'not-here' = 'keep-clear';
   private autosave: Autosave | null = null;
   private openCount = 0;
   private readonly listeners = new Set<() => void>();
@@ -43,6 +51,8 @@ export class Workshop {
     this.runner = new PlanRunner(this.store, planner);
     this.drafter = new LineDrafter(this.store, planner, changed);
     this.cutter = new SectionCutter(this.store, planner, changed);
+    this.finder = new SuggestionFinder(this.store, planner, changed);
+    this.charter = new PullCharter(this.store, planner, changed);
     this.store.subscribe((state) => {
       if (state.answer !== this.lastAnswer) {
         this.lastAnswer = state.answer;
@@ -144,6 +154,28 @@ export class Workshop {
     else this.store.askAgain();
   }
 
+  /** The next click on the rubber marks the middle of an area. */
+  startMarking(what: 'keep-clear' | 'not-here'): void {
+    this.drafter.startClearing();
+    this.markingFor = what;
+    this.tell();
+  }
+
+  /** True while the next click marks an area that suggested lines avoid. */
+  get isMarkingNotHere(): boolean {
+    return this.drafter.state.mode === 'clear' && this.markingFor === 'not-here';
+  }
+
+  /** The rubber was clicked: a mark for the plan where one is awaited, a point for the pencil else. */
+  hitRubber(point: Vec3): void {
+    if (!this.isMarkingNotHere) {
+      this.drafter.addPoint(point);
+      return;
+    }
+    this.drafter.rest();
+    this.store.edit(addNotHere(point));
+  }
+
   /** The plan as a file: its name and text. */
   planFile(): { readonly name: string; readonly text: string } {
     return writePlanFile(this.store.state.plan);
@@ -166,6 +198,8 @@ export class Workshop {
   dispose(): void {
     this.autosave?.dispose();
     this.cutter.dispose();
+    this.finder.dispose();
+    this.charter.dispose();
     this.runner.dispose();
     this.planner.dispose();
   }
