@@ -20,7 +20,8 @@ const touch = (rubber: TriMesh, shell: SurfacePicture, pull: Vec3, slackMm: numb
 describe('drawTouch', () => {
   it('a vertex slides into a sphere and out of it where its line meets the sphere', async () => {
     // Edges of at most sqrt(6) R / 64 = 1.5 mm: facets lie within 0.01 mm of the sphere (their circumradius squared over 2 R),
-    // and a line that runs half a chord h in it meets them within R / h times that.
+    // and the mean of a corner's facets is off the radius by some 0.01 rad, which moves the taken-back vertex by 0.02 mm. A
+    // line with half a chord h in the sphere meets it within R / h (here 3.3) times their sum, 0.1 mm.
     const rubber = octasphere(RADIUS_MM, 64);
     const shell = picture(octasphere(SHELL_MM, 12));
     const pull: Vec3 = [0.6, 0, 0.8];
@@ -36,8 +37,8 @@ describe('drawTouch', () => {
       if (Math.abs(along) < 1 || Math.abs(half) < 12) continue;
       if (along < 0 && half > 0) {
         met++;
-        expect(Math.abs(fromMm[v] - (-along - half))).toBeLessThan(0.05);
-        expect(Math.abs(toMm[v] - (-along + half))).toBeLessThan(0.05);
+        expect(Math.abs(fromMm[v] - (-along - half))).toBeLessThan(0.1);
+        expect(Math.abs(toMm[v] - (-along + half))).toBeLessThan(0.1);
       } else {
         free++;
         expect([fromMm[v], toMm[v]]).toEqual([Infinity, Infinity]);
