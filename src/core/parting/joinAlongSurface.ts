@@ -1,10 +1,11 @@
-import { orient2d } from 'robust-predicates';
 import { PlanError } from '../errors.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
-import { findStrip } from './findStrip.ts';
+import { segmentsCross } from './draw/countCrossings.ts';
+import { layLeg } from './layLeg.ts';
 import { leadAlongHoles } from './leadAlongHoles.ts';
 import type { SurfaceContext, SurfacePoint } from './SurfaceContext.ts';
-import { straightenStrip, type TrianglePath } from './straightenStrip.ts';
+import { sayPlace } from './sayPlace.ts';
+import type { TrianglePath } from './straightenStrip.ts';
 import type { SurfacePath } from './types.ts';
 
 /**
@@ -62,7 +63,7 @@ export function joinAlongSurface(
   if (stops.length < needed) {
     throw new PlanError(
       'bad-line',
-      `The points of the parting line at ${placeOf(controlPoints[0])} fall on top of each other. Draw them further apart.`,
+      `The points of the parting line at ${sayPlace(controlPoints[0])} fall on top of each other. Draw them further apart.`,
     );
   }
 
@@ -73,14 +74,7 @@ export function joinAlongSurface(
   for (let n = 0; n < legs; n++) {
     const a = stops[n];
     const b = stops[(n + 1) % stops.length];
-    const strip = findStrip(surface, a, b);
-    if (strip === null) {
-      throw new PlanError(
-        'bad-line',
-        `No way along the rubber leads from ${placeOf([a.x, a.y, a.z])} to ${placeOf([b.x, b.y, b.z])}: they lie on parts that are not connected. Move one of the points.`,
-      );
-    }
-    const leg = leadAlongHoles(surface, straightenStrip(surface, strip, a, b));
+    const leg = leadAlongHoles(surface, layLeg(surface, a, b));
     for (let i = points.length === 0 ? 0 : 3; i < leg.points.length; i++) points.push(leg.points[i]);
     for (let i = verts.length === 0 ? 0 : 1; i < leg.verts.length; i++) verts.push(leg.verts[i]);
     for (const t of leg.tris) tris.push(t);
@@ -166,7 +160,7 @@ function carryEnds(
         'bad-line',
         surface.rim.length === 0 && others.length === 0
           ? 'This rubber has no edge on a board, so an open parting line separates nothing. Close the line.'
-          : `The parting line ends at ${placeOf([stop.x, stop.y, stop.z])}, short of the board${away}. Draw it down to the board or on to another line, or close it.`,
+          : `The parting line ends at ${sayPlace([stop.x, stop.y, stop.z])}, short of the board${away}. Draw it down to the board or on to another line, or close it.`,
       );
     }
     const isMove = goal.distanceMm <= END_MOVE_SHARE * surface.diagonalMm && out.length > 1;
@@ -207,7 +201,7 @@ function nearestGoal(
 
 /** Throws when two segments of the path that are not neighbours cross inside a triangle or meet at a point. */
 function checkSelfCrossing(surface: SurfaceContext, path: SurfacePath): void {
-  const { triStamp, triValue, positions: p, indices } = surface;
+  const { triStamp, triValue } = surface;
   const count = path.segmentTris.length;
   const generation = surface.nextGeneration();
   const before = new Int32Array(count).fill(-1);
@@ -219,25 +213,10 @@ function checkSelfCrossing(surface: SurfaceContext, path: SurfacePath): void {
     triValue[t] = i;
     for (let j = before[i]; j >= 0; j = before[j]) {
       if (i - j < 2 || (path.closed && i - j === count - 1)) continue;
-      const a = 3 * indices[3 * t];
-      const b = 3 * indices[3 * t + 1];
-      const c = 3 * indices[3 * t + 2];
-      // Seen along the axis in which the triangle shows most, so that two coordinates are enough.
-      const nx = Math.abs(
-        (p[b + 1] - p[a + 1]) * (p[c + 2] - p[a + 2]) - (p[b + 2] - p[a + 2]) * (p[c + 1] - p[a + 1]),
-      );
-      const ny = Math.abs((p[b + 2] - p[a + 2]) * (p[c] - p[a]) - (p[b] - p[a]) * (p[c + 2] - p[a + 2]));
-      const nz = Math.abs((p[b] - p[a]) * (p[c + 1] - p[a + 1]) - (p[b + 1] - p[a + 1]) * (p[c] - p[a]));
-      const u = nx >= ny && nx >= nz ? 1 : 0;
-      const v = nz >= nx && nz >= ny ? 1 : 2;
-      const side = (m: number, n: number, k: number) =>
-        orient2d(q[3 * m + u], q[3 * m + v], q[3 * n + u], q[3 * n + v], q[3 * k + u], q[3 * k + v]);
-      const crosses =
-        side(i, i + 1, j) * side(i, i + 1, j + 1) < 0 && side(j, j + 1, i) * side(j, j + 1, i + 1) < 0;
-      if (crosses) {
+      if (segmentsCross(surface, t, q, i, q, j)) {
         throw new PlanError(
           'bad-line',
-          `The parting line crosses itself near ${placeOf([q[3 * i], q[3 * i + 1], q[3 * i + 2]])}. Move its points apart, or draw two lines.`,
+          `The parting line crosses itself near ${sayPlace([q[3 * i], q[3 * i + 1], q[3 * i + 2]])}. Move its points apart, or draw two lines.`,
         );
       }
     }
@@ -245,8 +224,3 @@ function checkSelfCrossing(surface: SurfaceContext, path: SurfacePath): void {
 }
 
 const distance = (a: SurfacePoint, b: SurfacePoint): number => Math.hypot(a.x - b.x, a.y - b.y, a.z - b.z);
-
-/** A place as people read it, mm. */
-function placeOf(point: Vec3): string {
-  return `(${point.map((c) => (Math.round(c * 10) / 10).toString()).join(', ')}) mm`;
-}
