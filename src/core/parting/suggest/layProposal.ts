@@ -16,11 +16,13 @@ export interface LaidProposal {
   readonly lines: readonly PartingLinePlan[];
   readonly planPieces: readonly PiecePlan[];
   readonly step: PartingStep;
+  /** By region of the cut which of the pieces it is. */
+  readonly pieceOf: Int32Array;
 }
 
 /**
- * Labels turned into parting lines and pieces of a plan, laid and cut by the same way as any plan's; null when no lines
- * come out that part the surface into exactly these pieces.
+ * Labels turned into parting lines and pieces of a plan, laid and cut by the same way as any plan's, with the labels in the
+ * order of those pieces; null when no lines come out that part the surface into exactly these pieces.
  *
  * @param values of `smoothBorders`. @param pulls by label, unit vectors.
  */
@@ -32,7 +34,7 @@ export async function layProposal(
   pulls: readonly Vec3[],
   parting: PartingPlan,
   cp: Checkpoint,
-): Promise<LaidProposal | null> {
+): Promise<{ readonly laid: LaidProposal; readonly labels: Int32Array } | null> {
   const order = capsFirst(surface, labels, pulls.length);
   const ordered = labels.map((label) => (label < 0 ? label : order.indexOf(label)));
   const orderedValues = order.map((label) => values[label]);
@@ -46,7 +48,16 @@ export async function layProposal(
   for (const leastMm of [0, SHORT_LINE_SHARE * surface.diagonalMm]) {
     try {
       const lines = linesBetween(surface, graph, ordered, orderedValues, pulls.length, leastMm);
-      return await layAgain(surface, { lines, planPieces }, ordered, graph.areas, undefined, parting, cp);
+      const laid = await layAgain(
+        surface,
+        { lines, planPieces },
+        ordered,
+        graph.areas,
+        undefined,
+        parting,
+        cp,
+      );
+      return { laid, labels: ordered };
     } catch (error) {
       if (!(error instanceof PlanError)) throw error;
     }
@@ -70,11 +81,12 @@ export async function layAgain(
 ): Promise<LaidProposal> {
   const { lines, planPieces } = made;
   const step = await planParting(surface, { ...parting, lines, pieces: planPieces }, cp);
-  const labelOf = labelOfRegions(step.cut, labels, areas, planPieces.length, surfaceVert);
+  const pieceOf = labelOfRegions(step.cut, labels, areas, planPieces.length, surfaceVert);
   const isAsMeant =
-    labelOf !== null && step.pieces.every((piece, r) => isSame(piece.pull, planPieces[labelOf[r]].pull));
-  if (!isAsMeant) throw new PlanError('bad-line', 'These lines do not make the pieces they were laid for.');
-  return { lines, planPieces, step };
+    pieceOf !== null && step.pieces.every((piece, r) => isSame(piece.pull, planPieces[pieceOf[r]].pull));
+  if (pieceOf === null || !isAsMeant)
+    throw new PlanError('bad-line', 'These lines do not make the pieces they were laid for.');
+  return { lines, planPieces, step, pieceOf };
 }
 
 function isSame(a: Vec3, b: Vec3 | null): boolean {

@@ -1,0 +1,82 @@
+import type { Suggestion } from './Suggestion.ts';
+
+/** What a ranked proposal is judged by; a suggestion without its words. */
+export type RankedFigures = Omit<Suggestion, 'rank' | 'why'>;
+
+/** Undercut below this share of the surface is the simplified surface's own roughness. */
+const FREE_SHARE = 0.002;
+/** Lengths nearer than this share count as the same in what is said. */
+const SAME_SHARE = 0.03;
+
+/**
+ * Why each proposal stands where it stands, by rank: how it locks, what speaks for it beside the others, and what has to be
+ * minded when it comes apart. Without figures: they stand beside it, in the reader's own units.
+ */
+export function explainRanks(ranked: readonly RankedFigures[], giveMm: number): string[] {
+  const kinds = ranked.map((each) => kindOf(each, giveMm));
+  return ranked.map((each, n) => {
+    const alike = ranked.filter((_, m) => kinds[m] === kinds[n]);
+    const parts = [`${sayLock(each, kinds[n], giveMm)}${sayMerit(ranked, n, alike)}.`];
+    const order = sayRemoval(each);
+    if (order !== '') parts.push(order);
+    return parts.join(' ');
+  });
+}
+
+type Kind = 'free' | 'yields' | 'locks';
+
+function kindOf(each: RankedFigures, giveMm: number): Kind {
+  const areaMm2 = each.pieces.reduce((sum, piece) => sum + piece.areaMm2, 0);
+  if (each.maxDepthMm > giveMm) return 'locks';
+  return each.undercutMm2 > FREE_SHARE * areaMm2 ? 'yields' : 'free';
+}
+
+function sayLock(each: RankedFigures, kind: Kind, giveMm: number): string {
+  if (kind === 'free') return 'Nothing of it locks';
+  if (kind === 'yields') return 'Locks nowhere deeper than the rubber yields';
+  const locking = each.pieces.filter((piece) => piece.undercut.maxDepthMm > giveMm).map((piece) => piece.id);
+  return locking.length === each.pieces.length
+    ? 'Every piece locks deeper than the rubber yields'
+    : `Locks deeper than the rubber yields in ${joinNames(locking)} alone`;
+}
+
+function sayMerit(ranked: readonly RankedFigures[], n: number, alike: readonly RankedFigures[]): string {
+  const own = ranked[n];
+  const others = alike.filter((each) => each !== own);
+  const merits: string[] = [];
+  const isLeast = (pick: (each: RankedFigures) => number, among: readonly RankedFigures[]): boolean =>
+    among.every((each) => each === own || pick(own) < pick(each) * (1 - SAME_SHARE));
+  const locks = own.fillerMm3 > 0 && alike.length === ranked.length;
+  if (locks && others.length > 0) {
+    if (isLeast((each) => each.fillerMm3, ranked)) merits.push('the least filler of all');
+    if (isLeast((each) => each.maxDepthMm, ranked)) merits.push('the shallowest lock of all');
+  }
+  if (others.length > 0 && isLeast((each) => each.lineMm, alike)) merits.push('the shortest line of those');
+  if (others.length > 0 && isLeast((each) => each.pieces.length, alike))
+    merits.push('the fewest pieces of those');
+  if (merits.length > 0) return `; ${joinNames(merits.slice(0, 2))}`;
+  if (n === 0) return others.length > 0 ? '; the best balance of lock, pieces and line' : '';
+  const first = ranked[0];
+  const faults: string[] = [];
+  const more = own.pieces.length - first.pieces.length;
+  if (more > 0) faults.push(more === 1 ? 'one piece more' : `${more} pieces more`);
+  if (own.maxDepthMm > first.maxDepthMm * (1 + SAME_SHARE)) faults.push('a deeper lock');
+  else if (own.fillerMm3 > first.fillerMm3 * (1 + SAME_SHARE)) faults.push('more filler');
+  if (own.lineMm > first.lineMm * (1 + SAME_SHARE)) faults.push('a longer line');
+  return faults.length > 0 ? `; ${joinNames(faults.slice(0, 2))} than the first` : '; close to the first';
+}
+
+function sayRemoval({ removal }: RankedFigures): string {
+  if (removal.locked.length > 0)
+    return `${joinNames(removal.locked)} hold each other, whichever is pulled first.`;
+  if (removal.waits.length === 0) return '';
+  return removal.order.length > 2 || removal.waits.length > 0
+    ? `Comes off in the order ${removal.order.join(', ')}.`
+    : '';
+}
+
+function joinNames(names: readonly string[]): string {
+  return names.length < 2
+    ? names.join('')
+    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
+}

@@ -1,0 +1,86 @@
+import { writeTriNormal } from '../../mesh/writeNormal.ts';
+import type { SuggestGround } from './SuggestGround.ts';
+import { costOfSet, type PullSet, screenPullSets } from './screenPullSets.ts';
+
+/** Sets looked into beside the two plain ones, and how different they must be. Choices. */
+const MOST_SETS = 5;
+const APART_DEG = 24;
+/** Directions with less height than this (sine) count as horizontal. */
+const LEVEL_SINE = 0.01;
+
+/**
+ * Sets of directions worth trying for a number of pieces, the plain ones first: for two pieces the opposite pair that leaves
+ * the least area hidden from both (what published mould work takes, GEOMETRY f), for more the best evenly spaced horizontal
+ * ones; then what screening finds. One piece: the directions that cost least.
+ */
+export function proposeSets(ground: SuggestGround, pieceCount: number): PullSet[] {
+  const { costs, directions, graph } = ground;
+  const sets: PullSet[] = [];
+  if (pieceCount === 1) {
+    for (let k = 0; k < directions.length / 3; k++) {
+      sets.push({ pulls: [k], costMm2: costOfSet(costs, graph.count, [k]) });
+    }
+    return sets.sort((a, b) => a.costMm2 - b.costMm2).slice(0, 1);
+  }
+  const plain = pieceCount === 2 ? leastHiddenPair(ground) : evenlySpaced(ground, pieceCount);
+  if (plain) sets.push(plain);
+  for (const set of screenPullSets(costs, directions, pieceCount, MOST_SETS, APART_DEG)) {
+    if (!sets.some((other) => other.pulls.every((pull, k) => pull === set.pulls[k]))) sets.push(set);
+  }
+  return sets;
+}
+
+/** The pair of exactly opposite directions of the grid with the least area that is hidden from both. */
+export function leastHiddenPair(ground: SuggestGround): PullSet | null {
+  const { directions, sweep, surface, costs, graph } = ground;
+  const areas = new Float64Array(surface.triCount);
+  const normal = new Float64Array(3);
+  for (let t = 0; t < surface.triCount; t++) {
+    if (surface.isSurface[t]) areas[t] = writeTriNormal(surface, t, normal) / 2;
+  }
+  let best: readonly [number, number] | null = null;
+  let least = Infinity;
+  for (let i = 0; i < directions.length / 3; i++) {
+    const j = oppositeOf(directions, i);
+    if (j <= i) continue;
+    let hidden = 0;
+    for (let t = 0; t < surface.triCount; t++) {
+      if (sweep.hidden[i * sweep.faceCount + t] && sweep.hidden[j * sweep.faceCount + t]) hidden += areas[t];
+    }
+    if (hidden < least) {
+      least = hidden;
+      best = [i, j];
+    }
+  }
+  return best === null ? null : { pulls: best, costMm2: costOfSet(costs, graph.count, best) };
+}
+
+function oppositeOf(directions: Float32Array, i: number): number {
+  for (let j = 0; j < directions.length / 3; j++) {
+    const cosine =
+      directions[3 * i] * directions[3 * j] +
+      directions[3 * i + 1] * directions[3 * j + 1] +
+      directions[3 * i + 2] * directions[3 * j + 2];
+    if (cosine < -1 + 1e-6) return j;
+  }
+  return -1;
+}
+
+/** Horizontal directions evenly spaced, as nearly as the grid has them, turned so that they cost least. */
+function evenlySpaced({ directions, costs, graph }: SuggestGround, pieceCount: number): PullSet | null {
+  const level: number[] = [];
+  for (let k = 0; k < directions.length / 3; k++) {
+    if (Math.abs(directions[3 * k + 2]) < LEVEL_SINE) level.push(k);
+  }
+  let best: PullSet | null = null;
+  for (let from = 0; from < Math.ceil(level.length / pieceCount); from++) {
+    const pulls = Array.from(
+      { length: pieceCount },
+      (_, n) => level[(from + Math.round((n * level.length) / pieceCount)) % level.length],
+    ).sort((a, b) => a - b);
+    if (new Set(pulls).size < pieceCount) return null;
+    const costMm2 = costOfSet(costs, graph.count, pulls);
+    if (best === null || costMm2 < best.costMm2) best = { pulls, costMm2 };
+  }
+  return best;
+}

@@ -1,0 +1,106 @@
+import type { KeepClearArea } from '../../plan/PlanDocument.ts';
+import type { LaidProposal } from './layProposal.ts';
+import { measureRuns, type ProposalFigures } from './ProposalFigures.ts';
+
+/**
+ * What makes a proposal worse, each as a share of something the body itself gives, so that the score does not depend on
+ * its size. The order of weight is the order of trouble in the shop (own choice, no source): a shell that locks, then
+ * filler to be made, then one piece more, then the length of shims and flange.
+ */
+const BEYOND_AREA_WEIGHT = 6;
+const BEYOND_DEPTH_WEIGHT = 8;
+const FILLER_WEIGHT = 30;
+const WITHIN_AREA_WEIGHT = 0.5;
+const PIECE_WEIGHT = 0.12;
+const LINE_WEIGHT = 0.02;
+const WALL_WEIGHT = 0.05;
+const WAIT_WEIGHT = 0.02;
+const LOCKED_WEIGHT = 0.6;
+const LOOPS_WEIGHT = 0.15;
+const SMALL_WEIGHT = 0.15;
+const BARRED_WEIGHT = 5;
+/** A piece of less than this share of the surface is not worth a mix of its own. */
+const SMALL_SHARE = 0.06;
+
+/** How bad a proposal is; 0 would be a shell in two pieces without lines. Lower is better. */
+export function scoreProposal(
+  laid: LaidProposal,
+  figures: ProposalFigures,
+  giveMm: number,
+  diagonalMm: number,
+  barred: readonly KeepClearArea[],
+): number {
+  let areaMm2 = 0;
+  for (const piece of figures.pieces) areaMm2 += piece.areaMm2;
+  const { lineMm } = measureRuns(laid);
+  let score =
+    PIECE_WEIGHT * (figures.pieces.length - 2) +
+    (LINE_WEIGHT * lineMm) / diagonalMm +
+    WAIT_WEIGHT * figures.waits.length +
+    LOCKED_WEIGHT * figures.locked.length +
+    (BARRED_WEIGHT * barredMm(laid, barred)) / diagonalMm;
+  figures.pieces.forEach((piece, region) => {
+    score +=
+      (BEYOND_AREA_WEIGHT * piece.beyondGiveMm2) / areaMm2 +
+      (BEYOND_DEPTH_WEIGHT * Math.max(0, piece.maxDepthMm - giveMm)) / diagonalMm +
+      (FILLER_WEIGHT * piece.beyondGiveFillerMm3) / (areaMm2 * diagonalMm) +
+      (WITHIN_AREA_WEIGHT * (piece.undercutMm2 - piece.beyondGiveMm2)) / areaMm2 +
+      (WALL_WEIGHT * piece.wallBlockedMm) / diagonalMm +
+      LOOPS_WEIGHT * Math.max(0, countBorders(laid, region) - 1);
+    const share = piece.areaMm2 / areaMm2;
+    if (share < SMALL_SHARE) score += SMALL_WEIGHT * (1 - share / SMALL_SHARE);
+  });
+  return score;
+}
+
+/** Length of line inside the areas where none may run, mm. */
+export function barredMm({ step }: LaidProposal, barred: readonly KeepClearArea[]): number {
+  let sum = 0;
+  if (barred.length === 0) return 0;
+  for (const { points: q } of step.chains) {
+    for (let i = 0; i + 5 < q.length; i += 3) {
+      const x = (q[i] + q[i + 3]) / 2;
+      const y = (q[i + 1] + q[i + 4]) / 2;
+      const z = (q[i + 2] + q[i + 5]) / 2;
+      const isInside = barred.some(
+        ({ centreMm: [cx, cy, cz], radiusMm }) => Math.hypot(x - cx, y - cy, z - cz) < radiusMm,
+      );
+      if (isInside) sum += Math.hypot(q[i + 3] - q[i], q[i + 4] - q[i + 1], q[i + 5] - q[i + 2]);
+    }
+  }
+  return sum;
+}
+
+/**
+ * How many separate borders a piece has: 1 for a disc. Runs of line and of rim count as one border where they meet; a
+ * piece with more closes round the rubber like a sleeve.
+ */
+export function countBorders({ step }: LaidProposal, region: number): number {
+  const { cut } = step;
+  const { indices, cutTriRegion } = cut;
+  // Half-edges of the piece without a partner in the piece, chained by their vertices.
+  const inside = new Set<number>();
+  const base = cut.positions.length / 3;
+  for (let t = 0; t < cutTriRegion.length; t++) {
+    if (cutTriRegion[t] !== region) continue;
+    for (let k = 0; k < 3; k++) inside.add(indices[3 * t + k] * base + indices[3 * t + ((k + 1) % 3)]);
+  }
+  const into = new Map<number, number>();
+  const find = (v: number): number => {
+    let root = v;
+    for (let up = into.get(root); up !== undefined && up !== root; up = into.get(root)) root = up;
+    into.set(v, root);
+    return root;
+  };
+  for (const key of inside) {
+    const a = Math.floor(key / base);
+    const b = key % base;
+    if (inside.has(b * base + a)) continue;
+    const one = find(a);
+    const two = find(b);
+    into.set(Math.max(one, two), Math.min(one, two));
+  }
+  const roots = new Set<number>();
+  for (const v of into.keys()) roots.add(find(v));
+  return roots.size;
+}

@@ -1,0 +1,165 @@
+import type { Checkpoint } from '../../checkpoint.ts';
+import { PlanError } from '../../errors.ts';
+import type { PreparedScan } from '../../mesh/PreparedScan.ts';
+import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import type { SurfaceContext } from '../SurfaceContext.ts';
+import { describeProposal } from './describeProposal.ts';
+import { explainRanks } from './explainRanks.ts';
+import type { LabelledPieces } from './labelPieces.ts';
+import { layAgain } from './layProposal.ts';
+import { makeProposal, type Proposal, sharePieces } from './makeProposal.ts';
+import { reorderFigures } from './ProposalFigures.ts';
+import { proposeSets } from './proposeSets.ts';
+import { directionAt, prepareGround, type SuggestGround } from './SuggestGround.ts';
+import type { Suggestion } from './Suggestion.ts';
+
+/** Numbers of pieces that are looked into when none is asked for. */
+export const DEFAULT_PIECE_COUNTS: readonly number[] = [2, 3, 4];
+/** Proposals handed out for each number of pieces. */
+const KEPT_PER_COUNT = 3;
+/** Pieces whose pulls all lie within this of another proposal's are that proposal. */
+const SAME_PULL_DEG = 18;
+/** Most pieces that are suggested. */
+const MOST_PIECES = 8;
+
+/**
+ * Complete proposals for where the shell parts: pulls and parting lines together, best first.
+ *
+ * On a simplified surface every direction of a grid is swept for what it leaves hidden; promising sets of directions are
+ * picked by what the surface costs when each face takes its best; the surface is shared out by least cuts (lines short, on
+ * ridges rather than in valleys, out of the areas where none may run), pulls are fitted to pieces and the other way round;
+ * borders are rounded until a shim can follow them, turned into control points, and laid and cut on the full surface by the
+ * way that any plan's lines go. Only what comes out there as meant is handed out.
+ *
+ * @param surface of the scan. @param pieceCounts numbers of pieces asked for, each 1 to 8.
+ * @param onSuggestions called with what there is so far, each time there is more; those are not yet tried on the full surface.
+ * @returns the final list, the same that `onSuggestions` is given last.
+ * @throws PlanError 'bad-plan': a number of pieces that cannot be; 'bad-line': nothing could be laid. Cancels at its checkpoint.
+ * Cost: some seconds on the simplified surface; 1 million triangles add the simplifying and one cut a proposal.
+ */
+export async function suggestPartings(
+  scan: PreparedScan,
+  surface: SurfaceContext,
+  plan: PlanDocument,
+  pieceCounts: readonly number[] = DEFAULT_PIECE_COUNTS,
+  cp: Checkpoint,
+  onSuggestions: (suggestions: readonly Suggestion[]) => void = () => {},
+): Promise<Suggestion[]> {
+  checkCounts(pieceCounts);
+  if (surface.scan !== scan) throw new Error('suggestPartings: the surface is that of another scan');
+  const ground = await prepareGround(surface, plan, cp.within(0, 0.3, 'looking along every direction'));
+  const counts = [...new Set(pieceCounts)].sort((a, b) => a - b);
+  const proposals: Proposal[] = [];
+  for (const [n, count] of counts.entries()) {
+    const from = 0.3 + (0.5 * n) / counts.length;
+    const own = cp.within(from, from + 0.5 / counts.length, 'trying lines');
+    await proposeFor(ground, count, proposals, own, () => {
+      onSuggestions(rankAndTell(keepBest(proposals), plan));
+    });
+  }
+  const kept = await layOnFull(ground, surface, keepBest(proposals), cp.within(0.8, 1, 'laying the lines'));
+  if (kept.length === 0) {
+    throw new PlanError(
+      'bad-line',
+      'No parting lines were found that part this surface into sound pieces. Draw the lines by hand, or ask for another number of pieces.',
+    );
+  }
+  const final = rankAndTell(kept, plan);
+  await cp.pause(1);
+  onSuggestions(final);
+  return final;
+}
+
+function checkCounts(pieceCounts: readonly number[]): void {
+  const isFit = (count: number): boolean => Number.isInteger(count) && count >= 1 && count <= MOST_PIECES;
+  if (pieceCounts.length > 0 && pieceCounts.every(isFit)) return;
+  throw new PlanError(
+    'bad-plan',
+    `Suggestions are made for 1 to ${MOST_PIECES} pieces, not for ${pieceCounts.join(', ') || 'none'}.`,
+    'parting.pieceCount',
+  );
+}
+
+/** Adds the proposals for one number of pieces to `into`; `told` is called after each. */
+async function proposeFor(
+  ground: SuggestGround,
+  count: number,
+  into: Proposal[],
+  cp: Checkpoint,
+  told: () => void,
+): Promise<void> {
+  const sets = proposeSets(ground, count);
+  const done: LabelledPieces[] = [];
+  for (const [n, set] of sets.entries()) {
+    const own = cp.within(n / sets.length, (n + 1) / sets.length, 'trying lines');
+    const pieces = await sharePieces(ground, set.pulls, 0, own.within(0, 0.6, 'sharing out the pieces'));
+    // Different beginnings often come to the same pieces.
+    if (pieces === null || done.some((other) => hasSamePulls(ground, pieces, other))) continue;
+    done.push(pieces);
+    const made = await makeProposal(ground, pieces, own.within(0.6, 1, 'trying lines'));
+    if (made === null) continue;
+    into.push(made);
+    told();
+  }
+}
+
+function hasSamePulls(ground: SuggestGround, a: LabelledPieces, b: LabelledPieces): boolean {
+  const cosine = Math.cos((SAME_PULL_DEG * Math.PI) / 180);
+  const isNear = (i: number, j: number): boolean => {
+    const d = directionAt(ground.directions, i);
+    const e = directionAt(ground.directions, j);
+    return d[0] * e[0] + d[1] * e[1] + d[2] * e[2] > cosine;
+  };
+  return (
+    a.pulls.every((i) => b.pulls.some((j) => isNear(i, j))) &&
+    b.pulls.every((j) => a.pulls.some((i) => isNear(i, j)))
+  );
+}
+
+/** Best first; of each number of pieces only the best few. */
+function keepBest(proposals: readonly Proposal[]): Proposal[] {
+  const sorted = [...proposals].sort((a, b) => a.score - b.score);
+  const countOf = (proposal: Proposal): number => proposal.pulls.length;
+  return sorted.filter(
+    (proposal, n) =>
+      sorted.slice(0, n).filter((better) => countOf(better) === countOf(proposal)).length < KEPT_PER_COUNT,
+  );
+}
+
+/** The proposals laid and cut on the full surface; those that do not come out as meant are left out. */
+async function layOnFull(
+  ground: SuggestGround,
+  surface: SurfaceContext,
+  proposals: readonly Proposal[],
+  cp: Checkpoint,
+): Promise<Proposal[]> {
+  const laid: Proposal[] = [];
+  for (const [n, proposal] of proposals.entries()) {
+    const own = cp.within(n / proposals.length, (n + 1) / proposals.length, 'laying the lines');
+    try {
+      const onFull = await layAgain(
+        surface,
+        proposal.laid,
+        proposal.labels,
+        ground.graph.areas,
+        ground.sourceVert,
+        ground.plan.parting,
+        own,
+      );
+      laid.push({
+        ...proposal,
+        laid: onFull,
+        figures: reorderFigures(proposal.figures, proposal.laid, onFull),
+      });
+    } catch (error) {
+      if (!(error instanceof PlanError)) throw error;
+    }
+  }
+  return laid;
+}
+
+function rankAndTell(proposals: readonly Proposal[], plan: PlanDocument): Suggestion[] {
+  const told = proposals.map(({ laid, figures }) => describeProposal(laid, figures, plan));
+  const whys = explainRanks(told, plan.parting.rubberGiveMm);
+  return told.map((each, n) => ({ rank: n + 1, why: whys[n], ...each }));
+}
