@@ -21,6 +21,8 @@ export interface ViewPrefs {
   readonly sectionAt: number;
   /** The shell is drawn over the rubber. */
   readonly isShellShown: boolean;
+  /** Parts of the panels that were folded away. */
+  readonly folded: readonly string[];
 }
 
 export const DEFAULT_VIEW_PREFS: ViewPrefs = {
@@ -32,6 +34,7 @@ export const DEFAULT_VIEW_PREFS: ViewPrefs = {
   sectionAxis: 'across',
   sectionAt: 0.5,
   isShellShown: false,
+  folded: [],
 };
 
 /** Whatever was kept by an earlier visit, with anything missing or odd replaced by the default. Never throws. */
@@ -48,6 +51,7 @@ export function readViewPrefs(stored: unknown): ViewPrefs {
     sectionAxis: oneOf(s.sectionAxis, SECTION_AXES, d.sectionAxis),
     sectionAt: shareOr(s.sectionAt, d.sectionAt),
     isShellShown: typeof s.isShellShown === 'boolean' ? s.isShellShown : d.isShellShown,
+    folded: Array.isArray(s.folded) ? s.folded.filter((key) => typeof key === 'string') : d.folded,
   };
 }
 

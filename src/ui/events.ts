@@ -1,5 +1,8 @@
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { PlanEdit } from '../session/SessionStore.ts';
 import type { ViewPrefs } from '../session/ViewPrefs.ts';
+import type { AskedCount } from './control/SuggestionFinder.ts';
 
 /** An element asks for a change of the plan. Bubbles to the sheet, which applies it to the store. */
 export class PlanEditEvent extends Event {
@@ -46,6 +49,14 @@ export type Command =
   | { readonly do: 'measure-start' }
   | { readonly do: 'measure-cancel' }
   | { readonly do: 'measure-take'; readonly trueMm: number }
+  | { readonly do: 'suggest-count'; readonly count: AskedCount }
+  | { readonly do: 'suggest-start' }
+  | { readonly do: 'suggest-stop' }
+  | { readonly do: 'suggest-show'; readonly index: number | null }
+  | { readonly do: 'suggest-take'; readonly index: number }
+  | { readonly do: 'avoid-start' }
+  | { readonly do: 'chart-of'; readonly of: PullChart['of'] }
+  | { readonly do: 'fly-to'; readonly atMm: Vec3 }
   | { readonly do: 'dismiss'; readonly topic: string };
 
 /** An element asks for something that is not a change of plan or looks. */
