@@ -1,0 +1,356 @@
+import type { TriMesh } from '../../mesh/TriMesh.ts';
+import type { PullFrame } from '../undercut/PullFrame.ts';
+
+/** A body is this many pixels long from corner to corner of its box, whatever the direction. */
+const PIXELS_ACROSS = 256;
+
+/** Pixels to the side of a block; the lowest height of each block tells at once that nothing in it is low enough. */
+const BLOCK = 8;
+
+/**
+ * What overtops a facing face does so by more than this many pixels times its steepness and half a pixel more, at the
+ * pixel's centre; less may be the face's own surroundings, which are not flat over a pixel.
+ */
+const BIAS_PIXELS = 0.25;
+
+/** The same for a corner, whose own slope is not known: that of a wall of 56 degrees. */
+const CORNER_BIAS_PIXELS = 2;
+
+/** A point has room beside it where the rubber's top is no more than this share of a pixel above it: rounding, level faces. */
+const LEVEL_PIXELS = 0.1;
+
+/** The nearest clear pixel's centre lies on average half a pixel beyond the edge of what is clear. */
+const EDGE_PIXELS = 0.5;
+
+/** Below this cosine to the pull a face counts as facing away; less is rounding in walls without draft. */
+const AWAY_COSINE = 1e-4;
+
+/** A wall steeper than this counts as this steep where heights are compared: 89 degrees. */
+const LEAST_COSINE = 0.017;
+
+/**
+ * Looks at one mesh along many directions, with all buffers made once: which faces a pull does not clear and how deep
+ * they lock.
+ *
+ * Two height maps a direction, each by the triangles that can matter in it: `top`, of faces towards the pull, is where a
+ * straight way out begins; `back`, of faces away from it, is what a point outside the rubber meets on its way. A face never
+ * overtops itself that way (undercut/hideFaces.ts has the same thought).
+ */
+export class SweepRaster {
+  readonly pixelMm: number;
+  private readonly width: number;
+  private readonly blocksAcross: number;
+  private readonly top: Float32Array;
+  private readonly back: Float32Array;
+  private readonly lowest: Float32Array;
+  private readonly u: Float64Array;
+  private readonly v: Float64Array;
+  private readonly h: Float64Array;
+  /** By vertex, of the present direction: 1 where a face that is hidden meets it. */
+  private readonly isAsked: Uint8Array;
+  private readonly vertDepth: Float32Array;
+  /** By face: unit normal, zero for a face without area. */
+  private readonly normals: Float64Array;
+  private rows = 0;
+  private columns = 0;
+  private lastClear = -1;
+
+  constructor(private readonly mesh: TriMesh) {
+    const { positions, indices } = mesh;
+    this.pixelMm = Math.max(diagonalOf(positions), Number.MIN_VALUE) / PIXELS_ACROSS;
+    // One pixel of margin all round, and whole blocks.
+    this.width = BLOCK * Math.ceil((PIXELS_ACROSS + 4) / BLOCK);
+    this.blocksAcross = this.width / BLOCK;
+    this.top = new Float32Array(this.width * this.width);
+    this.back = new Float32Array(this.width * this.width);
+    this.lowest = new Float32Array(this.blocksAcross * this.blocksAcross);
+    const verts = positions.length / 3;
+    this.u = new Float64Array(verts);
+    this.v = new Float64Array(verts);
+    this.h = new Float64Array(verts);
+    this.isAsked = new Uint8Array(verts);
+    this.vertDepth = new Float32Array(verts);
+    this.normals = faceNormals(positions, indices);
+  }
+
+  /**
+   * Writes for every face whether the pull along `frame.d` leaves it hidden (1: it faces away, or rubber stands over its
+   * middle) and how deep it locks, mm: the mean over its corners of the least shift square to the pull after which a
+   * straight way out is free, read off the pixels; within about two pixels, 0 where the face is free.
+   */
+  look(frame: PullFrame, hidden: Uint8Array, depthMm: Float32Array): void {
+    this.project(frame);
+    this.draw(frame);
+    this.findLowest();
+    this.hideFaces(frame, hidden);
+    this.measureVerts(hidden);
+    const { indices } = this.mesh;
+    const { vertDepth } = this;
+    for (let t = 0, at = 0; t < hidden.length; t++, at += 3) {
+      depthMm[t] = hidden[t]
+        ? (vertDepth[indices[at]] + vertDepth[indices[at + 1]] + vertDepth[indices[at + 2]]) / 3
+        : 0;
+    }
+  }
+
+  /** Vertices in pixels: u and v from the map's corner, h along the pull. */
+  private project(frame: PullFrame): void {
+    const { positions } = this.mesh;
+    const { u, v, h } = this;
+    const scale = 1 / this.pixelMm;
+    const ux = frame.u[0] * scale;
+    const uy = frame.u[1] * scale;
+    const uz = frame.u[2] * scale;
+    const vx = frame.v[0] * scale;
+    const vy = frame.v[1] * scale;
+    const vz = frame.v[2] * scale;
+    const dx = frame.d[0] * scale;
+    const dy = frame.d[1] * scale;
+    const dz = frame.d[2] * scale;
+    let uMin = Infinity;
+    let uMax = -Infinity;
+    let vMin = Infinity;
+    let vMax = -Infinity;
+    for (let i = 0, at = 0; i < u.length; i++, at += 3) {
+      const x = positions[at];
+      const y = positions[at + 1];
+      const z = positions[at + 2];
+      const pu = x * ux + y * uy + z * uz;
+      const pv = x * vx + y * vy + z * vz;
+      u[i] = pu;
+      v[i] = pv;
+      h[i] = x * dx + y * dy + z * dz;
+      if (pu < uMin) uMin = pu;
+      if (pu > uMax) uMax = pu;
+      if (pv < vMin) vMin = pv;
+      if (pv > vMax) vMax = pv;
+    }
+    const uFrom = uMin - 1;
+    const vFrom = vMin - 1;
+    for (let i = 0; i < u.length; i++) {
+      u[i] -= uFrom;
+      v[i] -= vFrom;
+    }
+    this.columns = Math.min(this.width, BLOCK * Math.ceil((uMax - uFrom + 1) / BLOCK));
+    this.rows = Math.min(this.width, BLOCK * Math.ceil((vMax - vFrom + 1) / BLOCK));
+  }
+
+  /** Faces towards the pull into `top`, those away from it into `back`, both exact at the pixels' centres. */
+  private draw(frame: PullFrame): void {
+    const { indices } = this.mesh;
+    const { u, v, h, width, top, back, normals } = this;
+    top.fill(-Infinity, 0, this.rows * width);
+    back.fill(-Infinity, 0, this.rows * width);
+    const [dx, dy, dz] = frame.d;
+    for (let at = 0; at < indices.length; at += 3) {
+      const towards = normals[at] * dx + normals[at + 1] * dy + normals[at + 2] * dz;
+      const map = towards > 0 ? top : back;
+      const a = indices[at];
+      const b = indices[at + 1];
+      const c = indices[at + 2];
+      const ax = u[a];
+      const ay = v[a];
+      const ah = h[a];
+      const e1x = u[b] - ax;
+      const e1y = v[b] - ay;
+      const e2x = u[c] - ax;
+      const e2y = v[c] - ay;
+      const loX = Math.min(0, e1x, e2x);
+      const hiX = Math.max(0, e1x, e2x);
+      const loY = Math.min(0, e1y, e2y);
+      const hiY = Math.max(0, e1y, e2y);
+      const i0 = Math.ceil(ax + loX - 0.5);
+      const i1 = Math.floor(ax + hiX - 0.5);
+      const j0 = Math.ceil(ay + loY - 0.5);
+      const j1 = Math.floor(ay + hiY - 0.5);
+      const area = e1x * e2y - e1y * e2x;
+      if (i0 > i1 || j0 > j1 || area === 0) continue;
+      // Weights of b and c at a centre are linear in it, and so is the height.
+      const inv = 1 / area;
+      const bx = e2y * inv;
+      const by = -e2x * inv;
+      const cx = -e1y * inv;
+      const cy = e1x * inv;
+      const bh = h[b] - ah;
+      const ch = h[c] - ah;
+      for (let j = j0; j <= j1; j++) {
+        const y = j + 0.5 - ay;
+        const row = j * width;
+        let wb = bx * (i0 + 0.5 - ax) + by * y;
+        let wc = cx * (i0 + 0.5 - ax) + cy * y;
+        for (let i = i0; i <= i1; i++, wb += bx, wc += cx) {
+          if (wb < -CRACK || wc < -CRACK || wb + wc > 1 + CRACK) continue;
+          const z = ah + wb * bh + wc * ch;
+          if (z > map[row + i]) map[row + i] = z;
+        }
+      }
+    }
+  }
+
+  /** By block of pixels the lowest top, so that a search can pass over blocks. */
+  private findLowest(): void {
+    const { top, lowest, width, blocksAcross, rows, columns } = this;
+    for (let bj = 0; bj < rows / BLOCK; bj++) {
+      for (let bi = 0; bi < columns / BLOCK; bi++) {
+        let low = Infinity;
+        for (let j = 0; j < BLOCK; j++) {
+          const from = (bj * BLOCK + j) * width + bi * BLOCK;
+          for (let i = from; i < from + BLOCK; i++) if (top[i] < low) low = top[i];
+        }
+        lowest[bj * blocksAcross + bi] = low;
+      }
+    }
+  }
+
+  private hideFaces(frame: PullFrame, hidden: Uint8Array): void {
+    const { indices } = this.mesh;
+    const { u, v, h, width, back, normals, isAsked } = this;
+    const [ux, uy, uz] = frame.u;
+    const [vx, vy, vz] = frame.v;
+    const [dx, dy, dz] = frame.d;
+    isAsked.fill(0);
+    for (let t = 0, at = 0; t < hidden.length; t++, at += 3) {
+      const a = indices[at];
+      const b = indices[at + 1];
+      const c = indices[at + 2];
+      const towards = normals[at] * dx + normals[at + 1] * dy + normals[at + 2] * dz;
+      if (towards < -AWAY_COSINE) {
+        hidden[t] = 1;
+        isAsked[a] = 1;
+        isAsked[b] = 1;
+        isAsked[c] = 1;
+        continue;
+      }
+      const x = (u[a] + u[b] + u[c]) / 3;
+      const y = (v[a] + v[b] + v[c]) / 3;
+      const i = x | 0;
+      const j = y | 0;
+      const above = back[j * width + i] - (h[a] + h[b] + h[c]) / 3;
+      // A wall without draft is shallow in any case: what stands over it stands over its foot.
+      const steep = Math.max(towards, LEAST_COSINE);
+      // The face's own plane rises from its middle to the pixel's centre by this much times `steep`.
+      const rise =
+        -(i + 0.5 - x) * (normals[at] * ux + normals[at + 1] * uy + normals[at + 2] * uz) -
+        (j + 0.5 - y) * (normals[at] * vx + normals[at + 1] * vy + normals[at + 2] * vz);
+      const bias = 0.5 * steep + BIAS_PIXELS * Math.sqrt(1 - towards * towards);
+      hidden[t] = above * steep > rise + bias ? 1 : 0;
+    }
+  }
+
+  /** Depths of the corners of hidden faces. */
+  private measureVerts(hidden: Uint8Array): void {
+    const { indices } = this.mesh;
+    const { isAsked, vertDepth, h, u, v, back, width, pixelMm } = this;
+    this.lastClear = -1;
+    for (let t = 0, at = 0; t < hidden.length; t++, at += 3) {
+      if (!hidden[t]) continue;
+      for (let k = 0; k < 3; k++) {
+        const vert = indices[at + k];
+        if (isAsked[vert] === 2) continue;
+        // A corner that no face looks away from may stand clear of what hides the rest of its face.
+        const isFree =
+          isAsked[vert] === 0 &&
+          !(back[(v[vert] | 0) * width + (u[vert] | 0)] - h[vert] > CORNER_BIAS_PIXELS);
+        vertDepth[vert] = isFree ? 0 : pixelMm * this.depthPixels(u[vert], v[vert], h[vert] + LEVEL_PIXELS);
+        isAsked[vert] = 2;
+      }
+    }
+  }
+
+  /** Distance from x, y to the nearest pixel whose top is not above `limit`, less half a pixel; all is clear off the map. */
+  private depthPixels(x: number, y: number, limit: number): number {
+    const { top, lowest, width, blocksAcross } = this;
+    const across = this.columns / BLOCK;
+    const down = this.rows / BLOCK;
+    const toBorder = Math.min(x, this.columns - x, y, this.rows - y) + EDGE_PIXELS;
+    let best = toBorder * toBorder;
+    // The pixel that was nearest for the last point is as a rule near to this one, and bounds the search.
+    const last = this.lastClear;
+    if (last >= 0 && top[last] <= limit) {
+      const ex = (last % width) + 0.5 - x;
+      const ey = ((last / width) | 0) + 0.5 - y;
+      best = Math.min(best, ex * ex + ey * ey);
+    }
+    const bx = (x / BLOCK) | 0;
+    const by = (y / BLOCK) | 0;
+    for (let ring = 0; ring < blocksAcross; ring++) {
+      if (ring > 0) {
+        const near = Math.min(
+          x - (bx - ring + 1) * BLOCK,
+          (bx + ring) * BLOCK - x,
+          y - (by - ring + 1) * BLOCK,
+          (by + ring) * BLOCK - y,
+        );
+        if (near * near >= best) break;
+      }
+      const j0 = Math.max(0, by - ring);
+      const j1 = Math.min(down - 1, by + ring);
+      const i0 = Math.max(0, bx - ring);
+      const i1 = Math.min(across - 1, bx + ring);
+      for (let bj = j0; bj <= j1; bj++) {
+        // Whole rows above and below, only the ends of the rows between.
+        const step = bj === by - ring || bj === by + ring || ring === 0 ? 1 : 2 * ring;
+        for (let bi = step === 1 ? i0 : bx - ring; bi <= i1; bi += step) {
+          if (bi < 0 || !(lowest[bj * blocksAcross + bi] <= limit)) continue;
+          const px = bi * BLOCK;
+          const py = bj * BLOCK;
+          // Nearest the block's centres come.
+          const ex = x < px + 0.5 ? px + 0.5 - x : x > px + BLOCK - 0.5 ? x - px - BLOCK + 0.5 : 0;
+          const ey = y < py + 0.5 ? py + 0.5 - y : y > py + BLOCK - 0.5 ? y - py - BLOCK + 0.5 : 0;
+          if (ex * ex + ey * ey >= best) continue;
+          for (let j = py; j < py + BLOCK; j++) {
+            const fy = j + 0.5 - y;
+            for (let i = px; i < px + BLOCK; i++) {
+              if (top[j * width + i] > limit) continue;
+              const fx = i + 0.5 - x;
+              const d2 = fx * fx + fy * fy;
+              if (d2 < best) {
+                best = d2;
+                this.lastClear = j * width + i;
+              }
+            }
+          }
+        }
+      }
+    }
+    return Math.max(0, Math.sqrt(best) - EDGE_PIXELS);
+  }
+}
+
+/** A centre outside a triangle by less than this share of its area counts as inside, so that rounding leaves no crack. */
+const CRACK = 1e-9;
+
+function faceNormals(p: Float64Array, indices: Uint32Array): Float64Array {
+  const out = new Float64Array(indices.length);
+  for (let t = 0; t < indices.length; t += 3) {
+    const a = 3 * indices[t];
+    const b = 3 * indices[t + 1];
+    const c = 3 * indices[t + 2];
+    const ux = p[b] - p[a];
+    const uy = p[b + 1] - p[a + 1];
+    const uz = p[b + 2] - p[a + 2];
+    const vx = p[c] - p[a];
+    const vy = p[c + 1] - p[a + 1];
+    const vz = p[c + 2] - p[a + 2];
+    const nx = uy * vz - uz * vy;
+    const ny = uz * vx - ux * vz;
+    const nz = ux * vy - uy * vx;
+    const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
+    if (!(length > 0)) continue;
+    out[t] = nx / length;
+    out[t + 1] = ny / length;
+    out[t + 2] = nz / length;
+  }
+  return out;
+}
+
+function diagonalOf(positions: Float64Array): number {
+  const min = [Infinity, Infinity, Infinity];
+  const max = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < positions.length; i++) {
+    const k = i % 3;
+    if (positions[i] < min[k]) min[k] = positions[i];
+    if (positions[i] > max[k]) max[k] = positions[i];
+  }
+  return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+}
