@@ -11,20 +11,23 @@ const LEVEL_SINE = 0.01;
 /**
  * Sets of directions worth trying for a number of pieces, the plain ones first: for two pieces the opposite pair that leaves
  * the least area hidden from both (what published mould work takes, GEOMETRY f), for more the best evenly spaced horizontal
- * ones; then what screening finds. One piece: the directions that cost least.
+ * ones, alone and with a cap that lifts straight up; then what screening finds. One piece: the direction that costs least.
  */
 export function proposeSets(ground: SuggestGround, pieceCount: number): PullSet[] {
   const { costs, directions, graph } = ground;
-  const sets: PullSet[] = [];
   if (pieceCount === 1) {
-    for (let k = 0; k < directions.length / 3; k++) {
-      sets.push({ pulls: [k], costMm2: costOfSet(costs, graph.count, [k]) });
-    }
-    return sets.sort((a, b) => a.costMm2 - b.costMm2).slice(0, 1);
+    const single = Array.from(
+      { length: directions.length / 3 },
+      (_, k): PullSet => ({ pulls: [k], costMm2: costOfSet(costs, graph.count, [k]) }),
+    );
+    return single.sort((a, b) => a.costMm2 - b.costMm2).slice(0, 1);
   }
-  const plain = pieceCount === 2 ? leastHiddenPair(ground) : evenlySpaced(ground, pieceCount);
-  if (plain) sets.push(plain);
-  for (const set of screenPullSets(costs, directions, pieceCount, MOST_SETS, APART_DEG)) {
+  const plain =
+    pieceCount === 2
+      ? [leastHiddenPair(ground)]
+      : [evenlySpaced(ground, pieceCount, false), evenlySpaced(ground, pieceCount, true)];
+  const sets = plain.filter((set) => set !== null);
+  for (const set of screenPullSets(costs, directions, pieceCount, sets, MOST_SETS, APART_DEG)) {
     if (!sets.some((other) => other.pulls.every((pull, k) => pull === set.pulls[k]))) sets.push(set);
   }
   return sets;
@@ -66,19 +69,30 @@ function oppositeOf(directions: Float32Array, i: number): number {
   return -1;
 }
 
-/** Horizontal directions evenly spaced, as nearly as the grid has them, turned so that they cost least. */
-function evenlySpaced({ directions, costs, graph }: SuggestGround, pieceCount: number): PullSet | null {
+/**
+ * Horizontal directions evenly spaced, as nearly as the grid has them, turned so that they cost least; with a cap one fewer
+ * and straight up.
+ */
+function evenlySpaced(
+  { directions, costs, graph }: SuggestGround,
+  pieceCount: number,
+  hasCap: boolean,
+): PullSet | null {
   const level: number[] = [];
+  let up = -1;
   for (let k = 0; k < directions.length / 3; k++) {
     if (Math.abs(directions[3 * k + 2]) < LEVEL_SINE) level.push(k);
+    if (directions[3 * k + 2] > 1 - 1e-6) up = k;
   }
+  const sides = hasCap ? pieceCount - 1 : pieceCount;
   let best: PullSet | null = null;
-  for (let from = 0; from < Math.ceil(level.length / pieceCount); from++) {
+  for (let from = 0; from < Math.ceil(level.length / sides); from++) {
     const pulls = Array.from(
-      { length: pieceCount },
-      (_, n) => level[(from + Math.round((n * level.length) / pieceCount)) % level.length],
+      { length: sides },
+      (_, n) => level[(from + Math.round((n * level.length) / sides)) % level.length],
     ).sort((a, b) => a - b);
-    if (new Set(pulls).size < pieceCount) return null;
+    if (new Set(pulls).size < sides) return null;
+    if (hasCap) pulls.push(up);
     const costMm2 = costOfSet(costs, graph.count, pulls);
     if (best === null || costMm2 < best.costMm2) best = { pulls, costMm2 };
   }

@@ -2,8 +2,8 @@
 const LEAST_APART_DEG = 40;
 /** Rounds in which each direction of a set is changed for the best other. */
 const MOST_ROUNDS = 4;
-/** How many pairs are tried as the beginning of larger sets. */
-const STARTS = 6;
+/** How many pairs are tried as the beginning of larger sets, beside those given. */
+const STARTS = 4;
 
 /** A set of pulls, as indices of directions in rising order, and what it costs when every vertex takes its best pull, mm2. */
 export interface PullSet {
@@ -13,17 +13,18 @@ export interface PullSet {
 
 /**
  * Sets of `pieceCount` directions that look promising: the costs of all vertices, each in its cheapest pull, lines left out
- * of account. Pairs are all tried; larger sets grow from the best pairs by the best further direction, then each of their
- * directions is changed for a better one as long as there is one.
+ * of account. Pairs are all tried; larger sets grow from the best pairs by the best further direction; each of their
+ * directions, and of the sets given, is then changed for a better one as long as there is one.
  *
  * @param costs of `tabulateCosts`: directions x vertCount. @param directions n x 3 unit vectors.
- * @param mostSets how many are wanted; each differs from the ones before by at least `apartDeg` in some direction.
+ * @param given sets of that many directions to begin with. @param mostSets how many are wanted; each differs from the ones before by at least `apartDeg` in some direction.
  * @returns the cheapest first. Cost: O(directions^2 x vertices / 2) for pairs.
  */
 export function screenPullSets(
   costs: Float32Array,
   directions: Float32Array,
   pieceCount: number,
+  given: readonly PullSet[],
   mostSets: number,
   apartDeg: number,
 ): PullSet[] {
@@ -33,7 +34,7 @@ export function screenPullSets(
   const pairs = screenPairs(costs, directions, vertCount);
   if (pieceCount === 2) found.push(...pairs);
   else {
-    const starts = takeDistinct(pairs, directions, STARTS, apartDeg);
+    const starts = [...takeDistinct(pairs, directions, STARTS, apartDeg), ...given];
     for (const start of starts) {
       let set: number[] = [...start.pulls];
       while (set.length < pieceCount) {

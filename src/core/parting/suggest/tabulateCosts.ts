@@ -3,13 +3,15 @@ import type { SurfaceContext } from '../SurfaceContext.ts';
 
 /** What one face costs in a piece of one pull, per unit of its area. Weights are choices, held against real scans. */
 const DRAFT_WEIGHT = 1;
-const HIDDEN_WEIGHT = 0.5;
+const HIDDEN_WEIGHT = 0.1;
 /** Of a lock as deep as the rubber yields, and further of one as deep as FAR_SHARE of the body's diagonal. */
-const GIVE_WEIGHT = 0.5;
+const GIVE_WEIGHT = 0.9;
 const DEPTH_WEIGHT = 2;
 const FAR_SHARE = 0.04;
 /** All else equal a face goes to the pull that it faces more: pieces then meet where they face alike, not anywhere. */
 const TURN_WEIGHT = 0.04;
+/** The raster can be wrong by so many pixels in depth: what locks no deeper may not lock at all. */
+const UNSURE_PIXELS = 2;
 /** Sine of the draft that every face would like to have: 2 degrees. A choice. */
 const SIN_DRAFT = 0.035;
 
@@ -18,6 +20,7 @@ export interface HiddenFaces {
   readonly faceCount: number;
   readonly hidden: Uint8Array;
   readonly depthMm: Float32Array;
+  readonly pixelMm: number;
 }
 
 /**
@@ -45,7 +48,7 @@ export function tabulateCosts(
     normals.set(normal, 3 * t);
   }
   const farMm = FAR_SHARE * diagonalMm;
-  const leastGiveMm = Math.max(giveMm, 1e-6 * diagonalMm);
+  const leastGiveMm = Math.max(giveMm, UNSURE_PIXELS * sweep.pixelMm);
   const costs = new Float32Array(directionCount * vertCount);
   for (let k = 0; k < directionCount; k++) {
     const dx = directions[3 * k];
