@@ -19,6 +19,8 @@ export class LengthField extends LitElement {
   @property() hint = '';
   /** Smallest value taken, mm. */
   @property({ type: Number }) min = 0;
+  /** Nothing at all is a length too. */
+  @property({ type: Boolean }) orNone = false;
   /** Largest value taken, mm. */
   @property({ type: Number }) max = 100_000;
   /** The label is read out but not shown, as in a table. */
@@ -59,9 +61,9 @@ export class LengthField extends LitElement {
     if ('problem' in parsed) {
       this.typed = text;
       this.problem = parsed.problem;
-    } else if (parsed.mm < this.min || (this.min === 0 && parsed.mm === 0)) {
+    } else if (parsed.mm < this.min || (this.isAboveNone && parsed.mm === 0)) {
       this.typed = text;
-      this.problem = `Too small; it must be ${this.min === 0 ? 'above 0' : `at least ${formatLength(this.min, this.system)}`}.`;
+      this.problem = `Too small; it must be ${this.isAboveNone ? 'above 0' : `at least ${formatLength(this.min, this.system)}`}.`;
     } else if (parsed.mm > this.max) {
       this.typed = text;
       this.problem = `Too large; it must be at most ${formatLength(this.max, this.system)}.`;
@@ -69,6 +71,10 @@ export class LengthField extends LitElement {
       this.clear();
       this.dispatchEvent(new ValueEvent(parsed.mm));
     }
+  }
+
+  private get isAboveNone(): boolean {
+    return this.min === 0 && !this.orNone;
   }
 
   private clear(): void {
@@ -88,7 +94,7 @@ export class LengthField extends LitElement {
     event.preventDefault();
     const stepMm = this.system === 'us' ? 25.4 / 32 : 0.5;
     const next = Math.round(this.mm / stepMm + (event.key === 'ArrowUp' ? 1 : -1)) * stepMm;
-    if (next < this.min || next > this.max || (this.min === 0 && next <= 0)) return;
+    if (next < this.min || next > this.max || (this.isAboveNone && next <= 0)) return;
     this.clear();
     this.dispatchEvent(new ValueEvent(next, true));
   }
