@@ -3,6 +3,7 @@ import type { LinePicture, PlanGeometry, SectionPicture } from '../jobs/protocol
 import { ASPECT_ANGLES, FIRST_LOOK, nearestTurn } from './camera/aspectAngles.ts';
 import { fitOrbit } from './camera/fitOrbit.ts';
 import { offsetPoints, thinnedPoints } from './camera/fitPoints.ts';
+import { anglesAround, outwardNormal } from './camera/lookOnto.ts';
 import { orbited, panned, zoomedAt } from './camera/moveOrbit.ts';
 import { distanceForHeight, mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
 import { pixelRay, projectPoint } from './camera/projectPoint.ts';
@@ -16,12 +17,14 @@ import {
 } from './pointer/hitControlPoint.ts';
 import { PointerControl } from './pointer/PointerControl.ts';
 import { type RayHit, SurfacePicker } from './pointer/SurfacePicker.ts';
-import { Stage } from './Stage.ts';
+import { Stage, wantsLessMotion } from './Stage.ts';
 import { SectionCaps } from './section/SectionCaps.ts';
 import { Board } from './surface/Board.ts';
 import { Bodies } from './surface/Bodies.ts';
+import { type BodyInk, MOST_LEVELS, newBodyInk } from './surface/BodyInk.ts';
 import type {
   Aspect,
+  LockLook,
   PointerMode,
   ScreenPoint,
   SurfaceHit,
@@ -36,6 +39,8 @@ const DEFAULT_SHOW: ViewShow = {
   shells: false,
   lines: true,
   marks: false,
+  undercuts: false,
+  filler: true,
   highlightLine: undefined,
   highlightPoint: undefined,
 };
@@ -47,6 +52,12 @@ const NEAREST_SHARE = 1 / 12;
 const FARTHEST_SHARE = 6;
 /** A rubber whose diagonal or middle differs from the former by more than this share is framed anew. */
 const REFRAME_SHARE = 0.02;
+/** Flown to, a spot stands in a picture as high as this share of the mould's diagonal, or lower if the user was nearer. */
+const SPOT_HEIGHT_SHARE = 0.42;
+/** A look onto a spot begins so far off the rubber, share of the diagonal, or the spot's own triangle would be in its way. */
+const OFF_SHARE = 1e-3;
+/** The normal of a spot is that of the rubber within this share of the diagonal. */
+const SPOT_RADIUS_SHARE = 0.02;
 const NO_OFFSET: Vec3 = [0, 0, 0];
 /** The picking tree is built when the first frames are out, unless someone asks for it before. */
 const PREPARE_AFTER_MS = 60;
@@ -72,7 +83,7 @@ export class MouldView {
   private readonly pointer: PointerControl;
   private show: ViewShow = DEFAULT_SHOW;
   private mode: PointerMode = 'look';
-  private apartMm = 0;
+  private readonly ink: BodyInk;
   /** Where a control point being dragged was last on the rubber. */
   private lastHit: SurfaceHit | null = null;
   private pickerTimer: ReturnType<typeof setTimeout> | undefined;
@@ -90,6 +101,7 @@ export class MouldView {
   ) {
     this.stage = new Stage(host, {
       resized: () => this.refitAfterResize(),
+      advancing: (seconds) => this.advance(seconds),
       framing: () => this.overlay.hidePoints((point) => this.fateOf(point)),
       framed: () => this.events.framed?.(),
       contextLost: () => this.events.contextLost?.(),
@@ -97,7 +109,8 @@ export class MouldView {
     });
     const { scene, light, overlay, canvas } = this.stage;
     this.board = new Board(scene, overlay);
-    this.bodies = new Bodies(scene, light, () => this.requestFrame());
+    this.ink = newBodyInk(overlay);
+    this.bodies = new Bodies(scene, light, this.ink, () => this.requestFrame());
     this.caps = new SectionCaps(scene, overlay, 5);
     this.overlay = new LineOverlay(scene, overlay, light.cut);
     this.borders = new PieceBorders(scene, overlay, light.cut);
@@ -159,13 +172,33 @@ export class MouldView {
     this.setSection(null);
   }
 
-  /** Slides each piece this many mm along its pull from where it belongs. 0: closed. */
+  /**
+   * Slides each piece this many mm along its pull from where it belongs. 0: closed. Glides, unless the user wants less
+   * motion. Parts of a shell that are inside the rubber on the way are hatched in accent.
+   */
   setApart(mm: number): void {
-    const isChanged = mm !== this.apartMm;
-    this.apartMm = mm;
-    this.bodies.setApart(mm);
-    this.dress();
-    if (isChanged && this.isFramed) this.fit();
+    const before = this.bodies.goalOffsets;
+    this.bodies.setApart(mm, wantsLessMotion());
+    this.afterSlide(before);
+  }
+
+  /** Slides one piece (by its index) and leaves the others where they are; `setApart` later moves all of them again. */
+  setApartOf(piece: number, mm: number): void {
+    const before = this.bodies.goalOffsets;
+    this.bodies.setApartOf(piece, mm, wantsLessMotion());
+    this.afterSlide(before);
+  }
+
+  /** How deep the rubber yields, and at which depths lines run over what locks. */
+  setLockLook({ giveMm, levelsMm }: LockLook): void {
+    this.ink.giveMm.value = giveMm;
+    const levels = levelsMm.slice(0, MOST_LEVELS);
+    this.ink.levelCount.value = levels.length;
+    this.ink.levelsMm.value.fill(0);
+    levels.forEach((mm, i) => {
+      this.ink.levelsMm.value[i] = mm;
+    });
+    this.requestFrame();
   }
 
   /** Changes what is drawn; keys left out keep their value. Starts as rubber and lines on, shells and marks off. */
@@ -187,7 +220,7 @@ export class MouldView {
   /** True when draw mode can act now: a rubber is there, it is shown closed (apart 0) and without shells over it. */
   canDraw(): boolean {
     return (
-      this.bodies.rubber !== null && this.show.rubber && this.apartMm === 0 && !this.bodies.hasShellsOver
+      this.bodies.rubber !== null && this.show.rubber && this.bodies.isClosed && !this.bodies.hasShellsOver
     );
   }
 
@@ -223,6 +256,36 @@ export class MouldView {
   fit(animate = true): void {
     const { azimuthRad, polarRad } = this.stage.rig.goalState;
     this.moveFramed(azimuthRad, polarRad, animate);
+  }
+
+  /**
+   * Turns the camera onto a spot of the rubber, so that it is seen, as square on as what stands around allows, and comes
+   * near. Glides unless the user wants less motion.
+   * @param normal outward, unit; left out: that of the rubber near the spot
+   * @param piece index of the piece that the spot goes along with when its rubber is slid away
+   */
+  showSpot(atMm: Vec3, normal?: Vec3, piece?: number): void {
+    const { bounds, rubber } = this.bodies;
+    if (bounds === null || rubber === null) return;
+    const diagonal = diagonalOf(bounds);
+    const outward = normal ?? outwardNormal(rubber, atMm, SPOT_RADIUS_SHARE * diagonal);
+    const off = OFF_SHARE * diagonal;
+    const start: Vec3 = [atMm[0] + off * outward[0], atMm[1] + off * outward[1], atMm[2] + off * outward[2]];
+    const choices = anglesAround(outward);
+    const free = choices.find(({ toward }) => this.picker.pick(start, toward) === null) ?? choices[0];
+    const { rig } = this.stage;
+    const offset = this.bodies.hasShellsOver
+      ? NO_OFFSET
+      : (this.bodies.goalOffsets[piece ?? -1] ?? NO_OFFSET);
+    this.moveByUser(
+      {
+        target: [atMm[0] + offset[0], atMm[1] + offset[1], atMm[2] + offset[2]],
+        azimuthRad: nearestTurn(free.azimuthRad, rig.state.azimuthRad),
+        polarRad: free.polarRad,
+        distanceMm: Math.min(rig.goalState.distanceMm, distanceForHeight(SPOT_HEIGHT_SHARE * diagonal)),
+      },
+      'glide',
+    );
   }
 
   /** Turns the camera about its target. Radians; positive azimuth moves the camera counter-clockwise seen from above, positive polar lowers it. */
@@ -286,6 +349,25 @@ export class MouldView {
     this.stage.dispose();
   }
 
+  private advance(elapsedSeconds: number): boolean {
+    const before = this.bodies.offsets;
+    const isMoving = this.bodies.advance(elapsedSeconds);
+    if (isMoving) this.carry();
+    else if (isElsewhere(before, this.bodies.offsets)) this.dress();
+    return isMoving;
+  }
+
+  private afterSlide(before: readonly Vec3[]): void {
+    this.dress();
+    if (isElsewhere(before, this.bodies.goalOffsets) && this.isFramed) this.fit();
+  }
+
+  /** What goes along with sliding pieces. */
+  private carry(): void {
+    this.caps.setOffsets(this.bodies.offsets);
+    this.showBorders();
+  }
+
   /** Brings everything that hangs on show, theme, apart and section into one state, and draws. */
   private dress(): void {
     this.bodies.dress(this.show, this.theme);
@@ -295,11 +377,20 @@ export class MouldView {
   }
 
   private redrawLines(): void {
-    // Rubber slid apart carries the line on each piece; the line between them would hang in the air.
-    const areSplit = this.apartMm !== 0 && !this.bodies.hasShellsOver && this.bodies.seenPieces.length > 0;
-    this.borders.show(areSplit && this.show.lines ? this.bodies.seenPieces : [], this.theme.accent);
-    this.overlay.redrawLines(areSplit ? { ...this.show, lines: false } : this.show);
+    this.showBorders();
+    this.overlay.redrawLines(this.areSplit() ? { ...this.show, lines: false } : this.show);
     this.redrawPoints();
+  }
+
+  /** Rubber slid apart carries the line on each piece; the line between them would hang in the air. */
+  private areSplit(): boolean {
+    const { bodies } = this;
+    return bodies.farthestMm > 0 && !bodies.hasShellsOver && bodies.seenPieces.length > 0;
+  }
+
+  private showBorders(): void {
+    const areShown = this.areSplit() && this.show.lines;
+    this.borders.show(areShown ? this.bodies.seenPieces : [], this.theme.accent);
   }
 
   private redrawPoints(): void {
@@ -312,7 +403,7 @@ export class MouldView {
     const { bounds } = this.bodies;
     if (bounds === null) return null;
     // The shells' thickness and the board's margin, generously; it only sets the near and far planes.
-    const room = 0.35 * diagonalOf(bounds) + this.apartMm;
+    const room = 0.35 * diagonalOf(bounds) + this.bodies.farthestMm;
     return {
       min: [bounds.min[0] - room, bounds.min[1] - room, bounds.min[2] - room],
       max: [bounds.max[0] + room, bounds.max[1] + room, bounds.max[2] + room],
@@ -322,13 +413,13 @@ export class MouldView {
   private moveFramed(azimuthRad: number, polarRad: number, animate: boolean): void {
     if (this.fitPoints.length === 0) return;
     const { rig } = this.stage;
-    const offsets = this.apartMm === 0 ? [NO_OFFSET] : this.bodies.offsets;
+    const offsets = this.bodies.isClosed ? [NO_OFFSET] : this.bodies.goalOffsets;
     const points = [...this.boardCorners, ...offsetPoints(this.fitPoints, offsets)];
     // The shells with their flanges stand out beyond the rubber; the caption above them needs its room too.
     if (this.bodies.hasShellsOver) {
       this.shellPoints.forEach((shell, n) => {
         if (shell === null) return;
-        for (const x of offsetPoints(shell, [this.bodies.offsets[n] ?? NO_OFFSET])) points.push(x);
+        for (const x of offsetPoints(shell, [offsets[n] ?? NO_OFFSET])) points.push(x);
       });
     }
     rig.moveTo(fitOrbit(points, rig.viewport, azimuthRad, polarRad), animate ? 'glide' : 'jump');
@@ -336,8 +427,8 @@ export class MouldView {
     this.requestFrame();
   }
 
-  private moveByUser(state: OrbitState): void {
-    this.stage.rig.moveTo(state, 'follow');
+  private moveByUser(state: OrbitState, manner: 'follow' | 'glide' = 'follow'): void {
+    this.stage.rig.moveTo(state, manner);
     this.isFramed = false;
     this.requestFrame();
   }
@@ -460,6 +551,10 @@ export class MouldView {
 
 function diagonalOf({ min, max }: ViewBox): number {
   return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+}
+
+function isElsewhere(a: readonly Vec3[], b: readonly Vec3[]): boolean {
+  return a.length !== b.length || a.some((offset, i) => offset.some((x, k) => x !== b[i][k]));
 }
 
 function isOtherSize(a: ViewBox, b: ViewBox): boolean {

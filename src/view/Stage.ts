@@ -13,9 +13,14 @@ const SNAPSHOT_PIXEL_RATIO = 2;
 const STEP_MAX_SECONDS = 0.25;
 const STEP_FIRST_SECONDS = 1 / 60;
 
+/** True when the user asked the system for less motion: nothing glides then. */
+export const wantsLessMotion = (): boolean => matchMedia('(prefers-reduced-motion: reduce)').matches;
+
 export interface StageEvents {
   /** The host has another size. */
   resized(): void;
+  /** So much time has gone by since the last frame: moves what moves by itself; true while there is more to move. */
+  advancing(elapsedSeconds: number): boolean;
   /** A frame is about to be drawn; the camera stands where it will be drawn from. */
   framing(): void;
   /** A frame was drawn. */
@@ -27,7 +32,7 @@ export interface StageEvents {
 /** Canvas, renderer, camera and the loop that draws only on request. */
 export class Stage {
   readonly scene = new Scene();
-  readonly rig = new CameraRig(() => matchMedia('(prefers-reduced-motion: reduce)').matches);
+  readonly rig = new CameraRig(wantsLessMotion);
   readonly light = newSharedLight();
   readonly overlay = newOverlayFrame();
   readonly canvas: HTMLCanvasElement;
@@ -134,7 +139,9 @@ export class Stage {
   private tick(ms: number): void {
     this.frame = 0;
     const elapsed = this.lastMs === 0 ? STEP_FIRST_SECONDS : (ms - this.lastMs) / 1000;
-    const isMoving = this.rig.advance(Math.min(STEP_MAX_SECONDS, elapsed));
+    const step = Math.min(STEP_MAX_SECONDS, elapsed);
+    const isCameraMoving = this.rig.advance(step);
+    const isMoving = this.events.advancing(step) || isCameraMoving;
     this.draw();
     this.lastMs = isMoving ? ms : 0;
     if (isMoving) this.requestFrame();

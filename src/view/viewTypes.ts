@@ -34,10 +34,22 @@ export interface ViewShow {
   readonly shells: boolean;
   readonly lines: boolean;
   readonly marks: boolean;
+  /** What locks is hatched on the rubber of the pieces. */
+  readonly undercuts: boolean;
+  /** Filler is set off from the rubber by dots. */
+  readonly filler: boolean;
   /** Index of the line that is drawn stronger; undefined: none. */
   readonly highlightLine: number | undefined;
   /** Index of the control point of `highlightLine` that is drawn filled; undefined: none. */
   readonly highlightPoint: number | undefined;
+}
+
+/** How what locks is drawn. */
+export interface LockLook {
+  /** How deep the rubber yields, mm: where it locks no deeper the strokes are set wider, and a line runs at this depth. */
+  readonly giveMm: number;
+  /** Depths at which lines run, mm, rising; MOST_LEVELS at most. */
+  readonly levelsMm: readonly number[];
 }
 
 /** A point of the picture, CSS pixels from the host's upper left corner. */

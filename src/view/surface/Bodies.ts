@@ -1,21 +1,32 @@
-import { Group, type Object3D } from 'three';
+import { type BufferGeometry, Group, Mesh, type Object3D, type ShaderMaterial } from 'three';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanGeometry, SurfacePicture } from '../../jobs/protocol.ts';
 import type { ViewBox, ViewShow, ViewTheme } from '../viewTypes.ts';
 import { Body } from './Body.ts';
+import { type BodyInk, setInkTheme } from './BodyInk.ts';
 import type { SharedLight } from './clayMaterial.ts';
 import type { DepthMaps } from './DepthMaps.ts';
 import { ShadeJob } from './ShadeJob.ts';
+import { Slides } from './Slides.ts';
+import { makeTouchMaterial } from './touchMaterial.ts';
 
 interface PieceBodies {
   readonly group: Group;
   readonly rubber: Body;
   readonly shell: Body;
+  /** The shell's part inside the rubber, drawn over the rubber; its geometry is the shell's. */
+  readonly touch: Mesh<BufferGeometry, ShaderMaterial>;
   pull: Vec3;
 }
 
 /** Pieces that cover less than this share of the rubber's facets leave some of it bare (base, keep-clear areas). */
 const WHOLE_SHARE = 0.985;
+
+/** Filler lies on the rubber that it is part of, and must win against it. */
+const FILLER_OFFSET_FACTOR = -1;
+const FILLER_OFFSET_UNITS = -4;
+/** After the lines on the surface: what is drawn through other bodies lies over all of them. */
+const TOUCH_ORDER = 8;
 
 /** All that is made of clay and plaster: the whole rubber, its surface by piece, and the shells. */
 export class Bodies {
@@ -28,7 +39,9 @@ export class Bodies {
   /** Corners of all the pieces' facets together. */
   private pieceCorners = 0;
   private box: ViewBox | null = null;
-  private apartMm = 0;
+  private readonly slides = new Slides();
+  private readonly filler: Body;
+  private hasFiller = false;
   private areShellsShown = false;
   private readonly rubberShade: ShadeJob;
   private readonly shellShade: ShadeJob;
@@ -36,11 +49,16 @@ export class Bodies {
   constructor(
     parent: Object3D,
     private readonly light: SharedLight,
+    private readonly ink: BodyInk,
     private readonly onChange: () => void,
   ) {
     parent.add(this.root);
-    this.whole = new Body(light);
-    this.root.add(this.whole.mesh);
+    this.whole = new Body(light, ink, 'plain');
+    this.filler = new Body(light, ink, 'dots');
+    this.filler.mesh.material.polygonOffsetFactor = FILLER_OFFSET_FACTOR;
+    this.filler.mesh.material.polygonOffsetUnits = FILLER_OFFSET_UNITS;
+    this.filler.mesh.visible = false;
+    this.root.add(this.whole.mesh, this.filler.mesh);
     this.rubberShade = new ShadeJob((maps) => this.shadeRubber(maps));
     this.shellShade = new ShadeJob((maps) => this.shadeShells(maps));
   }
@@ -56,9 +74,26 @@ export class Bodies {
 
   /** Where each piece stands away from its place, mm. */
   get offsets(): Vec3[] {
-    return this.pieces
-      .slice(0, this.pieceCount)
-      .map(({ pull }) => [pull[0] * this.apartMm, pull[1] * this.apartMm, pull[2] * this.apartMm]);
+    return this.offsetsAt((piece) => this.slides.nowMm(piece));
+  }
+
+  /** Where each piece will stand when it has slid as far as it was told to, mm. */
+  get goalOffsets(): Vec3[] {
+    return this.offsetsAt((piece) => this.slides.goalMm(piece));
+  }
+
+  /** True when every piece stands, or is on the way to, where it belongs. */
+  get isClosed(): boolean {
+    for (let i = 0; i < this.pieceCount; i++) if (this.slides.goalMm(i) !== 0) return false;
+    return true;
+  }
+
+  /** How far the farthest piece slides, mm. */
+  get farthestMm(): number {
+    let far = 0;
+    for (let i = 0; i < this.pieceCount; i++)
+      far = Math.max(far, Math.abs(this.slides.goalMm(i)), Math.abs(this.slides.nowMm(i)));
+    return far;
   }
 
   /** True when the rubber changed. */
@@ -72,13 +107,20 @@ export class Bodies {
       this.rubberShade.start([geometry.rubber]);
       this.shellShade.clear();
     }
+    this.hasFiller = geometry.filler !== null;
+    if (geometry.filler !== null) this.filler.setSurface(geometry.filler);
     this.pieceCount = geometry.pieces.length;
+    this.slides.hold(this.pieceCount);
     while (this.pieces.length < this.pieceCount) this.pieces.push(this.newPiece());
     geometry.pieces.forEach((picture, i) => {
       const piece = this.pieces[i];
+      const isTurned = piece.pull.some((x, k) => x !== picture.pull[k]);
       piece.pull = picture.pull;
-      piece.rubber.setSurface(picture.rubber);
-      if (picture.shell !== null) piece.shell.setSurface(picture.shell);
+      const isOtherRubber = piece.rubber.setSurface(picture.rubber);
+      const isOtherShell = picture.shell !== null && piece.shell.setSurface(picture.shell);
+      // Numbers come before the undercuts: what was drawn for the same surface and pull stays until they are there.
+      if (picture.undercut !== null || isOtherRubber || isTurned) piece.rubber.setLocks(picture.undercut);
+      if (picture.touch !== null || isOtherShell || isTurned) piece.shell.setTouch(picture.touch);
     });
     this.hasShell = geometry.pieces.map((piece) => piece.shell !== null);
     this.pieceCorners = geometry.pieces.reduce((sum, piece) => sum + piece.rubber.indices.length, 0);
@@ -92,41 +134,66 @@ export class Bodies {
     for (const piece of this.pieces) {
       piece.rubber.dispose();
       piece.shell.dispose();
+      piece.touch.material.dispose();
       piece.group.removeFromParent();
     }
     this.pieces.length = 0;
     this.pieceCount = 0;
     this.rubberPicture = null;
+    this.hasFiller = false;
+    this.filler.mesh.visible = false;
     this.hasShell = [];
     this.box = null;
     this.whole.mesh.visible = false;
   }
 
-  setApart(mm: number): void {
-    this.apartMm = mm;
+  /** All pieces slide so far. `isAtOnce`: without a glide. */
+  setApart(mm: number, isAtOnce: boolean): void {
+    this.slides.setAll(mm, isAtOnce);
     this.place();
+  }
+
+  /** One piece slides so far; the others stay where they are. */
+  setApartOf(piece: number, mm: number, isAtOnce: boolean): void {
+    this.slides.setOne(piece, mm, isAtOnce);
+    this.place();
+  }
+
+  /** One step of sliding pieces; true while there is more to go. */
+  advance(elapsedSeconds: number): boolean {
+    if (this.slides.isStill) return false;
+    this.slides.advance(elapsedSeconds);
+    this.place();
+    return !this.slides.isStill;
   }
 
   /** Decides which surfaces are seen, and gives them their tints. */
   dress(show: ViewShow, theme: ViewTheme): void {
     const areShells = show.shells && this.hasShell.some(Boolean);
     this.areShellsShown = areShells;
+    setInkTheme(this.ink, theme);
+    this.ink.areLocksShown.value = show.undercuts ? 1 : 0;
     const isBare = this.pieceCount === 0;
     // What the pieces leave bare (base, areas kept clear) is seen on the rubber beneath them.
     const hasGaps =
       this.rubberPicture !== null &&
       this.pieceCorners < WHOLE_SHARE * this.rubberPicture.indices.length &&
-      this.apartMm === 0;
+      this.isClosed;
     this.whole.mesh.visible = this.rubberPicture !== null && show.rubber && (areShells || isBare || hasGaps);
     this.whole.setTint(areShells ? theme.rubber : theme.clay);
     // Under the pieces' own surfaces the whole one must step back, or the two would fight.
     this.whole.mesh.material.polygonOffsetFactor = areShells || isBare ? 1.5 : 3;
     this.whole.mesh.material.polygonOffsetUnits = areShells || isBare ? 2 : 8;
+    // The rubber's skin, slid apart by piece, leaves no place for the filler under it.
+    this.filler.mesh.visible =
+      this.hasFiller && show.filler && show.rubber && (areShells || (this.isClosed && !isBare));
+    this.filler.setTint(theme.rubber);
     this.pieces.forEach((piece, i) => {
       const isThere = i < this.pieceCount;
       const tint = theme.pieces.length > 0 ? theme.pieces[i % theme.pieces.length] : theme.clay;
       const isShell = isThere && areShells && this.hasShell[i];
       piece.shell.mesh.visible = isShell;
+      piece.touch.visible = isShell && piece.shell.touchPicture !== null;
       piece.rubber.mesh.visible = isThere && !isShell && (areShells || show.rubber);
       piece.shell.setTint(tint);
       piece.rubber.setTint(tint);
@@ -151,25 +218,35 @@ export class Bodies {
   dispose(): void {
     this.clear();
     this.whole.dispose();
+    this.filler.dispose();
     this.root.removeFromParent();
   }
 
   private newPiece(): PieceBodies {
     const group = new Group();
-    const rubber = new Body(this.light);
-    const shell = new Body(this.light);
-    group.add(rubber.mesh, shell.mesh);
+    const rubber = new Body(this.light, this.ink, 'locks');
+    const shell = new Body(this.light, this.ink, 'touch');
+    const touch = new Mesh(shell.mesh.geometry, makeTouchMaterial(this.light, this.ink));
+    touch.frustumCulled = false;
+    touch.renderOrder = TOUCH_ORDER;
+    touch.visible = false;
+    group.add(rubber.mesh, shell.mesh, touch);
     this.root.add(group);
-    return { group, rubber, shell, pull: [0, 0, 1] };
+    return { group, rubber, shell, touch, pull: [0, 0, 1] };
   }
 
   /** Builds what came into sight since; the former body's shade is near enough until the new one's is made. */
   private buildSeen(): void {
     if (this.whole.mesh.visible) this.whole.build(this.rubberShade.maps);
+    if (this.filler.mesh.visible) this.filler.build(this.rubberShade.maps);
     let areShellsNew = false;
     for (const { rubber, shell } of this.pieces) {
       if (rubber.mesh.visible) rubber.build(this.rubberShade.maps);
       if (shell.mesh.visible && shell.build(this.shellShade.maps)) areShellsNew = true;
+    }
+    for (const { shell, touch } of this.pieces) {
+      touch.geometry = shell.mesh.geometry;
+      touch.material.uniforms['softMm'].value = shell.mesh.material.uniforms['softMm'].value;
     }
     if (!areShellsNew) return;
     this.shellShade.start(
@@ -181,12 +258,23 @@ export class Bodies {
 
   private place(): void {
     this.offsets.forEach(([x, y, z], i) => {
-      this.pieces[i].group.position.set(x, y, z);
+      const { group, shell, touch } = this.pieces[i];
+      group.position.set(x, y, z);
+      shell.mesh.material.uniforms['slideMm'].value = this.slides.nowMm(i);
+      touch.material.uniforms['slideMm'].value = this.slides.nowMm(i);
+    });
+  }
+
+  private offsetsAt(slideMm: (piece: number) => number): Vec3[] {
+    return this.pieces.slice(0, this.pieceCount).map(({ pull }, i) => {
+      const mm = slideMm(i);
+      return [pull[0] * mm, pull[1] * mm, pull[2] * mm];
     });
   }
 
   private shadeRubber(maps: DepthMaps): void {
     this.whole.shadeBy(maps);
+    this.filler.shadeBy(maps);
     for (const piece of this.pieces) piece.rubber.shadeBy(maps);
     this.onChange();
   }

@@ -1,12 +1,18 @@
 import { BufferAttribute, BufferGeometry, Mesh, type ShaderMaterial } from 'three';
-import type { SurfacePicture } from '../../jobs/protocol.ts';
-import { makeClayMaterial, type SharedLight } from './clayMaterial.ts';
+import type { SurfacePicture, TouchPicture, UndercutPicture } from '../../jobs/protocol.ts';
+import type { BodyInk } from './BodyInk.ts';
+import { type ClayMarks, makeClayMaterial, type SharedLight } from './clayMaterial.ts';
 import { creaseNormals, type ShadedSurface } from './creaseNormals.ts';
 import type { DepthMaps } from './DepthMaps.ts';
+import { LOCK_KINDS, lockAttributes } from './lockAttributes.ts';
 import { smoothAperture } from './smoothAperture.ts';
 
 /** Enough to take the maps' steps out of the shade, few enough to leave a lip its shadow. */
 const SMOOTHING_PASSES = 2;
+/** Stands for 'never' among slides, mm: infinity is not safe in a shader. */
+const NEVER_MM = 1e9;
+/** Triangles looked at for the mean length of a side. */
+const SAMPLED_TRIANGLES = 2000;
 
 /** One surface of clay: the rubber, a piece's part of it, or a shell. */
 export class Body {
@@ -14,9 +20,15 @@ export class Body {
   private surface: ShadedSurface | null = null;
   private picture: SurfacePicture | null = null;
   private isBuilt = false;
+  private locks: UndercutPicture | null = null;
+  private touch: TouchPicture | null = null;
 
-  constructor(light: SharedLight) {
-    this.mesh = new Mesh(new BufferGeometry(), makeClayMaterial(light));
+  constructor(
+    light: SharedLight,
+    ink: BodyInk,
+    private readonly marks: ClayMarks,
+  ) {
+    this.mesh = new Mesh(new BufferGeometry(), makeClayMaterial(light, ink, marks));
     // Bodies are the whole picture; testing them against the frustum gains nothing.
     this.mesh.frustumCulled = false;
   }
@@ -31,7 +43,25 @@ export class Body {
     if (this.picture !== null && hasSameSurface(this.picture, picture)) return false;
     this.picture = picture;
     this.isBuilt = false;
+    this.locks = null;
+    this.touch = null;
     return true;
+  }
+
+  /** What locks on the surface taken last, for a body made with marks 'locks'; null: nothing is known. */
+  setLocks(locks: UndercutPicture | null): void {
+    this.locks = locks;
+    if (this.isBuilt) this.markLocks();
+  }
+
+  /** Where the surface taken last touches, for a body made with marks 'touch'; null: nothing is known. */
+  setTouch(touch: TouchPicture | null): void {
+    this.touch = touch;
+    if (this.isBuilt) this.markTouch();
+  }
+
+  get touchPicture(): TouchPicture | null {
+    return this.touch;
   }
 
   /** Builds what `setSurface` took, if that is still to do; true when it was. A body out of sight costs nothing so. */
@@ -47,6 +77,8 @@ export class Body {
     geometry.setIndex(new BufferAttribute(indices, 1));
     this.mesh.geometry.dispose();
     this.mesh.geometry = geometry;
+    if (this.marks === 'locks') this.markLocks();
+    if (this.marks === 'touch') this.markTouch();
     if (maps !== null) this.shadeBy(maps);
     return true;
   }
@@ -63,6 +95,33 @@ export class Body {
 
   setTint(hex: string): void {
     this.mesh.material.uniforms['tint'].value.set(hex);
+  }
+
+  private markLocks(): void {
+    if (this.surface === null || this.picture === null) return;
+    const count = this.surface.positions.length / 3;
+    const { shares, depthMm } =
+      this.locks === null
+        ? { shares: new Uint8Array(LOCK_KINDS * count), depthMm: new Float32Array(count) }
+        : lockAttributes(this.locks, this.surface.indices, this.picture.indices, count);
+    this.mesh.geometry.setAttribute('lockShares', new BufferAttribute(shares, LOCK_KINDS, true));
+    this.mesh.geometry.setAttribute('lockDepth', new BufferAttribute(depthMm, 1));
+  }
+
+  private markTouch(): void {
+    if (this.surface === null || this.picture === null) return;
+    const corners = this.surface.indices;
+    const sources = this.picture.indices;
+    const spans = new Float32Array((2 * this.surface.positions.length) / 3).fill(NEVER_MM);
+    if (this.touch !== null) {
+      const { fromMm, toMm } = this.touch;
+      for (let c = 0; c < corners.length; c++) {
+        spans[2 * corners[c]] = Math.min(NEVER_MM, fromMm[sources[c]]);
+        spans[2 * corners[c] + 1] = Math.min(NEVER_MM, toMm[sources[c]]);
+      }
+    }
+    this.mesh.geometry.setAttribute('touch', new BufferAttribute(spans, 2));
+    this.mesh.material.uniforms['softMm'].value = meanSideMm(this.surface);
   }
 
   dispose(): void {
@@ -95,4 +154,22 @@ function isSameArray(a: Float32Array | Uint32Array, b: Float32Array | Uint32Arra
   const y = new Int32Array(b.buffer, b.byteOffset, b.length);
   for (let i = 0; i < x.length; i++) if (x[i] !== y[i]) return false;
   return true;
+}
+
+function meanSideMm({ positions, indices }: ShadedSurface): number {
+  const triCount = indices.length / 3;
+  const step = Math.max(1, Math.floor(triCount / SAMPLED_TRIANGLES));
+  let sum = 0;
+  let count = 0;
+  for (let t = 0; t < triCount; t += step) {
+    const a = 3 * indices[3 * t];
+    const b = 3 * indices[3 * t + 1];
+    sum += Math.hypot(
+      positions[b] - positions[a],
+      positions[b + 1] - positions[a + 1],
+      positions[b + 2] - positions[a + 2],
+    );
+    count++;
+  }
+  return count > 0 && sum > 0 ? sum / count : 1;
 }
