@@ -3,10 +3,15 @@ import { Checkpoint } from '../core/checkpoint.ts';
 import { computePlan } from '../core/computePlan.ts';
 import { prepareScan } from '../core/mesh/prepareScan.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
+import { SurfaceContext } from '../core/parting/SurfaceContext.ts';
+import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
+import { takeSuggestion } from '../core/parting/suggest/takeSuggestion.ts';
+import { serialisePlan } from '../core/plan/serialisePlan.ts';
 import type { Report } from '../report/Report.ts';
 import { renderText } from '../report/renderText.ts';
 import { reportCheck } from '../report/reportCheck.ts';
 import { reportPlan } from '../report/reportPlan.ts';
+import { reportSuggestions } from '../report/reportSuggestions.ts';
 import { applyOptions } from './applyOptions.ts';
 import { CallError } from './CallError.ts';
 import { describeFailure, EXIT } from './exitCodes.ts';
@@ -14,6 +19,7 @@ import { afterReading } from './NoPlanError.ts';
 import { ProgressLine } from './ProgressLine.ts';
 import { readJob, readMesh } from './readJob.ts';
 import { readMaterial } from './readMaterial.ts';
+import { readPieceCounts } from './readPieceCounts.ts';
 import { addScanOptions, addShellOptions, type ScanOptions } from './ScanOptions.ts';
 import { writeWhole } from './writeWhole.ts';
 
@@ -21,6 +27,10 @@ interface OutputOptions {
   readonly json?: boolean;
   readonly out?: string;
   readonly quiet?: boolean;
+}
+
+interface SuggestOptions extends Pick<ScanOptions, 'unit' | 'scale' | 'up' | 'board'> {
+  readonly pieces: string;
 }
 
 /** Share of the progress that reading the file takes. */
@@ -82,16 +92,20 @@ function buildProgram(call: Call): Command {
     'write check.json and report.txt into this folder',
   ).action((path: string, options: ScanOptions & OutputOptions) => checkCommand(call, path, options));
 
-  program
-    .command('suggest')
-    .description('pull directions and parting lines, best first (not in this version yet)')
-    .argument('<scan|plan>')
-    .option('--json', 'JSON on standard output')
-    .action(() => {
-      throw new CallError(
-        'This version cannot suggest pulls and parting lines yet; `scute plan` lays a first line for the pulls that --pull gives.',
-      );
-    });
+  addOutputOptions(
+    addScanOptions(
+      program
+        .command('suggest')
+        .description('pull directions and parting lines, best first, with their undercut figures')
+        .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+    ).option('--pieces <counts>', 'numbers of pieces to look into, parted by commas', '2,3,4'),
+    'write suggestions.json, report.txt and each proposal as a plan (suggestion-1.scute.json ...) into this folder',
+  )
+    .addHelpText(
+      'after',
+      '\nA proposal’s plan is taken by `scute plan` like any other; the scan has to lie beside it. Lines keep out of the plan’s\nareas marked “not here” and “keep clear”; masses are for the plan’s coats and material.',
+    )
+    .action((path: string, options: SuggestOptions & OutputOptions) => suggestCommand(call, path, options));
 
   program
     .command('export')
@@ -160,11 +174,55 @@ async function checkCommand(call: Call, path: string, options: ScanOptions & Out
   });
 }
 
+async function suggestCommand(
+  call: Call,
+  path: string,
+  options: SuggestOptions & OutputOptions,
+): Promise<void> {
+  const { pieces, ...scanOptions } = options;
+  const pieceCounts = readPieceCounts(pieces);
+  const job = await readJob(path);
+  const plan = applyOptions(job.plan, scanOptions, undefined);
+  await answer(call, options, async (line) => {
+    const { mesh, notes } = await readMesh(
+      job.scanPath,
+      new Checkpoint(line.show, call.signal, 0, READ_SHARE, 'reading the file'),
+    );
+    const cp = new Checkpoint(line.show, call.signal, READ_SHARE, 1);
+    const scan = await afterReading(
+      prepareScan(mesh, plan.scan, notes, cp.within(0, 0.1, 'putting the scan right')),
+    );
+    const suggestions = await afterReading(
+      suggestPartings(
+        scan,
+        new SurfaceContext(scan),
+        plan,
+        pieceCounts,
+        cp.within(0.1, 1, 'looking for partings'),
+      ),
+    );
+    return {
+      json: { schema: 'scute-suggestions/1', suggestions },
+      jsonName: 'suggestions.json',
+      report: reportSuggestions(plan, suggestions, 'metric'),
+      warnings: scan.report.warnings,
+      files: Object.fromEntries(
+        suggestions.map((suggestion) => [
+          `suggestion-${suggestion.rank}.scute.json`,
+          serialisePlan(takeSuggestion(plan, suggestion)),
+        ]),
+      ),
+    };
+  });
+}
+
 interface Answer {
   readonly json: object;
   readonly jsonName: string;
   readonly report: Report;
   readonly warnings: readonly ScanNote[];
+  /** Further files for the folder, by name. */
+  readonly files?: Readonly<Record<string, string>>;
 }
 
 /** Works an answer out under a line of progress, then writes it where it was asked for. */
@@ -184,7 +242,7 @@ async function answer(
   const json = `${JSON.stringify(made.json, null, 2)}\n`;
   const text = renderText(made.report);
   if (options.out !== undefined) {
-    await writeWhole(options.out, { [made.jsonName]: json, 'report.txt': text });
+    await writeWhole(options.out, { [made.jsonName]: json, 'report.txt': text, ...made.files });
   }
   if (options.json === true) {
     // The tables carry the warnings themselves; beside JSON they would be missed.

@@ -86,7 +86,8 @@ export async function layAgain(
     pieceOf !== null && step.pieces.every((piece, r) => isSame(piece.pull, planPieces[pieceOf[r]].pull));
   if (pieceOf === null || !isAsMeant)
     throw new PlanError('bad-line', 'These lines do not make the pieces they were laid for.');
-  return { lines, planPieces, step, pieceOf };
+  const named = planPieces.map((piece, k) => ({ ...piece, name: step.pieces[pieceOf.indexOf(k)].name }));
+  return { lines, planPieces: named, step, pieceOf };
 }
 
 function isSame(a: Vec3, b: Vec3 | null): boolean {

@@ -20,7 +20,7 @@ const KEPT_PER_COUNT = 3;
 /** Pieces whose pulls all lie within this of another proposal's are that proposal. */
 const SAME_PULL_DEG = 18;
 /** Most pieces that are suggested. */
-const MOST_PIECES = 8;
+export const MOST_PIECES = 8;
 
 /**
  * Complete proposals for where the shell parts: pulls and parting lines together, best first.
