@@ -3,9 +3,12 @@ import { coatMass, flangeMassG, rubberMassG } from './material/coatMass.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatResult, PieceResult, PlanResult } from './PlanResult.ts';
+import type { BlockOut } from './parting/blockOut/BlockOut.ts';
 import type { LineChain } from './parting/chainSegments.ts';
 import type { PartingStep } from './parting/planParting.ts';
+import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
+import { fillerResult, type JudgedPulls, removalResult, undercutResult } from './resultOfUndercut.ts';
 import { boundLayers } from './shell/boundVolume.ts';
 import type { ThinReport } from './shell/findThin.ts';
 import { listCautions } from './work/cautions.ts';
@@ -30,6 +33,9 @@ export interface AssembleInput {
   /** With the cell edge of its fine field, mm. */
   readonly flange: (TablePair & { readonly cellMm: number }) | null;
   readonly thin: readonly ThinReport[];
+  readonly judged: JudgedPulls;
+  /** Filler that the shell is laid over, and the spots that it fills. */
+  readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
   readonly cellMm: number;
   readonly isPreliminary: boolean;
   readonly timesMs: PlanResult['timesMs'];
@@ -37,7 +43,7 @@ export interface AssembleInput {
 
 /** From tables to the answer: look-ups and sums only, well under a frame. */
 export function assembleResult(input: AssembleInput): PlanResult {
-  const { plan, scan, parting } = input;
+  const { plan, scan, parting, filler, judged } = input;
   const innerMm = innerDistanceMm(plan);
   const steps = coatSteps(plan.coats);
   const thicknessMm = steps[steps.length - 1].toMm;
@@ -59,8 +65,8 @@ export function assembleResult(input: AssembleInput): PlanResult {
       massErrorG: sum((piece) => piece.massErrorG),
     },
     pieces,
-    filler: null,
-    removal: null,
+    filler: filler && fillerResult(filler.blockOut, filler.spots, parting.pieces, plan.material),
+    removal: judged.undercut && removalResult(judged.undercut, parting.pieces),
     partingLines: parting.chains.map((chain) => ({
       between: [name(chain.left), name(chain.right)] as [string, string],
       lengthMm: chain.lengthMm,
@@ -157,7 +163,7 @@ function pieceResult(
     centreOfMassMm: massG > 0 ? [moments[0] / massG, moments[1] / massG, moments[2] / massG] : [0, 0, 0],
     coats,
     flange: flangeResult,
-    undercut: null,
+    undercut: undercutResult(input.judged, region, material),
     thin: { minMm: input.thin[region].minMm, areaBelowMm2: input.thin[region].areaBelowMm2 },
   };
 

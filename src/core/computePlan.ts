@@ -12,6 +12,7 @@ import type { PartingStep } from './parting/planParting.ts';
 import type { SurfaceContext } from './parting/SurfaceContext.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import { parsePlan } from './plan/parsePlan.ts';
+import { NOT_JUDGED } from './resultOfUndercut.ts';
 import { StepCache } from './StepCache.ts';
 import { StepTimes } from './StepTimes.ts';
 
@@ -108,6 +109,8 @@ export async function runPlan(
       parting,
       ...step,
       shell,
+      judged: NOT_JUDGED,
+      filler: null,
       cellMm: field.cellMm,
       isPreliminary,
       timesMs: times.sofar(),

@@ -8,6 +8,7 @@ import {
 import type { CoatTable } from '../../src/core/field/CoatTable.ts';
 import { coatMass, flangeMassG } from '../../src/core/material/coatMass.ts';
 import type { PartingStep } from '../../src/core/parting/planParting.ts';
+import { NOT_JUDGED } from '../../src/core/resultOfUndercut.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
 import { box } from '../fixtures/shapes.ts';
 import { preparedFromMesh } from './parting/preparedFromMesh.ts';
@@ -54,6 +55,8 @@ const input = (changes: Partial<AssembleInput> = {}): AssembleInput => ({
     { minMm: 4, areaBelowMm2: 1 },
     { minMm: 5, areaBelowMm2: 0 },
   ],
+  judged: NOT_JUDGED,
+  filler: null,
   cellMm: 1,
   isPreliminary: false,
   timesMs: { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0, total: 0 },
