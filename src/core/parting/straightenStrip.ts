@@ -89,9 +89,10 @@ function unfoldStrip(
   const k0 = 3 * indices[3 * t0 + 2];
   let x1 = Math.hypot(p[j0] - p[i0], p[j0 + 1] - p[i0 + 1], p[j0 + 2] - p[i0 + 2]);
   let y1 = 0;
-  const third = placeThird(p, i0, j0, k0);
-  let x2 = third[0];
-  let y2 = third[1];
+  const flat = new Float64Array(2);
+  placeThird(p, i0, j0, k0, flat);
+  let x2 = flat[0];
+  let y2 = flat[1];
   const s = weightsIn(surface, t0, start);
   const startX = s[0] * x0 + s[1] * x1 + s[2] * x2;
   const startY = s[0] * y0 + s[1] * y1 + s[2] * y2;
@@ -116,10 +117,10 @@ function unfoldStrip(
     const over = links[exit];
     const apex = previousHalf(over);
     // The entry runs from the left point to the right one in the next triangle; its third corner lies to the left of that.
-    const flat = placeThird(p, 3 * indices[over], 3 * indices[nextHalf(over)], 3 * indices[apex]);
+    placeThird(p, 3 * indices[over], 3 * indices[nextHalf(over)], 3 * indices[apex], flat);
     const ux = rx - lx;
     const uy = ry - ly;
-    const len = Math.hypot(ux, uy);
+    const len = Math.sqrt(ux * ux + uy * uy);
     const ex = len > 0 ? ux / len : 1;
     const ey = len > 0 ? uy / len : 0;
     const ax = lx + flat[0] * ex - flat[1] * ey;
@@ -155,8 +156,8 @@ function unfoldStrip(
   return { exits, portals, count, startX, startY };
 }
 
-/** With corner i at 0 and corner j on the x axis: corner k, above the axis. */
-function placeThird(p: Float64Array, i: number, j: number, k: number): [number, number] {
+/** With corner i at 0 and corner j on the x axis: corner k, above the axis, to out[0..1]. */
+function placeThird(p: Float64Array, i: number, j: number, k: number, out: Float64Array): void {
   const ax = p[j] - p[i];
   const ay = p[j + 1] - p[i + 1];
   const az = p[j + 2] - p[i + 2];
@@ -164,11 +165,16 @@ function placeThird(p: Float64Array, i: number, j: number, k: number): [number, 
   const by = p[k + 1] - p[i + 1];
   const bz = p[k + 2] - p[i + 2];
   const len = Math.sqrt(ax * ax + ay * ay + az * az);
-  if (len === 0) return [Math.sqrt(bx * bx + by * by + bz * bz), 0];
+  if (len === 0) {
+    out[0] = Math.sqrt(bx * bx + by * by + bz * bz);
+    out[1] = 0;
+    return;
+  }
   const cx = ay * bz - az * by;
   const cy = az * bx - ax * bz;
   const cz = ax * by - ay * bx;
-  return [(ax * bx + ay * by + az * bz) / len, Math.sqrt(cx * cx + cy * cy + cz * cz) / len];
+  out[0] = (ax * bx + ay * by + az * bz) / len;
+  out[1] = Math.sqrt(cx * cx + cy * cy + cz * cz) / len;
 }
 
 /** The funnel: the shortest way inside an unfolded strip. */
@@ -199,7 +205,7 @@ function pullTight(u: UnfoldedStrip): Bends {
         ry = nry;
         rightAt = i;
       } else {
-        length += Math.hypot(lx - ax, ly - ay);
+        length += Math.sqrt((lx - ax) ** 2 + (ly - ay) ** 2);
         portal.push(leftAt);
         isLeft.push(true);
         ax = lx;
@@ -217,7 +223,7 @@ function pullTight(u: UnfoldedStrip): Bends {
         ly = nly;
         leftAt = i;
       } else {
-        length += Math.hypot(rx - ax, ry - ay);
+        length += Math.sqrt((rx - ax) ** 2 + (ry - ay) ** 2);
         portal.push(rightAt);
         isLeft.push(false);
         ax = rx;
@@ -229,7 +235,7 @@ function pullTight(u: UnfoldedStrip): Bends {
       }
     }
   }
-  length += Math.hypot(q[4 * u.count] - ax, q[4 * u.count + 1] - ay);
+  length += Math.sqrt((q[4 * u.count] - ax) ** 2 + (q[4 * u.count + 1] - ay) ** 2);
   return { portal, isLeft, length };
 }
 

@@ -4,6 +4,7 @@ import { snapPoint } from '../../../../src/core/parting/draw/snapPoint.ts';
 import { SurfaceContext } from '../../../../src/core/parting/SurfaceContext.ts';
 import { seededRandom } from '../../../fixtures/seededRandom.ts';
 import { box, octasphere, openHalfSphere, scaled, torus, turned } from '../../../fixtures/shapes.ts';
+import { dividedBox } from '../dividedBox.ts';
 import { preparedFromMesh } from '../preparedFromMesh.ts';
 
 const closedContext = (mesh: TriMesh): SurfaceContext => new SurfaceContext(preparedFromMesh(mesh, false));
@@ -158,42 +159,6 @@ function heightField(size: number, n: number, z: (x: number, y: number) => numbe
       const a = j * (n + 1) + i;
       const b = a + n + 1;
       indices.push(a, a + 1, b + 1, a, b + 1, b);
-    }
-  }
-  return { positions: Float64Array.from(positions), indices: Uint32Array.from(indices) };
-}
-
-/** A box with each face divided n x n, welded. */
-function dividedBox(a: number, b: number, c: number, n: number): TriMesh {
-  const positions: number[] = [];
-  const indices: number[] = [];
-  const known = new Map<string, number>();
-  const vert = (p: readonly number[]): number => {
-    const key = p.join();
-    let v = known.get(key);
-    if (v === undefined) {
-      v = positions.length / 3;
-      positions.push((p[0] * a) / n, (p[1] * b) / n, (p[2] * c) / n);
-      known.set(key, v);
-    }
-    return v;
-  };
-  for (let axis = 0; axis < 3; axis++) {
-    for (const end of [0, n]) {
-      const at = (i: number, j: number): number => {
-        const p = [0, 0, 0];
-        p[axis] = end;
-        p[(axis + 1) % 3] = i;
-        p[(axis + 2) % 3] = j;
-        return vert(p);
-      };
-      for (let i = 0; i < n; i++) {
-        for (let j = 0; j < n; j++) {
-          const q = [at(i, j), at(i + 1, j), at(i + 1, j + 1), at(i, j + 1)];
-          if (end === 0) q.reverse();
-          indices.push(q[0], q[1], q[2], q[0], q[2], q[3]);
-        }
-      }
     }
   }
   return { positions: Float64Array.from(positions), indices: Uint32Array.from(indices) };
