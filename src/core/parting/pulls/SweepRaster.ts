@@ -46,14 +46,17 @@ export class SweepRaster {
   private readonly u: Float64Array;
   private readonly v: Float64Array;
   private readonly h: Float64Array;
-  /** By vertex, of the present direction: 1 where a face that is hidden meets it. */
+  /** By vertex, of the present direction: 1 where a face that faces away meets it, 2 once its depth is known. */
   private readonly isAsked: Uint8Array;
   private readonly vertDepth: Float32Array;
+  /** By vertex that was measured: the nearest clear pixel, or -1. */
+  private readonly vertClear: Int32Array;
   /** By face: unit normal, zero for a face without area. */
   private readonly normals: Float64Array;
   private rows = 0;
   private columns = 0;
-  private lastClear = -1;
+  /** A pixel that is likely to be clear near the next point; after a search the one that was found. */
+  private clear = -1;
 
   constructor(private readonly mesh: TriMesh) {
     const { positions, indices } = mesh;
@@ -70,6 +73,7 @@ export class SweepRaster {
     this.h = new Float64Array(verts);
     this.isAsked = new Uint8Array(verts);
     this.vertDepth = new Float32Array(verts);
+    this.vertClear = new Int32Array(verts);
     this.normals = faceNormals(positions, indices);
   }
 
@@ -240,19 +244,25 @@ export class SweepRaster {
   /** Depths of the corners of hidden faces. */
   private measureVerts(hidden: Uint8Array): void {
     const { indices } = this.mesh;
-    const { isAsked, vertDepth, h, u, v, back, width, pixelMm } = this;
-    this.lastClear = -1;
+    const { isAsked, vertDepth, vertClear, h, u, v, back, width, pixelMm } = this;
+    this.clear = -1;
     for (let t = 0, at = 0; t < hidden.length; t++, at += 3) {
       if (!hidden[t]) continue;
+      // What was nearest to another corner of the face is near to this one, and bounds the search.
       for (let k = 0; k < 3; k++) {
         const vert = indices[at + k];
-        if (isAsked[vert] === 2) continue;
+        if (isAsked[vert] === MEASURED && vertClear[vert] >= 0) this.clear = vertClear[vert];
+      }
+      for (let k = 0; k < 3; k++) {
+        const vert = indices[at + k];
+        if (isAsked[vert] === MEASURED) continue;
         // A corner that no face looks away from may stand clear of what hides the rest of its face.
         const isFree =
           isAsked[vert] === 0 &&
           !(back[(v[vert] | 0) * width + (u[vert] | 0)] - h[vert] > CORNER_BIAS_PIXELS);
         vertDepth[vert] = isFree ? 0 : pixelMm * this.depthPixels(u[vert], v[vert], h[vert] + LEVEL_PIXELS);
-        isAsked[vert] = 2;
+        vertClear[vert] = isFree ? -1 : this.clear;
+        isAsked[vert] = MEASURED;
       }
     }
   }
@@ -264,50 +274,46 @@ export class SweepRaster {
     const down = this.rows / BLOCK;
     const toBorder = Math.min(x, this.columns - x, y, this.rows - y) + EDGE_PIXELS;
     let best = toBorder * toBorder;
-    // The pixel that was nearest for the last point is as a rule near to this one, and bounds the search.
-    const last = this.lastClear;
+    const last = this.clear;
     if (last >= 0 && top[last] <= limit) {
       const ex = (last % width) + 0.5 - x;
       const ey = ((last / width) | 0) + 0.5 - y;
       best = Math.min(best, ex * ex + ey * ey);
     }
-    const bx = (x / BLOCK) | 0;
+    // Rows of blocks from the nearest outward, each as far as the circle of the best so far cuts it.
     const by = (y / BLOCK) | 0;
-    for (let ring = 0; ring < blocksAcross; ring++) {
-      if (ring > 0) {
-        const near = Math.min(
-          x - (bx - ring + 1) * BLOCK,
-          (bx + ring) * BLOCK - x,
-          y - (by - ring + 1) * BLOCK,
-          (by + ring) * BLOCK - y,
-        );
-        if (near * near >= best) break;
-      }
-      const j0 = Math.max(0, by - ring);
-      const j1 = Math.min(down - 1, by + ring);
-      const i0 = Math.max(0, bx - ring);
-      const i1 = Math.min(across - 1, bx + ring);
-      for (let bj = j0; bj <= j1; bj++) {
-        // Whole rows above and below, only the ends of the rows between.
-        const step = bj === by - ring || bj === by + ring || ring === 0 ? 1 : 2 * ring;
-        for (let bi = step === 1 ? i0 : bx - ring; bi <= i1; bi += step) {
-          if (bi < 0 || !(lowest[bj * blocksAcross + bi] <= limit)) continue;
-          const px = bi * BLOCK;
-          const py = bj * BLOCK;
-          // Nearest the block's centres come.
-          const ex = x < px + 0.5 ? px + 0.5 - x : x > px + BLOCK - 0.5 ? x - px - BLOCK + 0.5 : 0;
-          const ey = y < py + 0.5 ? py + 0.5 - y : y > py + BLOCK - 0.5 ? y - py - BLOCK + 0.5 : 0;
-          if (ex * ex + ey * ey >= best) continue;
-          for (let j = py; j < py + BLOCK; j++) {
-            const fy = j + 0.5 - y;
-            for (let i = px; i < px + BLOCK; i++) {
-              if (top[j * width + i] > limit) continue;
-              const fx = i + 0.5 - x;
-              const d2 = fx * fx + fy * fy;
-              if (d2 < best) {
-                best = d2;
-                this.lastClear = j * width + i;
-              }
+    const reach = (Math.sqrt(best) / BLOCK + 1) | 0;
+    for (let side = 0; side <= 2 * reach; side++) {
+      // Rows by turns above and below: 0, 1, -1, 2, -2, ...
+      const bj = by + (side & 1 ? (side + 1) >> 1 : -(side >> 1));
+      if (bj < 0 || bj >= down) continue;
+      const py = bj * BLOCK;
+      const ey = y < py + 0.5 ? py + 0.5 - y : y > py + BLOCK - 0.5 ? y - py - BLOCK + 0.5 : 0;
+      const chord2 = best - ey * ey;
+      if (chord2 <= 0) continue;
+      const chord = Math.sqrt(chord2);
+      const first = Math.max(0, ((x - chord - 0.5) / BLOCK) | 0);
+      const final = Math.min(across - 1, ((x + chord - 0.5) / BLOCK) | 0);
+      const row = bj * blocksAcross;
+      for (let bi = first; bi <= final; bi++) {
+        if (lowest[row + bi] > limit) continue;
+        const px = bi * BLOCK;
+        const ex = x < px + 0.5 ? px + 0.5 - x : x > px + BLOCK - 0.5 ? x - px - BLOCK + 0.5 : 0;
+        if (ex * ex + ey * ey >= best) continue;
+        // Only the pixels that the circle of the best so far can hold.
+        const radius = Math.sqrt(best) - 0.5;
+        const jTo = Math.min(py + BLOCK, y + radius);
+        const iFrom = Math.max(px, (x - radius - 1) | 0);
+        const iTo = Math.min(px + BLOCK, x + radius);
+        for (let j = Math.max(py, (y - radius - 1) | 0); j < jTo; j++) {
+          const fy = j + 0.5 - y;
+          for (let i = iFrom; i < iTo; i++) {
+            if (top[j * width + i] > limit) continue;
+            const fx = i + 0.5 - x;
+            const d2 = fx * fx + fy * fy;
+            if (d2 < best) {
+              best = d2;
+              this.clear = j * width + i;
             }
           }
         }
@@ -316,6 +322,9 @@ export class SweepRaster {
     return Math.max(0, Math.sqrt(best) - EDGE_PIXELS);
   }
 }
+
+/** Mark of a corner whose depth is known, in isAsked. */
+const MEASURED = 2;
 
 /** A centre outside a triangle by less than this share of its area counts as inside, so that rounding leaves no crack. */
 const CRACK = 1e-9;
