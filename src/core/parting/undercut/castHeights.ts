@@ -38,7 +38,7 @@ export function castProjected(
   pixelMm: number,
 ): HeightMap {
   const map = newHeightMap(verts.frame, window ?? windowOf(verts, pixelMm), pixelMm);
-  fillHeights(map, verts, indices);
+  raiseHeights(map, verts, indices);
   return map;
 }
 
@@ -63,7 +63,7 @@ export function newHeightMap(frame: PullFrame, window: HeightWindow, pixelMm: nu
 }
 
 /** Raises the map's heights to those of the triangles. */
-function fillHeights(map: HeightMap, verts: ProjectedVerts, indices: Uint32Array): void {
+export function raiseHeights(map: HeightMap, verts: ProjectedVerts, indices: Uint32Array): void {
   const { width, height, top, uMin, vMin, pixelMm } = map;
   const { u, v, h } = verts;
   const scale = 1 / pixelMm;

@@ -1,0 +1,315 @@
+import { type ClosestPoint, newClosestPoint, SurfaceTree } from '../../spatial/SurfaceTree.ts';
+import type { UndercutBody } from './UndercutBody.ts';
+
+/** Halvings of the outermost cube: the smallest cells are a 55th of the body's size. */
+const MOST_LEVELS = 6;
+
+/**
+ * Half the outermost cube, as a share of the body's diagonal: a column along any pull, over the body and no deeper than
+ * its lowest point, stays in the box about the ball about the body, whose corners lie sqrt(3) / 2 = 0.87 from its middle.
+ */
+const HALF_CUBE_SHARE = 0.875;
+
+/** Distances that differ by less than this share of the body's size are equal: the nearest point is on the line itself. */
+const TIE_SHARE = 1e-9;
+
+/** A column's crossing from one piece to another is found to this share of the body's size. */
+const CROSSING_SHARE = 1e-5;
+
+/** Steps of the search for a crossing; it converges in two to four. */
+const MOST_STEPS = 12;
+
+const UNKNOWN = -2;
+const PARTED = -3;
+const MIXED = -1;
+
+/**
+ * Which piece's each place around the rubber is: the one that its nearest point of the rubber belongs to.
+ *
+ * Asked of whole cubes where it can: the distance to each piece changes no faster than one moves, so a cube of half
+ * diagonal r is all one piece's when at its middle that piece is nearer than any other by more than 2 r. Cubes are parted
+ * only where a question comes by. Where the nearest point lies on the parting line itself, on a convex edge, the wall
+ * halves the angle between the two faces. Not for use by two callers at once.
+ */
+export class PieceCells {
+  private readonly trees: readonly (SurfaceTree | null)[];
+  /** By region: triangle of its tree -> triangle of the cut surface. */
+  private readonly treeTris: readonly Uint32Array[];
+  /** By cell: UNKNOWN, PARTED, MIXED or its region; and its first child. */
+  private label = new Int32Array(1024).fill(UNKNOWN);
+  private child = new Int32Array(1024);
+  private count = 1;
+  private readonly half: number;
+  private readonly tieMm: number;
+  private readonly crossingMm: number;
+  private readonly hit = newClosestPoint();
+  private readonly otherHit = newClosestPoint();
+  private readonly distances: Float64Array;
+  /** After `lengthIn`: a triangle of the cut surface, of the asked region and near the column's place in it; -1 for none. */
+  nearTri = -1;
+  // The cell that `find` found.
+  private cell = 0;
+  private cellX = 0;
+  private cellY = 0;
+  private cellZ = 0;
+  private cellHalf = 0;
+
+  constructor(private readonly body: UndercutBody) {
+    const { cut, diagonalMm } = body;
+    const { regionCount, cutTriRegion } = cut;
+    this.half = HALF_CUBE_SHARE * diagonalMm;
+    this.tieMm = TIE_SHARE * diagonalMm;
+    this.crossingMm = CROSSING_SHARE * diagonalMm;
+    this.distances = new Float64Array(regionCount);
+    const counts = new Uint32Array(regionCount);
+    for (const region of cutTriRegion) if (region >= 0) counts[region]++;
+    this.treeTris = Array.from(counts, (n) => new Uint32Array(n));
+    counts.fill(0);
+    for (let t = 0; t < cutTriRegion.length; t++) {
+      const region = cutTriRegion[t];
+      if (region >= 0) this.treeTris[region][counts[region]++] = t;
+    }
+    this.trees = this.treeTris.map((tris) => {
+      // A single piece owns every place: its tree is never asked.
+      if (tris.length === 0 || regionCount === 1) return null;
+      const indices = new Uint32Array(3 * tris.length);
+      for (let n = 0; n < tris.length; n++) {
+        for (let k = 0; k < 3; k++) indices[3 * n + k] = cut.indices[3 * tris[n] + k];
+      }
+      return new SurfaceTree({ positions: cut.positions, indices });
+    });
+  }
+
+  /** The piece whose the place is and how far it is from the rubber; region -1 where there is one piece only. */
+  nearest(x: number, y: number, z: number, out: NearestPiece): void {
+    out.region = -1;
+    out.distanceMm = Infinity;
+    for (let r = 0; r < this.trees.length; r++) {
+      const tree = this.trees[r];
+      if (tree?.closestWithin(x, y, z, out.distanceMm, this.hit) && this.hit.distance < out.distanceMm) {
+        out.region = r;
+        out.distanceMm = this.hit.distance;
+      }
+    }
+  }
+
+  /** Whether any of the column from x y z along dx dy dz (unit), `lengthMm` long, may lie with the region. Never wrong when it says no. */
+  mayHold(
+    region: number,
+    x: number,
+    y: number,
+    z: number,
+    dx: number,
+    dy: number,
+    dz: number,
+    lengthMm: number,
+  ): boolean {
+    if (this.trees.length === 1) return true;
+    let s = 0;
+    while (s < lengthMm) {
+      this.find(x + s * dx, y + s * dy, z + s * dz);
+      const label = this.label[this.cell];
+      if (label === region || label === MIXED) return true;
+      s += this.wayOut(x + s * dx, y + s * dy, z + s * dz, dx, dy, dz);
+    }
+    return false;
+  }
+
+  /** Length of the column from x y z along dx dy dz (unit), `lengthMm` long, that lies with the region, mm. */
+  lengthIn(
+    region: number,
+    x: number,
+    y: number,
+    z: number,
+    dx: number,
+    dy: number,
+    dz: number,
+    lengthMm: number,
+  ): number {
+    this.nearTri = -1;
+    if (this.trees.length === 1) return lengthMm;
+    let sum = 0;
+    let s = 0;
+    let known = Number.NaN;
+    while (s < lengthMm) {
+      const px = x + s * dx;
+      const py = y + s * dy;
+      const pz = z + s * dz;
+      this.find(px, py, pz);
+      const label = this.label[this.cell];
+      const end = Math.min(lengthMm, s + this.wayOut(px, py, pz, dx, dy, dz));
+      if (label === region) sum += end - s;
+      if (label !== MIXED) known = Number.NaN;
+      else {
+        const from = Number.isNaN(known) ? this.leadOf(region, px, py, pz) : known;
+        const to = this.leadOf(region, x + end * dx, y + end * dy, z + end * dz);
+        sum += this.crossed(region, x, y, z, dx, dy, dz, s, end, from, to, 1);
+        known = to;
+      }
+      s = end;
+    }
+    return sum;
+  }
+
+  /** Length between s0 and s1 where the lead is above 0; known at both ends. */
+  private crossed(
+    region: number,
+    x: number,
+    y: number,
+    z: number,
+    dx: number,
+    dy: number,
+    dz: number,
+    s0: number,
+    s1: number,
+    f0: number,
+    f1: number,
+    splits: number,
+  ): number {
+    const length = s1 - s0;
+    if (f0 > 0 === f1 > 0) {
+      // The lead changes by at most twice the way: far enough from 0 at both ends, it cannot have crossed.
+      const isSure = Math.abs(f0 + f1) / 2 > length;
+      if (isSure || splits === 0 || length < this.crossingMm) return f0 > 0 ? length : 0;
+      const middle = (s0 + s1) / 2;
+      const f = this.leadOf(region, x + middle * dx, y + middle * dy, z + middle * dz);
+      return (
+        this.crossed(region, x, y, z, dx, dy, dz, s0, middle, f0, f, splits - 1) +
+        this.crossed(region, x, y, z, dx, dy, dz, middle, s1, f, f1, splits - 1)
+      );
+    }
+    // False position with halved weights (the Illinois rule: Dowell and Jarratt 1971), which cannot leave the bracket.
+    let a = s0;
+    let b = s1;
+    let fa = f0;
+    let fb = f1;
+    let side = 0;
+    for (let n = 0; n < MOST_STEPS && b - a > this.crossingMm; n++) {
+      const s = (a * fb - b * fa) / (fb - fa);
+      const f = this.leadOf(region, x + s * dx, y + s * dy, z + s * dz);
+      if (Math.abs(f) < this.crossingMm) {
+        a = s;
+        b = s;
+      } else if (f > 0 === fb > 0) {
+        b = s;
+        fb = f;
+        if (side === -1) fa /= 2;
+        side = -1;
+      } else {
+        a = s;
+        fa = f;
+        if (side === 1) fb /= 2;
+        side = 1;
+      }
+    }
+    const at = (a + b) / 2;
+    return f0 > 0 ? at - s0 : s1 - at;
+  }
+
+  /** By how much the region is nearer than any other, mm; below 0 where it is not. */
+  leadOf(region: number, x: number, y: number, z: number): number {
+    const own = this.trees[region];
+    if (own === null) return -Infinity;
+    own.closestPoint(x, y, z, this.hit);
+    this.nearTri = this.treeTris[region][this.hit.tri];
+    let rival = -1;
+    let least = Infinity;
+    for (let r = 0; r < this.trees.length; r++) {
+      const tree = this.trees[r];
+      if (r === region || tree === null) continue;
+      if (tree.closestWithin(x, y, z, least, this.otherHit) && this.otherHit.distance < least) {
+        least = this.otherHit.distance;
+        rival = this.treeTris[r][this.otherHit.tri];
+      }
+    }
+    const lead = least - this.hit.distance;
+    if (Math.abs(lead) > this.tieMm || rival < 0) return lead;
+    return this.heightOver(this.nearTri, this.hit, x, y, z) - this.heightOver(rival, this.hit, x, y, z);
+  }
+
+  /** Height of x y z over the plane of a triangle of the cut surface through the nearest point. */
+  private heightOver(tri: number, at: ClosestPoint, x: number, y: number, z: number): number {
+    const n = this.body.normals;
+    return (
+      n[3 * tri] * (x - at.point[0]) + n[3 * tri + 1] * (y - at.point[1]) + n[3 * tri + 2] * (z - at.point[2])
+    );
+  }
+
+  /** Sets `cell` to the smallest known cell at x y z, parting cells as needed; outside the cube, to the one at its border. */
+  private find(x: number, y: number, z: number): void {
+    let cell = 0;
+    let half = this.half;
+    let [cx, cy, cz] = this.body.centre;
+    for (let level = 0; ; level++) {
+      let label = this.label[cell];
+      if (label === UNKNOWN) {
+        label = this.judge(cx, cy, cz, half, level);
+        this.label[cell] = label;
+        if (label === PARTED) this.child[cell] = this.newCells();
+      }
+      if (label !== PARTED) break;
+      half /= 2;
+      const ix = x > cx ? 1 : 0;
+      const iy = y > cy ? 1 : 0;
+      const iz = z > cz ? 1 : 0;
+      cx += ix === 1 ? half : -half;
+      cy += iy === 1 ? half : -half;
+      cz += iz === 1 ? half : -half;
+      cell = this.child[cell] + ix + 2 * iy + 4 * iz;
+    }
+    this.cell = cell;
+    this.cellX = cx;
+    this.cellY = cy;
+    this.cellZ = cz;
+    this.cellHalf = half;
+  }
+
+  /** Way from x y z, in the found cell, along a direction to just past where it leaves the cell, mm. */
+  private wayOut(x: number, y: number, z: number, dx: number, dy: number, dz: number): number {
+    const h = this.cellHalf;
+    const sx = dx === 0 ? Infinity : (dx > 0 ? this.cellX + h - x : this.cellX - h - x) / dx;
+    const sy = dy === 0 ? Infinity : (dy > 0 ? this.cellY + h - y : this.cellY - h - y) / dy;
+    const sz = dz === 0 ? Infinity : (dz > 0 ? this.cellZ + h - z : this.cellZ - h - z) / dz;
+    return Math.max(0, Math.min(sx, sy, sz)) + this.crossingMm / 8;
+  }
+
+  private judge(x: number, y: number, z: number, half: number, level: number): number {
+    const reach = 2 * Math.sqrt(3) * half;
+    let best = -1;
+    let least = Infinity;
+    const { distances } = this;
+    for (let r = 0; r < this.trees.length; r++) {
+      const tree = this.trees[r];
+      const isNear = tree?.closestWithin(x, y, z, least + reach, this.hit) ?? false;
+      distances[r] = isNear ? this.hit.distance : Infinity;
+      if (distances[r] < least) {
+        least = distances[r];
+        best = r;
+      }
+    }
+    for (let r = 0; r < distances.length; r++) {
+      if (r !== best && distances[r] <= least + reach) return level < MOST_LEVELS ? PARTED : MIXED;
+    }
+    return best;
+  }
+
+  private newCells(): number {
+    const first = this.count;
+    this.count += 8;
+    if (this.count > this.label.length) {
+      const label = new Int32Array(2 * this.label.length).fill(UNKNOWN);
+      label.set(this.label);
+      this.label = label;
+      const child = new Int32Array(2 * this.child.length);
+      child.set(this.child);
+      this.child = child;
+    }
+    return first;
+  }
+}
+
+/** The piece whose a place is. */
+export interface NearestPiece {
+  region: number;
+  distanceMm: number;
+}
