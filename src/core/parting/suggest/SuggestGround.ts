@@ -6,6 +6,7 @@ import { simplifySurface } from '../pulls/simplifySurface.ts';
 import { type FaceSweep, sweepFaces } from '../pulls/sweepFaces.ts';
 import { SurfaceContext } from '../SurfaceContext.ts';
 import { SurfaceDiffusion } from '../SurfaceDiffusion.ts';
+import { type PullSet, screenPairs } from './screenPullSets.ts';
 import { tabulateCosts } from './tabulateCosts.ts';
 import { type BorderEdges, weighBorders } from './weighBorders.ts';
 
@@ -28,6 +29,8 @@ export interface SuggestGround {
   readonly sweep: FaceSweep;
   /** Directions x vertices of the graph. */
   readonly costs: Float32Array;
+  /** Every pair of directions far enough apart, with what it costs. */
+  readonly pairs: readonly PullSet[];
   /** Areas that lines keep out of: marked so, or not covered by the shell at all. */
   readonly barred: readonly KeepClearArea[];
   /** For wider and wider margins round those areas; one alone when there are none. */
@@ -49,13 +52,26 @@ export async function prepareGround(
   const directions = directionGrid(surface.standsOnBoard, STEP_DEG);
   const sweep = await sweepFaces(surface, directions, cp.within(0.4, 0.95, 'looking along every direction'));
   const costs = tabulateCosts(surface, directions, sweep, plan.parting.rubberGiveMm, graph.count);
+  await cp.pause(0.97);
+  const pairs = screenPairs(costs, directions);
   const barred = [...plan.parting.notHere, ...plan.scan.keepClear];
   const margins = barred.length === 0 ? [0] : MARGIN_SHARES;
   const edges = margins.map((share) =>
     weighBorders(graph, barred, share * surface.diagonalMm, surface.diagonalMm),
   );
   await cp.pause(1);
-  return { plan, surface, graph, sourceVert: simple.sourceVert, directions, sweep, costs, barred, edges };
+  return {
+    plan,
+    surface,
+    graph,
+    sourceVert: simple.sourceVert,
+    directions,
+    sweep,
+    costs,
+    pairs,
+    barred,
+    edges,
+  };
 }
 
 /** A direction of the grid, as three numbers. */

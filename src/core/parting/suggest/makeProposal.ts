@@ -1,5 +1,7 @@
 import type { Checkpoint } from '../../checkpoint.ts';
 import type { Vec3 } from '../../mesh/TriMesh.ts';
+import { describeProposal } from './describeProposal.ts';
+import type { RankedFigures } from './explainRanks.ts';
 import { type LabelledPieces, labelPieces } from './labelPieces.ts';
 import { type LaidProposal, layProposal } from './layProposal.ts';
 import { measureBySweep } from './measureBySweep.ts';
@@ -22,6 +24,8 @@ export interface Proposal {
   readonly pulls: readonly Vec3[];
   readonly figures: ProposalFigures;
   readonly score: number;
+  /** All that is told of it but its rank. */
+  readonly told: RankedFigures;
 }
 
 /** Pieces for a set of directions, before any line is laid; for the margins round barred areas in turn. */
@@ -117,5 +121,6 @@ function judge(
     pulls: laid.planPieces.map((piece) => piece.pull as Vec3),
     figures,
     score: scoreProposal(laid, figures, giveMm, surface.diagonalMm, barred),
+    told: describeProposal(laid, figures, plan),
   };
 }

@@ -1,4 +1,6 @@
+import { buildTwins } from '../../mesh/buildTwins.ts';
 import type { KeepClearArea } from '../../plan/PlanDocument.ts';
+import type { CutSurface } from '../types.ts';
 import type { LaidProposal } from './layProposal.ts';
 import { measureRuns, type ProposalFigures } from './ProposalFigures.ts';
 
@@ -33,6 +35,7 @@ export function scoreProposal(
   let areaMm2 = 0;
   for (const piece of figures.pieces) areaMm2 += piece.areaMm2;
   const { lineMm } = measureRuns(laid);
+  const borders = countBorders(laid.step.cut, buildTwins(laid.step.cut.indices).twins);
   let score =
     PIECE_WEIGHT * (figures.pieces.length - 2) +
     (LINE_WEIGHT * lineMm) / diagonalMm +
@@ -46,7 +49,7 @@ export function scoreProposal(
       (FILLER_WEIGHT * piece.beyondGiveFillerMm3) / (areaMm2 * diagonalMm) +
       (WITHIN_AREA_WEIGHT * (piece.undercutMm2 - piece.beyondGiveMm2)) / areaMm2 +
       (WALL_WEIGHT * piece.wallBlockedMm) / diagonalMm +
-      LOOPS_WEIGHT * Math.max(0, countBorders(laid, region) - 1);
+      LOOPS_WEIGHT * Math.max(0, borders[region] - 1);
     const share = piece.areaMm2 / areaMm2;
     if (share < SMALL_SHARE) score += SMALL_WEIGHT * (1 - share / SMALL_SHARE);
   });
@@ -72,35 +75,38 @@ export function barredMm({ step }: LaidProposal, barred: readonly KeepClearArea[
 }
 
 /**
- * How many separate borders a piece has: 1 for a disc. Runs of line and of rim count as one border where they meet; a
- * piece with more closes round the rubber like a sleeve.
+ * How many separate borders each region of a cut has: 1 for a disc. Runs of line and of rim count as one border where they
+ * meet; a piece with more closes round the rubber like a sleeve. By region. O(triangles).
  */
-export function countBorders({ step }: LaidProposal, region: number): number {
-  const { cut } = step;
-  const { indices, cutTriRegion } = cut;
-  // Half-edges of the piece without a partner in the piece, chained by their vertices.
-  const inside = new Set<number>();
-  const base = cut.positions.length / 3;
-  for (let t = 0; t < cutTriRegion.length; t++) {
-    if (cutTriRegion[t] !== region) continue;
-    for (let k = 0; k < 3; k++) inside.add(indices[3 * t + k] * base + indices[3 * t + ((k + 1) % 3)]);
+export function countBorders(cut: CutSurface, twins: Int32Array): number[] {
+  const { indices, cutTriRegion, regionCount } = cut;
+  const into = new Int32Array(cut.positions.length / 3);
+  const counts: number[] = [];
+  for (let region = 0; region < regionCount; region++) {
+    into.fill(-1);
+    const onBorder: number[] = [];
+    for (let h = 0; h < indices.length; h++) {
+      if (cutTriRegion[Math.floor(h / 3)] !== region) continue;
+      const o = twins[h];
+      if (o >= 0 && cutTriRegion[Math.floor(o / 3)] === region) continue;
+      const a = indices[h];
+      const b = indices[h % 3 === 2 ? h - 2 : h + 1];
+      onBorder.push(a, b);
+      const one = rootOf(into, a);
+      const two = rootOf(into, b);
+      if (one !== two) into[one] = two;
+    }
+    counts.push(new Set(onBorder.map((v) => rootOf(into, v))).size);
   }
-  const into = new Map<number, number>();
-  const find = (v: number): number => {
-    let root = v;
-    for (let up = into.get(root); up !== undefined && up !== root; up = into.get(root)) root = up;
-    into.set(v, root);
-    return root;
-  };
-  for (const key of inside) {
-    const a = Math.floor(key / base);
-    const b = key % base;
-    if (inside.has(b * base + a)) continue;
-    const one = find(a);
-    const two = find(b);
-    into.set(Math.max(one, two), Math.min(one, two));
+  return counts;
+}
+
+/** The vertex that stands for all that are joined to `v`; the way to it is halved as it is walked. */
+function rootOf(into: Int32Array, v: number): number {
+  let at = v;
+  while (into[at] >= 0) {
+    if (into[into[at]] >= 0) into[at] = into[into[at]];
+    at = into[at];
   }
-  const roots = new Set<number>();
-  for (const v of into.keys()) roots.add(find(v));
-  return roots.size;
+  return at;
 }

@@ -13,25 +13,24 @@ export interface PullSet {
 
 /**
  * Sets of `pieceCount` directions that look promising: the costs of all vertices, each in its cheapest pull, lines left out
- * of account. Pairs are all tried; larger sets grow from the best pairs by the best further direction; each of their
+ * of account. Larger sets grow from the best pairs by the best further direction; each of their
  * directions, and of the sets given, is then changed for a better one as long as there is one.
  *
  * @param costs of `tabulateCosts`: directions x vertCount. @param directions n x 3 unit vectors.
- * @param given sets of that many directions to begin with. @param mostSets how many are wanted; each differs from the ones before by at least `apartDeg` in some direction.
- * @returns the cheapest first. Cost: O(directions^2 x vertices / 2) for pairs.
+ * @param pairs of `screenPairs`. @param given sets of that many directions to begin with. @param mostSets how many are wanted; each differs from the ones before by at least `apartDeg` in some direction.
+ * @returns the cheapest first. Cost: O(directions x vertices) a change of a direction.
  */
 export function screenPullSets(
   costs: Float32Array,
   directions: Float32Array,
   pieceCount: number,
+  pairs: readonly PullSet[],
   given: readonly PullSet[],
   mostSets: number,
   apartDeg: number,
 ): PullSet[] {
-  const count = directions.length / 3;
-  const vertCount = costs.length / count;
+  const vertCount = costs.length / (directions.length / 3);
   const found: PullSet[] = [];
-  const pairs = screenPairs(costs, directions, vertCount);
   if (pieceCount === 2) found.push(...pairs);
   else {
     const starts = [...takeDistinct(pairs, directions, STARTS, apartDeg), ...given];
@@ -90,8 +89,10 @@ function isNearlySame(
   );
 }
 
-function screenPairs(costs: Float32Array, directions: Float32Array, vertCount: number): PullSet[] {
+/** Every pair of directions that stand far enough apart, with its cost. Cost: O(directions^2 x vertices / 2). */
+export function screenPairs(costs: Float32Array, directions: Float32Array): PullSet[] {
   const count = directions.length / 3;
+  const vertCount = costs.length / count;
   const pairs: PullSet[] = [];
   for (let i = 0; i < count; i++) {
     for (let j = i + 1; j < count; j++) {

@@ -5,6 +5,7 @@ import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { SurfaceContext } from '../SurfaceContext.ts';
 import { describeProposal } from './describeProposal.ts';
 import { explainRanks } from './explainRanks.ts';
+import { fitProposal } from './fitProposal.ts';
 import type { LabelledPieces } from './labelPieces.ts';
 import { layAgain } from './layProposal.ts';
 import { makeProposal, type Proposal, sharePieces } from './makeProposal.ts';
@@ -51,13 +52,18 @@ export async function suggestPartings(
   const counts = [...new Set(pieceCounts)].sort((a, b) => a - b);
   const proposals: Proposal[] = [];
   for (const [n, count] of counts.entries()) {
-    const from = 0.3 + (0.5 * n) / counts.length;
-    const own = cp.within(from, from + 0.5 / counts.length, 'trying lines');
+    const from = 0.3 + (0.4 * n) / counts.length;
+    const own = cp.within(from, from + 0.4 / counts.length, 'trying lines');
     await proposeFor(ground, count, proposals, own, () => {
       onSuggestions(rankAndTell(keepBest(proposals), plan));
     });
   }
-  const kept = await layOnFull(ground, surface, keepBest(proposals), cp.within(0.8, 1, 'laying the lines'));
+  const chosen = await judgeClosely(
+    ground,
+    keepBest(proposals),
+    cp.within(0.7, 0.85, 'measuring the undercuts'),
+  );
+  const kept = await layOnFull(ground, surface, chosen, cp.within(0.85, 1, 'laying the lines'));
   if (kept.length === 0) {
     throw new PlanError(
       'bad-line',
@@ -126,6 +132,20 @@ function keepBest(proposals: readonly Proposal[]): Proposal[] {
   );
 }
 
+/** The proposals with their pulls fitted and their undercuts measured as a plan's own are, in their new order. */
+async function judgeClosely(
+  ground: SuggestGround,
+  proposals: readonly Proposal[],
+  cp: Checkpoint,
+): Promise<Proposal[]> {
+  const judged: Proposal[] = [];
+  for (const [n, proposal] of proposals.entries()) {
+    const own = cp.within(n / proposals.length, (n + 1) / proposals.length, 'measuring the undercuts');
+    judged.push(await fitProposal(ground, proposal, own));
+  }
+  return judged.sort((a, b) => a.score - b.score);
+}
+
 /** The proposals laid and cut on the full surface; those that do not come out as meant are left out. */
 async function layOnFull(
   ground: SuggestGround,
@@ -146,11 +166,8 @@ async function layOnFull(
         ground.plan.parting,
         own,
       );
-      laid.push({
-        ...proposal,
-        laid: onFull,
-        figures: reorderFigures(proposal.figures, proposal.laid, onFull),
-      });
+      const figures = reorderFigures(proposal.figures, proposal.laid, onFull);
+      laid.push({ ...proposal, laid: onFull, figures, told: describeProposal(onFull, figures, ground.plan) });
     } catch (error) {
       if (!(error instanceof PlanError)) throw error;
     }
@@ -159,7 +176,7 @@ async function layOnFull(
 }
 
 function rankAndTell(proposals: readonly Proposal[], plan: PlanDocument): Suggestion[] {
-  const told = proposals.map(({ laid, figures }) => describeProposal(laid, figures, plan));
+  const told = proposals.map((proposal) => proposal.told);
   const whys = explainRanks(told, plan.parting.rubberGiveMm);
   return told.map((each, n) => ({ rank: n + 1, why: whys[n], ...each }));
 }
