@@ -21,6 +21,8 @@ export interface UnitedSolids {
   readonly bodyMm3: number;
   /** By part: what it adds to the body and the parts before it, mm3. */
   readonly addedMm3: readonly number[];
+  /** The parts themselves, cut off at the board; closed, together in one mesh. */
+  readonly parts: TriMesh;
 }
 
 /**
@@ -53,12 +55,15 @@ export async function uniteSolids(
     const bodyMm3 = sum.volume();
     let before = bodyMm3;
     const addedMm3: number[] = [];
+    const trimmed: TriMesh[] = [];
     for (const part of parts) {
       let solid = keep(toSolid(library, part, 'A filler'));
+      let mesh = part;
       if (standsOnBoard) {
-        const above = keep(solid.trimByPlane([0, 0, 1], 0));
-        solid = keep(toSolid(library, flattenBase(toMesh(above)), 'A filler'));
+        mesh = flattenBase(toMesh(keep(solid.trimByPlane([0, 0, 1], 0))));
+        solid = keep(toSolid(library, mesh, 'A filler'));
       }
+      trimmed.push(mesh);
       sum = keep(sum.add(solid));
       checkStatus(sum, 'Rubber and filler together');
       const after = sum.volume();
@@ -67,7 +72,7 @@ export async function uniteSolids(
     }
     const made = toMesh(sum);
     const mesh = soundMesh(standsOnBoard ? flattenBase(made) : made);
-    return { mesh, volumeMm3: signedVolume(mesh), bodyMm3, addedMm3 };
+    return { mesh, volumeMm3: signedVolume(mesh), bodyMm3, addedMm3, parts: joinMeshes(trimmed) };
   } finally {
     for (const solid of bin) solid.delete();
   }
@@ -163,4 +168,18 @@ function capOnBoard(library: ManifoldToplevel, mesh: TriMesh): TriMesh {
     out.set([verts[a], verts[c], verts[b]], indices.length + 3 * f);
   }
   return { positions, indices: out };
+}
+
+function joinMeshes(meshes: readonly TriMesh[]): TriMesh {
+  const positions = new Float64Array(meshes.reduce((sum, mesh) => sum + mesh.positions.length, 0));
+  const indices = new Uint32Array(meshes.reduce((sum, mesh) => sum + mesh.indices.length, 0));
+  let at = 0;
+  let next = 0;
+  for (const mesh of meshes) {
+    positions.set(mesh.positions, at);
+    for (let i = 0; i < mesh.indices.length; i++) indices[next + i] = mesh.indices[i] + at / 3;
+    at += mesh.positions.length;
+    next += mesh.indices.length;
+  }
+  return { positions, indices };
 }
