@@ -352,7 +352,7 @@ export class AppSheet extends LitElement {
   }
 
   private renderPanel() {
-    const { store, drafter } = this.workshop;
+    const { store, drafter, finder, charter } = this.workshop;
     const session = store.state;
     switch (session.prefs.stage) {
       case 'scan':
@@ -366,6 +366,9 @@ export class AppSheet extends LitElement {
           .session=${session}
           .drafter=${drafter.state}
           .canFinish=${drafter.canFinish}
+          .finder=${finder.state}
+          .charter=${charter.state}
+          .isMarkingNotHere=${this.workshop.isMarkingNotHere}
         ></scute-parting-panel>`;
       case 'coats':
         return html`<scute-coats-panel .session=${session}></scute-coats-panel>`;
@@ -407,7 +410,7 @@ export class AppSheet extends LitElement {
   private readonly onRubber = (event: Event) => {
     const { what } = event as RubberEvent;
     const { drafter } = this.workshop;
-    if (what.do === 'add') drafter.addPoint(what.hit.point);
+    if (what.do === 'add') this.workshop.hitRubber(what.hit.point);
     else if (what.do === 'move') drafter.movePoint(what.line, what.point, what.hit.point, what.done);
     else drafter.select(what.line, what.point);
   };
@@ -480,7 +483,7 @@ export class AppSheet extends LitElement {
         drafter.deleteSelected();
         break;
       case 'clear-start':
-        drafter.startClearing();
+        workshop.startMarking('keep-clear');
         break;
       case 'measure-start':
         drafter.startMeasuring();
@@ -492,6 +495,30 @@ export class AppSheet extends LitElement {
         if (measured !== null) store.edit(setTrueLength(measured, command.trueMm, unit));
         break;
       }
+      case 'avoid-start':
+        workshop.startMarking('not-here');
+        break;
+      case 'suggest-count':
+        workshop.finder.setCount(command.count);
+        break;
+      case 'suggest-start':
+        void workshop.finder.start();
+        break;
+      case 'suggest-stop':
+        workshop.finder.stop();
+        break;
+      case 'suggest-show':
+        workshop.finder.show(command.index);
+        break;
+      case 'suggest-take':
+        workshop.finder.take(command.index);
+        break;
+      case 'chart-of':
+        workshop.charter.choose(command.of);
+        break;
+      case 'fly-to':
+        this.figure.flyTo(command.atMm);
+        break;
       case 'dismiss':
         store.dismiss(command.topic);
         break;

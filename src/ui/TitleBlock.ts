@@ -1,9 +1,11 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { formatArea, formatLength, formatMass, formatVolume } from '../core/units.ts';
+import { deepestLock } from '../session/deepestLock.ts';
 import { isStale, type SessionState } from '../session/SessionStore.ts';
 import { CommandEvent } from './events.ts';
 import { sayBound, sayChange, sayShareBound } from './sayAmounts.ts';
+import { sayLengthChange } from './sayLengths.ts';
 import { sharedStyles } from './sharedStyles.ts';
 
 /** The title block along the foot: job, amounts, the bound, what the last change did, and how the work stands. */
@@ -14,7 +16,7 @@ export class TitleBlock extends LitElement {
     css`
       :host {
         display: grid;
-        grid-template-columns: minmax(170px, 1.5fr) repeat(4, minmax(120px, 1fr)) minmax(210px, 1.35fr);
+        grid-template-columns: minmax(160px, 1.4fr) repeat(5, minmax(112px, 1fr)) minmax(200px, 1.3fr);
         min-height: 118px;
       }
       .cell {
@@ -114,18 +116,19 @@ export class TitleBlock extends LitElement {
       }
       @media (max-width: 1099px) {
         :host {
-          grid-template-columns: repeat(4, minmax(0, 1fr));
+          grid-template-columns: repeat(10, minmax(0, 1fr));
           min-height: 0;
         }
         .cell {
-          padding: 6px 12px;
+          padding: 6px 10px;
+          grid-column: span 2;
         }
         .value {
           font-size: 1.25rem;
         }
         .job,
         .status {
-          grid-column: span 2;
+          grid-column: span 5;
           order: -1;
           border-bottom: 1px solid var(--line-soft);
         }
@@ -143,6 +146,9 @@ export class TitleBlock extends LitElement {
         }
       }
       @media (max-width: 599px) {
+        .cell {
+          grid-column: auto;
+        }
         .job {
           display: none;
         }
@@ -154,7 +160,7 @@ export class TitleBlock extends LitElement {
           display: none;
         }
         :host {
-          grid-template-columns: repeat(2, minmax(0, 1fr));
+          grid-template-columns: repeat(3, minmax(0, 1fr));
         }
         .status > .under {
           display: none;
@@ -202,6 +208,7 @@ export class TitleBlock extends LitElement {
           ${heaviest ? change(heaviest.massG, before?.heaviestMassG) : nothing}
         </div>
       </div>
+      <div class="cell locks ${stale}">${this.renderLocks(isComparable)}</div>
       <div class="cell volume ${stale}">
         <div class="label">Laid up</div>
         <div class="value">${result ? formatVolume(result.shell.volumeMm3, units) : '\u2013'}</div>
@@ -223,6 +230,30 @@ export class TitleBlock extends LitElement {
       </div>
       <div class="cell status">${this.renderStatus()}</div>
       <div class="visually-hidden" role="status" aria-live="polite">${this.announce()}</div>
+    `;
+  }
+
+  /** The deepest lock, what the last change did to it, and the filler: accepted, or still called for. */
+  private renderLocks(isComparable: boolean) {
+    const { answer, plan, before, prefs } = this.session;
+    const { units } = prefs;
+    const result = answer?.result ?? null;
+    const lock = result ? deepestLock(result) : null;
+    const filled = result?.filler ? `${formatMass(result.filler.massG, units)} filled` : '';
+    const wanted =
+      lock && lock.fillerBeyondGiveG > 0 ? `filler ${formatMass(lock.fillerBeyondGiveG, units)}` : '';
+    const isYielding = lock !== null && lock.depthMm > 0 && lock.depthMm <= plan.parting.rubberGiveMm;
+    const wasMm = isComparable ? (before?.deepestLockMm ?? null) : null;
+    const change = lock && wasMm !== null ? sayLengthChange(lock.depthMm, wasMm, units) : 'no change';
+    return html`
+      <div class="label">Locks</div>
+      <div class="value" data-total="deepest-lock">
+        ${lock ? (lock.depthMm === 0 ? 'nowhere' : formatLength(lock.depthMm, units)) : result ? '\u2026' : '\u2013'}
+      </div>
+      <div class="under">
+        ${change === 'no change' ? nothing : html`<span class="change">${change}</span>`}
+        ${[wanted || (isYielding ? 'the rubber yields' : ''), filled].filter(Boolean).join(', ')}
+      </div>
     `;
   }
 
@@ -272,7 +303,13 @@ export class TitleBlock extends LitElement {
     if (failure) return failure.message;
     if (!answer?.isFinal || isStale(this.session)) return '';
     const { shell } = answer.result;
-    return `Shell ${formatMass(shell.massG, prefs.units)}, ${sayShareBound(shell.massErrorG, shell.massG)}`;
+    const lock = deepestLock(answer.result);
+    const locks = !lock
+      ? ''
+      : lock.depthMm === 0
+        ? '. Nothing locks'
+        : `. Locks ${formatLength(lock.depthMm, prefs.units)} at ${lock.piece}`;
+    return `Shell ${formatMass(shell.massG, prefs.units)}, ${sayShareBound(shell.massErrorG, shell.massG)}${locks}`;
   }
 
   private ask(command: CommandEvent['command']): void {

@@ -6,14 +6,8 @@ export function azimuthDeg(pull: Vec3): number {
   return (((Math.round(deg * 10) / 10) % 360) + 360) % 360;
 }
 
-/** Level unit vector with this azimuth. */
-export function pullOfAzimuth(deg: number): Vec3 {
-  const rad = (deg * Math.PI) / 180;
-  return [Math.cos(rad), Math.sin(rad), 0];
-}
-
 /** True when the pull is nearer to the plumb line than to the board, where an azimuth says nothing. */
-export const isSteep = (pull: Vec3): boolean => Math.abs(pull[2]) > Math.SQRT1_2;
+const isSteep = (pull: Vec3): boolean => Math.abs(pull[2]) > Math.SQRT1_2;
 
 /** The pull in words, as seen by someone who stands in front of the mould (at -y). */
 export function sayPull(pull: Vec3): string {

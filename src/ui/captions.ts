@@ -3,7 +3,7 @@ import type { Stage } from '../session/ViewPrefs.ts';
 /** The figure of each stage, as a drawing's caption names it. */
 const SUBJECTS: Readonly<Record<Stage, string>> = {
   scan: 'The scan on its board',
-  parting: 'Parting line and pulls',
+  parting: 'Parting line and undercuts',
   coats: 'Coats over the rubber',
   mix: 'The shell to be mixed for',
   sheet: 'The mould and its shell',

@@ -15,3 +15,12 @@ export function saySize(sizeMm: Vec3, system: UnitSystem): string {
   const last = said.length - 1;
   return said.map((text, i) => (isShared && i < last ? text.slice(0, -unit.length) : text)).join(' \u00d7 ');
 }
+
+/** What the last change did to a length: "\u22121.4 mm", "no change" when it is less than can be read. */
+export function sayLengthChange(nowMm: number, beforeMm: number, system: UnitSystem): string {
+  const change = nowMm - beforeMm;
+  const text = formatLength(Math.abs(change), system);
+  if (!/[1-9]/.test(text) || formatLength(nowMm, system) === formatLength(beforeMm, system))
+    return 'no change';
+  return `${change > 0 ? '+' : '\u2212'}${text}`;
+}

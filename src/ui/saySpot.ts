@@ -2,13 +2,13 @@ import type { SpotResult } from '../core/PlanResult.ts';
 
 /** What holds the shell at a spot, in words. */
 export function saySpot({ kind, by }: Pick<SpotResult, 'kind' | 'by'>): string {
-  if (kind === 'facing-away') return 'faces away from the pull';
+  if (kind === 'facing-away') return 'faces away';
   switch (by) {
     case 'rubber':
-      return 'overhung by rubber';
+      return 'behind rubber';
     case 'piece':
       return 'behind another piece';
     case 'board':
-      return 'pulled into the board';
+      return 'behind the board';
   }
 }

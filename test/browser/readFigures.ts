@@ -56,7 +56,7 @@ export async function readPieces(page: Page): Promise<ShownPiece[]> {
       return {
         name: ((await row.getByRole('rowheader').textContent()) ?? '').trim(),
         area: readAreaMm2(cells[0]),
-        mass: readMassG(cells[2]),
+        mass: readMassG(cells[3]),
       };
     }),
   );

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../src/core/mesh/TriMesh.ts';
-import { azimuthDeg, pullOfAzimuth, sayPull } from '../../src/ui/azimuth.ts';
+import { azimuthDeg, sayPull } from '../../src/ui/azimuth.ts';
 import { captionOf, viewpointOf } from '../../src/ui/captions.ts';
+import { pullOf } from '../../src/ui/chart/pullDisc.ts';
 import { layOutOverlay, type OverlayInput } from '../../src/ui/figure/overlayLayout.ts';
 import { pieceSpots } from '../../src/ui/pieceSpots.ts';
 import { sectionDistanceMm, sectionPlane } from '../../src/ui/sectionPlane.ts';
@@ -111,7 +112,7 @@ describe('captionOf', () => {
   ])('names the side that the camera stands on (%f rad: %s)', (azimuth, side) => {
     const project = camera(azimuth, 0.3);
     const view = viewpointOf(project([0, 0, 0]), project([1, 0, 0]), project([0, 1, 0]));
-    expect(captionOf('parting', view).text).toBe(`Parting line and pulls, seen from ${side}`);
+    expect(captionOf('parting', view).text).toBe(`Parting line and undercuts, seen from ${side}`);
     expect(view?.downShare).toBeCloseTo(Math.sin(0.3), 9);
   });
 
@@ -127,7 +128,7 @@ describe('captionOf', () => {
 
 describe('azimuth', () => {
   it('goes there and back', () => {
-    for (const deg of [0, 5, 90, 182.5, 359]) expect(azimuthDeg(pullOfAzimuth(deg))).toBeCloseTo(deg, 6);
+    for (const deg of [0, 5, 90, 182.5, 359]) expect(azimuthDeg(pullOf(deg, 0))).toBeCloseTo(deg, 6);
   });
 
   it('says the side as seen from the front', () => {

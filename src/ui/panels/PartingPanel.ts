@@ -1,51 +1,35 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { PieceResult } from '../../core/PlanResult.ts';
-import { formatArea, formatLength } from '../../core/units.ts';
-import {
-  describePiece,
-  removeLine,
-  setFlange,
-  setPieceCount,
-  setPullAzimuths,
-  suggestLines,
-  switchFlange,
-} from '../../session/partingActions.ts';
+import { formatLength } from '../../core/units.ts';
+import { deepestLock } from '../../session/deepestLock.ts';
+import { removeLine, setPieceCount, suggestLines } from '../../session/partingActions.ts';
 import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
-import { azimuthDeg, isSteep, pullOfAzimuth, sayPull } from '../azimuth.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
+import type { CharterState } from '../control/PullCharter.ts';
+import type { FinderState } from '../control/SuggestionFinder.ts';
 import { CommandEvent, PlanEditEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
 import { removeIcon } from '../icons.ts';
-import { describePieces } from '../pieceSpots.ts';
-import { massCell } from '../sayAmounts.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
 import '../fields/ChoiceField.ts';
-import '../fields/LengthField.ts';
-import '../fields/NumberField.ts';
-import '../fields/TextField.ts';
-import './PullRose.ts';
+import './AvoidList.ts';
+import './FlangeFields.ts';
+import './FoldSection.ts';
+import './PieceTable.ts';
+import './PullChartView.ts';
+import './PullList.ts';
+import './SpotList.ts';
+import './SuggestionList.ts';
+import './UndercutPanel.ts';
 
-/** Stage 2: pieces, their pulls, the lines between them and the flange along them. */
+/** Stage 2: where it parts, what locks, which way each piece pulls. */
 @customElement('scute-parting-panel')
 export class PartingPanel extends LitElement {
   static override styles = [
     sharedStyles,
     panelStyles,
     css`
-      .piece {
-        display: grid;
-        grid-template-columns: auto minmax(0, 1fr) 116px;
-        gap: 10px;
-        align-items: end;
-        margin-top: 12px;
-      }
-      .piece .swatch {
-        width: 20px;
-        height: 20px;
-        margin-bottom: 12px;
-      }
       .line {
         display: flex;
         align-items: center;
@@ -59,29 +43,74 @@ export class PartingPanel extends LitElement {
         text-align: left;
         gap: 8px;
       }
-      .pulls {
-        display: flex;
-        gap: 18px;
-        align-items: center;
-        flex-wrap: wrap;
-      }
-      .pulls .text {
-        flex: 1 1 150px;
-      }
     `,
   ];
 
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) drafter!: DrafterState;
   @property({ attribute: false }) canFinish = false;
+  @property({ attribute: false }) finder!: FinderState;
+  @property({ attribute: false }) charter!: CharterState;
+  @property({ attribute: false }) isMarkingNotHere = false;
 
   override render() {
+    const { session } = this;
+    const { folded } = session.prefs;
     return html`
       <h2>Parting</h2>
       <p class="lead">${this.lead()}</p>
-      ${this.renderTools()} ${this.renderTable()} ${this.renderPulls()} ${this.renderLines()}
-      ${this.renderFlange()}
+      ${this.renderTools()} ${this.renderPieces()}
+      <scute-section key="suggestions" label="Suggestions" note=${this.noteSuggestions()} .folded=${folded}>
+        <scute-suggestions .session=${session} .finder=${this.finder}></scute-suggestions>
+        <scute-avoid-list .session=${session} .isMarking=${this.isMarkingNotHere}></scute-avoid-list>
+      </scute-section>
+      <scute-section key="undercuts" label="Undercuts" note=${this.noteLocks()} .folded=${folded}>
+        <scute-undercuts .session=${session}></scute-undercuts>
+        <scute-spots .session=${session}></scute-spots>
+      </scute-section>
+      <scute-section key="pulls" label="Pulls" .folded=${folded}>
+        <scute-pull-chart .session=${session} .charter=${this.charter}></scute-pull-chart>
+        <scute-pull-list .session=${session}></scute-pull-list>
+      </scute-section>
+      <scute-section key="lines" label="Lines" note=${this.noteLines()} .folded=${folded}>
+        ${this.renderLines()}
+      </scute-section>
+      <scute-section key="flange" label="Flange" note=${this.noteFlange()} .folded=${folded}>
+        <scute-flange .session=${session}></scute-flange>
+      </scute-section>
     `;
+  }
+
+  private noteSuggestions(): string {
+    const { job, suggestions } = this.finder;
+    if (job) return 'searching';
+    return suggestions.length > 0 ? `${suggestions.length} found` : '';
+  }
+
+  private noteLocks(): string {
+    const { answer, prefs, plan } = this.session;
+    const lock = answer ? deepestLock(answer.result) : null;
+    if (!lock) return '';
+    if (lock.depthMm === 0) return 'nothing locks';
+    const depth = `${formatLength(lock.depthMm, prefs.units)} at ${lock.piece}`;
+    return lock.depthMm > plan.parting.rubberGiveMm ? depth : `${depth}, the rubber yields`;
+  }
+
+  private noteLines(): string {
+    const { answer, prefs } = this.session;
+    const lines = answer?.result.partingLines ?? [];
+    if (lines.length === 0) return '';
+    return `${formatLength(
+      lines.reduce((sum, line) => sum + line.lengthMm, 0),
+      prefs.units,
+    )} of shim`;
+  }
+
+  private noteFlange(): string {
+    const { plan, prefs } = this.session;
+    const { flange } = plan.parting;
+    if (flange === null) return 'none';
+    return `${formatLength(flange.widthMm, prefs.units)} \u00d7 ${formatLength(flange.thicknessMm, prefs.units)}`;
   }
 
   private lead(): string {
@@ -155,127 +184,20 @@ export class PartingPanel extends LitElement {
     `;
   }
 
-  private renderTable() {
-    const { answer, prefs, plan } = this.session;
+  private renderPieces() {
+    const { plan } = this.session;
     const count = plan.parting.lines === 'auto' ? String(plan.parting.pieceCount) : '';
     return html`
+      <scute-piece-table .session=${this.session}></scute-piece-table>
       <div class="stack">
         <scute-choice
-          label=${count ? 'Pieces, line suggested' : 'Pieces, by your lines. A number brings a suggested line back.'}
+          label=${count ? 'Pieces, by a first line' : 'Pieces, by your lines. A number brings a first line back.'}
           .options=${['1', '2', '3', '4'].map((n) => ({ value: n, text: n }))}
           .value=${count}
           @value=${(e: ValueEvent<string>) => this.edit(setPieceCount(Number(e.value)))}
         ></scute-choice>
       </div>
-      ${
-        answer
-          ? html`<table>
-            <caption class="visually-hidden">
-              Pieces with the area of rubber they cover and their weight
-            </caption>
-            <thead>
-              <tr>
-                <th scope="col">Piece</th>
-                <th scope="col">Area</th>
-                <th scope="col">Pulls</th>
-                <th scope="col">Weight</th>
-              </tr>
-            </thead>
-            <tbody>
-              ${answer.result.pieces.map(
-                (piece, i) => html`<tr>
-                  <th scope="row">
-                    <span class="name"><span class="swatch piece-${i % 6}"></span>${piece.name}</span>
-                  </th>
-                  <td>${formatArea(piece.areaMm2, prefs.units)}</td>
-                  <td>${sayPull(piece.pull)}</td>
-                  <td>${massCell(piece.massG, piece.massErrorG, prefs.units)}</td>
-                </tr>`,
-              )}
-            </tbody>
-          </table>`
-          : html`<p class="note">The pieces come with the first answer.</p>`
-      }
-      <p class="small soft after">
-        Undercuts are not worked out yet in this version. Look along each pull before you settle on it.
-      </p>
     `;
-  }
-
-  private renderPulls() {
-    const { answer, plan } = this.session;
-    if (!answer || answer.result.pieces.length === 0) return nothing;
-    const { pieces } = answer.result;
-    const isAuto = plan.parting.lines === 'auto' && plan.parting.pullAzimuthsDeg === 'auto';
-    return html`
-      <h3>Names and pulls</h3>
-      <div class="pulls">
-        <scute-pull-rose .pieces=${pieces}></scute-pull-rose>
-        <p class="text small soft">
-          Seen from above, the front at the foot. Degrees run from the right (+x), counter-clockwise.
-        </p>
-      </div>
-      ${pieces.map(
-        (piece, i) => html`
-          <div class="piece">
-            <span class="swatch piece-${i % 6}"></span>
-            <scute-text-field
-              label="Piece"
-              .value=${piece.name}
-              @value=${(e: ValueEvent<string>) => this.describe(i, { name: e.value })}
-            ></scute-text-field>
-            <scute-number-field
-              label="Pull"
-              unit="degrees"
-              .value=${isSteep(piece.pull) ? 0 : azimuthDeg(piece.pull)}
-              step="5"
-              digits="1"
-              min="-360"
-              max="720"
-              @value=${(e: ValueEvent<number>) => this.setPull(i, e.value, pieces, e.isGesture)}
-            ></scute-number-field>
-          </div>
-        `,
-      )}
-      ${
-        isAuto
-          ? nothing
-          : html`<div class="row actions">
-            <button @click=${() => this.edit(setPullAzimuths('auto'))} ?hidden=${plan.parting.lines !== 'auto'}>
-              Choose the pulls for me
-            </button>
-          </div>`
-      }
-    `;
-  }
-
-  private setPull(index: number, deg: number, pieces: readonly PieceResult[], isGesture: boolean): void {
-    const gesture = isGesture ? `pull-${index}` : null;
-    const turned = ((deg % 360) + 360) % 360;
-    if (this.session.plan.parting.lines !== 'auto') {
-      this.describe(index, { pull: pullOfAzimuth(turned) }, gesture);
-      return;
-    }
-    // Two pieces on a suggested line pull opposite ways, so one value says both and the line turns with it.
-    if (pieces.length === 2) {
-      const first = index === 0 ? turned : (turned + 180) % 360;
-      this.edit(setPullAzimuths([first]), gesture);
-      return;
-    }
-    this.edit(setPullAzimuths(pieces.map((p, i) => (i === index ? turned : azimuthDeg(p.pull)))), gesture);
-  }
-
-  private describe(
-    index: number,
-    change: { name?: string; pull?: readonly [number, number, number] },
-    gesture: string | null = null,
-  ): void {
-    const { answer, plan } = this.session;
-    if (!answer) return;
-    const known = describePieces(answer.result, answer.geometry.pieces);
-    // On suggested lines the pulls belong to the azimuths; only the names are the piece's own there.
-    const anchors = plan.parting.lines === 'auto' ? known.map((p) => ({ ...p, pull: null })) : known;
-    this.edit(describePiece(index, anchors, change), gesture);
   }
 
   private renderLines() {
@@ -285,7 +207,6 @@ export class PartingPanel extends LitElement {
     const isOwn = plan.parting.lines !== 'auto';
     const totalMm = answer.result.partingLines.reduce((sum, line) => sum + line.lengthMm, 0);
     return html`
-      <h3>Lines</h3>
       <ul>
         ${lines.map((line, i) => {
           const isPicked = this.drafter.selected?.line === i;
@@ -328,45 +249,6 @@ export class PartingPanel extends LitElement {
             </button>
           </div>`
           : nothing
-      }
-    `;
-  }
-
-  private renderFlange() {
-    const { plan, prefs } = this.session;
-    const { flange } = plan.parting;
-    return html`
-      <h3>Flange</h3>
-      <label class="check">
-        <input
-          type="checkbox"
-          .checked=${flange !== null}
-          @change=${() => this.edit(switchFlange())}
-        />
-        A flange along every line
-      </label>
-      ${
-        flange === null
-          ? html`<p class="small soft">Without one there is nothing to clamp or bolt.</p>`
-          : html`<div class="fields">
-            <scute-length-field
-              label="Width, from the rubber"
-              .mm=${flange.widthMm}
-              .system=${prefs.units}
-              @value=${(e: ValueEvent<number>) =>
-                this.edit(setFlange({ ...flange, widthMm: e.value }), e.isGesture ? 'flange-width' : null)}
-            ></scute-length-field>
-            <scute-length-field
-              label="Thickness, each side"
-              .mm=${flange.thicknessMm}
-              .system=${prefs.units}
-              @value=${(e: ValueEvent<number>) =>
-                this.edit(
-                  setFlange({ ...flange, thicknessMm: e.value }),
-                  e.isGesture ? 'flange-thickness' : null,
-                )}
-            ></scute-length-field>
-          </div>`
       }
     `;
   }

@@ -25,9 +25,8 @@ const HALF_VIEW = 122;
 /** An arrow key turns or tilts the pull by this much, degrees; with Shift by one. */
 const KEY_STEP_DEG = 5;
 
-/** Share of ink in the lightest and the darkest band, percent; mixed in OKLab, so that the steps look even (see the styles). */
-const LEAST_INK = 12;
-const MOST_INK = 74;
+/** Tones of the bands beside bare paper; see the styles. As many as a chart has levels at most. */
+const TONE_COUNT = 6;
 
 /** Less than this is as good as none: the least that is worth a mark on the chart, mm3 and mm2. */
 const NEXT_TO_NONE = {
@@ -79,9 +78,33 @@ export class PullChartView extends LitElement {
         stroke: var(--line);
         stroke-width: 1.4;
       }
-      /* Mixed in OKLab (B. Ottosson, "A perceptual color space for image processing", 2020; CSS Color 4): equal shares of ink look like equal steps. */
+      /*
+       * Mixed in OKLab (B. Ottosson, "A perceptual color space for image processing", 2020; CSS Color 4): equal steps in
+       * the share of ink look like equal steps.
+       */
+      .tone-0 {
+        --tone: var(--paper-raised);
+      }
+      .tone-1 {
+        --tone: color-mix(in oklab, var(--ink) 12%, var(--paper-raised));
+      }
+      .tone-2 {
+        --tone: color-mix(in oklab, var(--ink) 24%, var(--paper-raised));
+      }
+      .tone-3 {
+        --tone: color-mix(in oklab, var(--ink) 36%, var(--paper-raised));
+      }
+      .tone-4 {
+        --tone: color-mix(in oklab, var(--ink) 48%, var(--paper-raised));
+      }
+      .tone-5 {
+        --tone: color-mix(in oklab, var(--ink) 60%, var(--paper-raised));
+      }
+      .tone-6 {
+        --tone: color-mix(in oklab, var(--ink) 72%, var(--paper-raised));
+      }
       .band {
-        fill: color-mix(in oklab, var(--ink) var(--ink-share), var(--paper-raised));
+        fill: var(--tone);
         fill-rule: evenodd;
         stroke: var(--ink);
         stroke-width: 0.7;
@@ -168,7 +191,7 @@ export class PullChartView extends LitElement {
         width: 24px;
         height: 15px;
         border: 1px solid var(--line);
-        background: color-mix(in oklab, var(--ink) var(--ink-share), var(--paper-raised));
+        background: var(--tone);
         flex: none;
       }
       .legend .tone.outlined {
@@ -325,8 +348,7 @@ export class PullChartView extends LitElement {
       <g class="bands" clip-path="url(#rim)">
         <g transform="scale(${RADIUS})">
           ${this.bands.map(
-            ({ path }, i) =>
-              svg`<path class="band" style=${`--ink-share: ${this.inkShare(i)}%`} d=${path}></path>`,
+            ({ path }, i) => svg`<path class=${`band tone-${this.tone(i)}`} d=${path}></path>`,
           )}
           ${this.clearPath ? svg`<path class="clear" d=${this.clearPath}></path>` : nothing}
         </g>
@@ -379,12 +401,11 @@ export class PullChartView extends LitElement {
     }
     const say = (value: number) => sayLevel(value, this.quantity, units);
     const last = this.levels.length - 1;
-    const tone = (share: number, text: string) =>
-      html`<li><span class="tone" style="--ink-share: ${share}%"></span>${text}</li>`;
+    const row = (tone: number, text: string) => html`<li><span class="tone tone-${tone}"></span>${text}</li>`;
     return html`<ul class="legend" aria-label="Bands of the chart">
-      ${tone(0, `to ${say(this.levels[0])}`)}
+      ${row(0, `to ${say(this.levels[0])}`)}
       ${this.levels.map((level, i) =>
-        tone(this.inkShare(i), i === last ? `over ${say(level)}` : `to ${say(this.levels[i + 1])}`),
+        row(this.tone(i), i === last ? `over ${say(level)}` : `to ${say(this.levels[i + 1])}`),
       )}
       ${this.clearPath ? html`<li><span class="tone outlined"></span>comes off</li>` : nothing}
     </ul>`;
@@ -462,9 +483,10 @@ export class PullChartView extends LitElement {
     return NEXT_TO_NONE[this.session.prefs.units][this.quantity];
   }
 
-  private inkShare(i: number): number {
-    const steps = Math.max(1, this.levels.length - 1);
-    return Math.round(LEAST_INK + ((MOST_INK - LEAST_INK) * i) / steps);
+  /** Few bands are spread over all the tones, so that the worst is always the darkest. */
+  private tone(i: number): number {
+    const last = this.levels.length - 1;
+    return last < 1 ? TONE_COUNT : Math.round(1 + ((TONE_COUNT - 1) * i) / last);
   }
 
   /** The pull that the chart's subject has now: of a piece its own, of a pair the first piece's. */
