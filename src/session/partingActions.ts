@@ -1,6 +1,8 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { PartingLineResult } from '../core/PlanResult.ts';
 import { DEFAULT_FLANGE } from '../core/plan/newPlan.ts';
 import type { FlangePlan, PartingLinePlan, PiecePlan } from '../core/plan/PlanDocument.ts';
+import { joinLines } from './joinLines.ts';
 import type { PlanEdit } from './SessionStore.ts';
 
 /** Without a flange, or back to the usual one. */
@@ -58,6 +60,61 @@ export const removePoint = (lineIndex: number, pointIndex: number): PlanEdit =>
       return points.length < (line.closed ? 3 : 2) ? [] : [{ ...line, points }];
     }),
   );
+
+/** The points of a line, all at once, as after it was smoothed. */
+export const replacePoints = (lineIndex: number, points: readonly Vec3[]): PlanEdit =>
+  changeLine(lineIndex, (line) => (points.length < (line.closed ? 3 : 2) ? line : { ...line, points }));
+
+/** What joining and splitting need to know of the present answer. */
+export interface PartingNow {
+  /** The lines as they lie: the user's own, or the suggested ones. */
+  readonly lines: readonly PartingLinePlan[];
+  /** Every piece as it is, in order, with its id and a point inside it. */
+  readonly pieces: readonly (PiecePlan & { readonly id: string })[];
+}
+
+/**
+ * A drawn line that cuts a piece in two. All lines stay, suggested ones become the user's own; every piece keeps name and pull,
+ * the one that was cut keeps them for the part that holds its anchor.
+ */
+export const splitPiece =
+  (points: readonly Vec3[], closed: boolean, now: PartingNow): PlanEdit =>
+  (plan) => ({
+    ...plan,
+    parting: {
+      ...plan.parting,
+      lines: [...now.lines, { id: freeLineId(now.lines), points, closed }],
+      pieces: now.pieces.map(({ anchorMm, name, pull }) => ({ anchorMm, name, pull })),
+    },
+  });
+
+/**
+ * Makes one piece of two: what line there is between them goes, every other stretch stays. The joined piece has the first
+ * one's name, and its pull if the user gave it one; otherwise the tool chooses anew. Pieces that share no line are left apart.
+ */
+export const joinPieces =
+  (pair: readonly [string, string], runs: readonly PartingLineResult[], now: PartingNow): PlanEdit =>
+  (plan) => {
+    const { parting } = plan;
+    if (pair[0] === pair[1] || !runs.some((run) => isBetween(run, pair))) return plan;
+    const left = joinLines(runs, now.lines, pair);
+    // Nothing parts the shell any more: the plan says so by the number of pieces, for an empty list of lines would not.
+    if (left.length === 0) {
+      return { ...plan, parting: { ...parting, lines: 'auto', pieceCount: 1, pieces: [] } };
+    }
+    const pieces = now.pieces
+      .filter(({ id }) => id !== pair[1])
+      .map(({ id, anchorMm, name, pull }) => ({
+        anchorMm,
+        name,
+        pull: id === pair[0] ? (parting.pieces.find((p) => p.name === name)?.pull ?? null) : pull,
+      }));
+    return { ...plan, parting: { ...parting, lines: left, pieces } };
+  };
+
+function isBetween({ between: [a, b] }: PartingLineResult, [c, d]: readonly [string, string]): boolean {
+  return (a === c && b === d) || (a === d && b === c);
+}
 
 export const setFlange =
   (flange: FlangePlan | null): PlanEdit =>
