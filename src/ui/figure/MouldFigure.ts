@@ -1,5 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import { formatLength, formatMass } from '../../core/units.ts';
 import type { SectionPicture } from '../../jobs/protocol.ts';
 import { isStale, type SessionState } from '../../session/SessionStore.ts';
@@ -17,8 +18,15 @@ import { pieceSpots } from '../pieceSpots.ts';
 import { sayBound } from '../sayAmounts.ts';
 import { sectionDistanceMm } from '../sectionPlane.ts';
 import { sharedStyles } from '../sharedStyles.ts';
+import { depthLabels } from './depthLabels.ts';
+import { depthLevels, sayLevel } from './depthLevels.ts';
 import { figureStyles } from './figureStyles.ts';
-import { layOutOverlay, type OverlayPicture, slidApart } from './overlayLayout.ts';
+import { fillerSwatch, touchSwatch } from './hatchSwatch.ts';
+import { deepestMm } from './lockKinds.ts';
+import { lockLegend } from './lockLegend.ts';
+import { layOutOverlay, type OverlayLabel, type OverlayPicture, slidApart } from './overlayLayout.ts';
+import { spotNotes } from './spotNotes.ts';
+import { sayTouch, touchSpan } from './touchSpan.ts';
 import '../fields/ChoiceField.ts';
 
 const ASPECTS: readonly { readonly aspect: Aspect; readonly text: string }[] = [
@@ -100,6 +108,9 @@ export class MouldFigure extends LitElement {
   @state() private viewpoint: Viewpoint | null = null;
   @state() private overlay: OverlayPicture | null = null;
   @state() private trouble = '';
+  @state() private areUndercutsShown = true;
+  /** Pieces that were slid by themselves, by index, mm; the others stand where the slider for all has them. */
+  @state() private slidMm: ReadonlyMap<number, number> = new Map();
   private view: MouldView | null = null;
   private wasGivingWay = false;
 
@@ -145,7 +156,8 @@ export class MouldFigure extends LitElement {
       }
       this.wasGivingWay = isGivingWay;
     }
-    if (changed.has('session')) this.showPrefs(before);
+    if (changed.has('session') || changed.has('areUndercutsShown' as keyof MouldFigure))
+      this.showPrefs(before);
     if (changed.has('drafter')) {
       const was = changed.get('drafter') as DrafterState | undefined;
       if (was && (was.mode === 'draw') !== (this.drafter.mode === 'draw')) this.showAnswer();
@@ -178,6 +190,33 @@ export class MouldFigure extends LitElement {
 
   lookFrom(aspect: Aspect): void {
     this.view?.lookFrom(aspect);
+  }
+
+  /** Turns and brings the view to a spot of the rubber, seen as square on as what stands around allows. */
+  flyTo(atMm: Vec3): void {
+    const pieces = this.session.answer?.result.pieces ?? [];
+    const piece = pieces.findIndex((one) =>
+      one.undercut?.spots.some((spot) => spot.atMm.every((x, k) => x === atMm[k])),
+    );
+    this.view?.showSpot(atMm, undefined, piece < 0 ? undefined : piece);
+  }
+
+  /** Slides all pieces so far along their pulls, mm: sets the page's own slider. */
+  setApart(mm: number): void {
+    const reach = this.reachMm();
+    if (reach > 0) this.prefer({ apart: Math.min(1, Math.max(0, mm / reach)) });
+  }
+
+  /** Slides one piece (by its index) so far along its pull, mm, and leaves the others; the slider for all takes it back in. */
+  setApartOf(piece: number, mm: number): void {
+    this.slidMm = new Map(this.slidMm).set(piece, mm);
+    if (this.drafter.mode === 'look') this.view?.setApartOf(piece, mm);
+    this.reproject();
+  }
+
+  /** How far a piece is slid now, mm. */
+  apartOf(piece: number): number {
+    return this.slidMm.get(piece) ?? this.session.prefs.apart * this.reachMm();
   }
 
   private caption() {
@@ -223,17 +262,56 @@ export class MouldFigure extends LitElement {
     const isOtherCut = was !== undefined && (!was.isSectionOn || was.sectionAxis !== prefs.sectionAxis);
     if (prefs.isSectionOn && (isOtherCut || isFirstPicture) && !this.isCutFaceSeen())
       this.lookFrom(CUT_ASPECTS[prefs.sectionAxis]);
+    if (was && was.apart !== prefs.apart) this.slidMm = new Map();
     const rubber = answer?.geometry.rubber;
-    if (rubber) {
-      this.view?.setApart(this.apartMm(boundsOf(rubber)));
-    }
+    if (rubber) this.slide(this.apartMm(boundsOf(rubber)));
     const hasShell = answer?.geometry.pieces.some((p) => p.shell !== null) ?? false;
     this.view?.setShow({
       rubber: true,
       shells: !isDrawing && hasShell && (prefs.isShellShown || prefs.isSectionOn),
       lines: prefs.stage !== 'scan',
       marks: prefs.stage === 'scan',
+      undercuts: this.hasUndercuts() && this.areUndercutsShown,
     });
+    this.view?.setLockLook({ giveMm: this.session.plan.parting.rubberGiveMm, levelsMm: this.levelsMm() });
+  }
+
+  /** Moves only what is not there yet: each move frames the mould anew. */
+  private slide(allMm: number): void {
+    const pieces = this.session.answer?.geometry.pieces ?? [];
+    const own = this.drafter.mode === 'look' ? this.slidMm : new Map<number, number>();
+    const key = JSON.stringify([allMm, [...own], pieces.length]);
+    if (key === this.slidKey) return;
+    this.slidKey = key;
+    this.view?.setApart(allMm);
+    for (const [piece, mm] of own) this.view?.setApartOf(piece, mm);
+  }
+  private slidKey = '';
+
+  /** What locks is the matter of stage 2; while a line is drawn in place of another it would speak of the old one. */
+  private hasUndercuts(): boolean {
+    const { answer, prefs } = this.session;
+    if (prefs.stage !== 'parting' || this.isLineGivingWay()) return false;
+    return answer?.geometry.pieces.some((piece) => piece.undercut !== null) ?? false;
+  }
+
+  /** Depths at which lines run, mm. */
+  private levelsMm(): readonly number[] {
+    const { answer, prefs } = this.session;
+    return depthLevels(deepestMm(answer?.geometry.pieces ?? []), prefs.units);
+  }
+
+  /** The mould's width, which the slider for all slides the pieces apart at most, mm. */
+  private reachMm(): number {
+    const rubber = this.session.answer?.geometry.rubber;
+    if (!rubber) return 0;
+    const { min, max } = boundsOf(rubber);
+    return Math.max(max[0] - min[0], max[1] - min[1]);
+  }
+
+  /** True when every piece stands where it belongs. */
+  private isClosed(): boolean {
+    return this.session.prefs.apart === 0 && [...this.slidMm.values()].every((mm) => mm === 0);
   }
 
   /**
@@ -292,15 +370,22 @@ export class MouldFigure extends LitElement {
     const apartMm = this.apartMm(box);
     const isOfPieces = prefs.stage !== 'scan' && this.drafter.mode === 'look' && !this.isLineGivingWay();
     // Slid apart, the pieces show their pulls themselves; arrows would lie across them.
-    const isClosed = prefs.apart === 0;
+    const isClosed = this.isClosed();
+    const areLocks = isClosed && !prefs.isSectionOn && this.areLocksInSight();
     const pieces = isOfPieces && isClosed && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
     this.overlay = layOutOverlay({
       widthPx: this.host.clientWidth,
       heightPx: this.host.clientHeight,
-      box: slidApart(box, apartMm, answer?.result.pieces.map((p) => p.pull) ?? []),
+      box: slidApart(
+        box,
+        Math.max(apartMm, ...this.slidMm.values()),
+        answer?.result.pieces.map((p) => p.pull) ?? [],
+      ),
       mmPerPixel: view.mmPerPixel(),
       project: (point) => view.project(point),
       sayLength: (mm) => formatLength(mm, prefs.units),
+      notes: areLocks ? spotNotes(answer?.result.pieces ?? [], prefs.units) : [],
+      labels: areLocks ? this.depthLabels() : [],
       barLengthsMm: prefs.units === 'us' ? US_BARS_MM : METRIC_BARS_MM,
       pieces: pieces.flatMap((picture, i) => {
         const piece = answer?.result.pieces[i];
@@ -318,6 +403,23 @@ export class MouldFigure extends LitElement {
         ];
       }),
     });
+  }
+
+  /** True when hatching is seen: shells over the rubber hide it. */
+  private areLocksInSight(): boolean {
+    const isBareOfShells = !this.session.prefs.isShellShown || this.drafter.mode !== 'look';
+    return this.hasUndercuts() && this.areUndercutsShown && isBareOfShells;
+  }
+
+  private depthLabels(): readonly OverlayLabel[] {
+    const levels = this.levelsMm();
+    const labels = (this.session.answer?.geometry.pieces ?? []).flatMap(({ rubber, undercut }) =>
+      undercut ? depthLabels(rubber, undercut, levels) : [],
+    );
+    // The deepest first: they are the ones that matter where there is not room for all.
+    return [...labels]
+      .sort((a, b) => b.levelMm - a.levelMm)
+      .map(({ levelMm, at }) => ({ at, text: sayLevel(levelMm, this.session.prefs.units) }));
   }
 
   override render() {
@@ -378,8 +480,9 @@ export class MouldFigure extends LitElement {
               ${saveIcon}
             </button>
           </div>
-          ${answer ? this.renderLegend() : nothing}
+          ${answer ? this.renderTouch() : nothing}
         </div>
+        ${answer ? html`<div class="key">${this.renderSwitch()} ${this.renderLegend()}</div>` : nothing}
         <div class="foot">
           <div class="views" role="group" aria-label="Views">
             ${ASPECTS.map(
@@ -483,6 +586,36 @@ export class MouldFigure extends LitElement {
     </div>`;
   }
 
+  /** Where each piece touches the rubber on its way, while any is slid. */
+  private renderTouch() {
+    const { answer, prefs } = this.session;
+    if (this.drafter.mode !== 'look' || this.isClosed() || this.isLineGivingWay() || prefs.stage === 'scan')
+      return nothing;
+    const lines = (answer?.geometry.pieces ?? []).flatMap(({ touch }, i) => {
+      const piece = answer?.result.pieces[i];
+      if (!touch || !piece) return [];
+      const span = touchSpan(touch);
+      const isInside = span !== null && this.apartOf(i) > span.firstMm && this.apartOf(i) < span.lastMm;
+      const text = sayTouch(piece.name, span, (mm) => formatLength(mm, prefs.units));
+      return [html`<li class=${isInside ? 'inside' : ''}>${text}</li>`];
+    });
+    return lines.length > 0 ? html`<ul class="touch" aria-label="What touches">${lines}</ul>` : nothing;
+  }
+
+  private renderSwitch() {
+    if (!this.hasUndercuts()) return nothing;
+    return html`<label class="check">
+      <input
+        type="checkbox"
+        .checked=${this.areUndercutsShown}
+        @change=${(e: Event) => {
+          this.areUndercutsShown = (e.target as HTMLInputElement).checked;
+        }}
+      />
+      Undercuts
+    </label>`;
+  }
+
   private renderLegend() {
     const { answer, plan, prefs } = this.session;
     if (prefs.isSectionOn) {
@@ -512,13 +645,30 @@ export class MouldFigure extends LitElement {
           : nothing
       }
       ${answer && answer.geometry.lines.length > 0 ? html`<li>${STROKE} parting line</li>` : nothing}
+      ${answer?.geometry.filler ? html`<li>${fillerSwatch} filler</li>` : nothing}
+      ${this.isTouchSeen() ? html`<li>${touchSwatch} inside the rubber</li>` : nothing}
+      ${
+        this.areLocksInSight()
+          ? lockLegend(answer?.geometry.pieces ?? [], this.levelsMm(), plan.parting.rubberGiveMm, prefs.units)
+          : nothing
+      }
     </ul>`;
+  }
+
+  /** True when some piece's shell is slid to where it is inside the rubber, and shells are shown. */
+  private isTouchSeen(): boolean {
+    const { answer, prefs } = this.session;
+    if (!prefs.isShellShown || this.drafter.mode !== 'look' || !answer) return false;
+    return answer.geometry.pieces.some(({ touch }, i) => {
+      const span = touch ? touchSpan(touch) : null;
+      return span !== null && this.apartOf(i) > span.firstMm && this.apartOf(i) < span.lastMm;
+    });
   }
 
   private renderOverlay() {
     const { overlay } = this;
     if (!overlay) return nothing;
-    const { height, notes, pulls, bar } = overlay;
+    const { height, notes, pulls, labels, bar } = overlay;
     return html`<svg class="overlay ${isStale(this.session) ? 'stale' : ''}" aria-hidden="true">
       <defs>
         <marker id="tip" viewBox="0 0 12 12" refX="11" refY="6" markerWidth="11" markerHeight="11" orient="auto-start-reverse">
@@ -534,6 +684,7 @@ export class MouldFigure extends LitElement {
             <text class="dimension" transform=${`translate(${height.x - 8} ${(height.top.y + height.bottom.y) / 2}) rotate(-90)`}>${height.text}</text>`
           : nothing
       }
+      ${labels.map((label) => svg`<text class="level" x=${label.x} y=${label.y + 4}>${label.text}</text>`)}
       ${notes.map(
         (note) => svg`
           <path class="thin" d=${`M${note.at.x + (note.side === 'left' ? 6 : -6)} ${note.at.y + 2}L${note.spot.x} ${note.spot.y}`}></path>

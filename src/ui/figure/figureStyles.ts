@@ -71,6 +71,63 @@ export const figureStyles = css`
     fill: var(--ink-soft);
     font-size: 13.5px;
   }
+  .overlay text.level {
+    font-size: 12.5px;
+    text-anchor: middle;
+    stroke-width: 3px;
+  }
+  .hatch {
+    flex: none;
+    border: 1px solid var(--line);
+    background: var(--piece-4);
+  }
+  .hatch.open {
+    border-color: transparent;
+    background: none;
+  }
+  .hatch path {
+    fill: none;
+    stroke: light-dark(var(--ink), var(--paper));
+    stroke-width: 1.1;
+  }
+  .hatch path.depth {
+    stroke: var(--ink);
+    stroke-width: 1.6;
+  }
+  .hatch path.give {
+    stroke: var(--accent);
+    stroke-width: 2;
+  }
+  .hatch .kind-3 {
+    stroke-dasharray: 5.5 3.5;
+  }
+  .hatch .touching {
+    stroke: var(--accent);
+  }
+  .hatch.filler {
+    background: var(--rubber);
+  }
+  .hatch circle {
+    fill: light-dark(var(--ink), var(--paper));
+  }
+  .touch {
+    position: absolute;
+    left: 22px;
+    top: 8px;
+    padding: 2px 6px;
+    margin-left: -6px;
+    background: color-mix(in srgb, var(--paper) 82%, transparent);
+    pointer-events: none;
+  }
+  .touch li {
+    border-left: 3px solid transparent;
+    padding-left: 8px;
+    margin-left: -8px;
+  }
+  .touch li.inside {
+    color: var(--accent);
+    border-left-color: var(--accent);
+  }
   .overlay.stale .note {
     fill: var(--ink-soft);
   }
@@ -156,19 +213,26 @@ export const figureStyles = css`
   .zoom button {
     padding: 0;
   }
+  .key {
+    display: flex;
+    align-items: center;
+    justify-content: space-between;
+    gap: 8px 22px;
+    /* Two rows of the legend: the mould must not jump when one more thing is explained. */
+    min-height: 54px;
+    padding: 2px 20px 4px;
+    font-size: var(--size-small);
+  }
+  .key .check {
+    flex: none;
+    gap: 8px;
+  }
   .legend {
-    position: absolute;
-    right: 14px;
-    bottom: 6px;
     display: flex;
     flex-wrap: wrap;
     justify-content: flex-end;
     gap: 2px 16px;
-    font-size: var(--size-small);
-    background: color-mix(in srgb, var(--paper) 82%, transparent);
-    padding: 2px 6px;
-    max-width: 70%;
-    pointer-events: none;
+    margin-left: auto;
   }
   .legend li {
     display: flex;

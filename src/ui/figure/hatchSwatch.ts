@@ -28,6 +28,11 @@ export const depthSwatch = html`<svg class="hatch open" width=${WIDTH} height=${
   <path class="depth" d="M0 12C7 12 8 4 14 4S20 9 26 8"></path>
 </svg>`;
 
+/** The line at which the rubber yields no more. */
+export const giveSwatch = html`<svg class="hatch open" width=${WIDTH} height=${HEIGHT} aria-hidden="true">
+  <path class="give" d="M0 12C7 12 8 4 14 4S20 9 26 8"></path>
+</svg>`;
+
 /** Dots set like bricks, as on filler. */
 export const fillerSwatch = html`<svg class="hatch filler" width=${WIDTH} height=${HEIGHT} aria-hidden="true">
   ${[2, 8, 14].map((y, row) =>

@@ -6,6 +6,8 @@ import type { PictureBox } from '../boundsOf.ts';
 const DIMENSION_GAP_PX = 34;
 const NOTE_GAP_PX = 58;
 const NOTE_WIDTH_PX = 118;
+/** About so wide is a letter of a note; a note longer than usual gets more room by it. */
+const LETTER_PX = 7.8;
 const NOTE_HEIGHT_PX = 46;
 const MARGIN_PX = 14;
 /** The zoom buttons' corner, upper right: notes there begin so much farther left. */
@@ -14,6 +16,9 @@ const ZOOM_HEIGHT_PX = 214;
 const ARROW_PX = 72;
 /** A pull shorter than this share of its true length on the screen points at or away from the eye. */
 const END_ON_SHARE = 0.35;
+/** Numbers on the mould keep this distance from one another, and there are no more than these. */
+const LABEL_ROOM_PX = 46;
+const MOST_LABELS = 14;
 /** Nice lengths of a scale bar, mm: 1, 2, 5 and their tens; the bar is the longest not above this many pixels. */
 const SCALE_BAR_MAX_PX = 130;
 
@@ -25,11 +30,26 @@ export interface OverlayPiece {
   readonly lines: readonly [string, string];
 }
 
+/** Words led out to a spot on the mould: to the one in sight that lies nearest to the middle of those in sight. */
+export interface OverlayNote {
+  readonly spots: readonly Vec3[];
+  readonly lines: readonly [string, string];
+}
+
+/** A number that stands on the mould itself, in the order of importance. */
+export interface OverlayLabel {
+  readonly at: Vec3;
+  readonly text: string;
+}
+
 export interface OverlayInput {
   readonly widthPx: number;
   readonly heightPx: number;
   readonly box: PictureBox;
   readonly pieces: readonly OverlayPiece[];
+  /** What is led out; left out: the notes of the pieces. Notes that find no spot in sight are not shown. */
+  readonly notes?: readonly OverlayNote[];
+  readonly labels?: readonly OverlayLabel[];
   readonly mmPerPixel: number;
   readonly project: (point: Vec3) => ScreenPoint;
   readonly sayLength: (mm: number) => string;
@@ -50,7 +70,6 @@ export interface OverlayPicture {
     readonly text: string;
   };
   readonly notes: readonly {
-    readonly piece: number;
     readonly side: 'left' | 'right';
     readonly at: Xy;
     readonly spot: Xy;
@@ -64,6 +83,7 @@ export interface OverlayPicture {
     readonly to: Xy;
     readonly text: string;
   }[];
+  readonly labels: readonly (Xy & { readonly text: string })[];
   readonly bar: null | {
     readonly x: number;
     readonly y: number;
@@ -94,8 +114,21 @@ export function layOutOverlay(input: OverlayInput): OverlayPicture {
     notes: isRoomy ? layOutNotes(input, left, right, height?.x ?? 0) : [],
     // On a phone the legend and the panel's rose say it; here there is no room for words.
     pulls: isRoomy ? layOutPulls(input, left, right) : [],
+    labels: layOutLabels(input),
     bar: isRoomy ? layOutBar(input) : null,
   };
+}
+
+/** Numbers on the mould that are in sight and leave one another room. */
+function layOutLabels(input: OverlayInput): OverlayPicture['labels'] {
+  const placed: OverlayPicture['labels'][number][] = [];
+  for (const { at, text } of input.labels ?? []) {
+    if (placed.length === MOST_LABELS) break;
+    const { x, y, visible } = input.project(at);
+    if (!visible || placed.some((one) => Math.hypot(one.x - x, one.y - y) < LABEL_ROOM_PX)) continue;
+    placed.push({ x, y, text });
+  }
+  return placed;
 }
 
 function layOutHeight(input: OverlayInput, left: number, isRoomy: boolean): OverlayPicture['height'] {
@@ -117,13 +150,15 @@ function layOutNotes(
   dimensionX: number,
 ): OverlayPicture['notes'] {
   const middle = (left + right) / 2;
-  const placed: { piece: number; side: 'left' | 'right'; spot: Xy; lines: readonly [string, string] }[] = [];
-  input.pieces.forEach((piece, i) => {
-    const seen = piece.spots.map(input.project).filter((s) => s.visible);
+  const placed: { side: 'left' | 'right'; spot: Xy; lines: readonly [string, string] }[] = [];
+  const place = ({ spots, lines }: OverlayNote): void => {
+    const seen = spots.map(input.project).filter((s) => s.visible);
     if (seen.length === 0) return;
     const spot = nearestToMiddle(seen);
-    placed.push({ piece: i, side: spot.x < middle ? 'left' : 'right', spot, lines: piece.lines });
-  });
+    placed.push({ side: spot.x < middle ? 'left' : 'right', spot, lines });
+  };
+  input.notes?.forEach(place);
+  if (placed.length === 0) input.pieces.forEach(place);
   // Two pieces on one side read better led out to both, as long as one of them lies nearer to the other side.
   if (placed.length === 2 && placed[0].side === placed[1].side) {
     const [a, b] = placed;
@@ -132,8 +167,10 @@ function layOutNotes(
     nearer.side = 'left';
     farther.side = 'right';
   }
-  const xLeft = Math.max(dimensionX + 12 + NOTE_WIDTH_PX, left - NOTE_GAP_PX);
-  const xRight = Math.min(input.widthPx - MARGIN_PX - NOTE_WIDTH_PX, right + NOTE_GAP_PX);
+  const longest = Math.max(0, ...placed.flatMap((note) => note.lines.map((line) => line.length)));
+  const widthPx = Math.max(NOTE_WIDTH_PX, longest * LETTER_PX);
+  const xLeft = Math.max(dimensionX + 12 + widthPx, left - NOTE_GAP_PX);
+  const xRight = Math.min(input.widthPx - MARGIN_PX - widthPx, right + NOTE_GAP_PX);
   const out: OverlayPicture['notes'][number][] = [];
   for (const side of ['left', 'right'] as const) {
     let floor = MARGIN_PX + 20;
@@ -141,7 +178,7 @@ function layOutNotes(
     for (const note of column) {
       const y = Math.min(input.heightPx - NOTE_HEIGHT_PX, Math.max(floor, note.spot.y - 40));
       floor = y + NOTE_HEIGHT_PX + 6;
-      const xClear = input.widthPx - MARGIN_PX - NOTE_WIDTH_PX - ZOOM_WIDTH_PX;
+      const xClear = input.widthPx - MARGIN_PX - widthPx - ZOOM_WIDTH_PX;
       const x = y < ZOOM_HEIGHT_PX ? Math.min(xRight, xClear) : xRight;
       out.push({ ...note, at: { x: side === 'left' ? xLeft : x, y } });
     }
