@@ -1,4 +1,5 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { SnapTo } from '../core/parting/draw/SnappedPoint.ts';
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { PlanEdit } from '../session/SessionStore.ts';
 import type { ViewPrefs } from '../session/ViewPrefs.ts';
@@ -41,6 +42,10 @@ export type Command =
   | { readonly do: 'draw-back' }
   | { readonly do: 'draw-finish' }
   | { readonly do: 'draw-cancel' }
+  | { readonly do: 'draw-cap' }
+  | { readonly do: 'draw-snap'; readonly to: SnapTo; readonly on: boolean }
+  | { readonly do: 'split-piece'; readonly piece: string }
+  | { readonly do: 'smooth-line'; readonly line: number }
   | { readonly do: 'edit-lines' }
   | { readonly do: 'select-line'; readonly line: number | null; readonly point: number | null }
   | { readonly do: 'delete-point' }
@@ -57,6 +62,7 @@ export type Command =
   | { readonly do: 'avoid-start' }
   | { readonly do: 'chart-of'; readonly of: PullChart['of'] }
   | { readonly do: 'fly-to'; readonly atMm: Vec3 }
+  | { readonly do: 'slide-piece'; readonly piece: number; readonly mm: number }
   | { readonly do: 'dismiss'; readonly topic: string };
 
 /** An element asks for something that is not a change of plan or looks. */
