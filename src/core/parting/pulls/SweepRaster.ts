@@ -53,12 +53,22 @@ export class SweepRaster {
   private readonly vertClear: Int32Array;
   /** By face: unit normal, zero for a face without area. */
   private readonly normals: Float64Array;
+  /** Points spread over faces of many pixels, behind the vertices; those of face t from extraFrom[t] to extraFrom[t + 1]. */
+  private readonly points: Float64Array;
+  private readonly extraFrom: Int32Array;
+  /** Lowest row of the map over the board, for a point at height 0 along the pull, and what it falls by with the height. */
+  private boardRow = -Infinity;
+  private boardSlope = 0;
   private rows = 0;
   private columns = 0;
   /** A pixel that is likely to be clear near the next point; after a search the one that was found. */
   private clear = -1;
 
-  constructor(private readonly mesh: TriMesh) {
+  /** @param standsOnBoard nothing gets away through the plane z = 0. */
+  constructor(
+    private readonly mesh: TriMesh,
+    private readonly standsOnBoard: boolean,
+  ) {
     const { positions, indices } = mesh;
     this.pixelMm = Math.max(diagonalOf(positions), Number.MIN_VALUE) / PIXELS_ACROSS;
     // One pixel of margin all round, and whole blocks.
@@ -67,7 +77,12 @@ export class SweepRaster {
     this.top = new Float32Array(this.width * this.width);
     this.back = new Float32Array(this.width * this.width);
     this.lowest = new Float32Array(this.blocksAcross * this.blocksAcross);
-    const verts = positions.length / 3;
+    const extra = spreadPoints(mesh, POINT_PIXELS * this.pixelMm);
+    this.points = new Float64Array(positions.length + extra.points.length);
+    this.points.set(positions);
+    this.points.set(extra.points, positions.length);
+    this.extraFrom = extra.from;
+    const verts = this.points.length / 3;
     this.u = new Float64Array(verts);
     this.v = new Float64Array(verts);
     this.h = new Float64Array(verts);
@@ -80,7 +95,8 @@ export class SweepRaster {
   /**
    * Writes for every face whether the pull along `frame.d` leaves it hidden (1: it faces away, or rubber stands over its
    * middle) and how deep it locks, mm: the mean over its corners of the least shift square to the pull after which a
-   * straight way out is free, read off the pixels; within about two pixels, 0 where the face is free.
+   * straight way out is free, read off the pixels; within about two pixels, 0 where the face is free. Of a face of many
+   * pixels the deepest of points spread over it, if that is more.
    */
   look(frame: PullFrame, hidden: Uint8Array, depthMm: Float32Array): void {
     this.project(frame);
@@ -88,19 +104,25 @@ export class SweepRaster {
     this.findLowest();
     this.hideFaces(frame, hidden);
     this.measureVerts(hidden);
-    const { indices } = this.mesh;
-    const { vertDepth } = this;
+    const { indices, positions } = this.mesh;
+    const { vertDepth, extraFrom } = this;
+    const extra = positions.length / 3;
     for (let t = 0, at = 0; t < hidden.length; t++, at += 3) {
-      depthMm[t] = hidden[t]
-        ? (vertDepth[indices[at]] + vertDepth[indices[at + 1]] + vertDepth[indices[at + 2]]) / 3
-        : 0;
+      if (!hidden[t]) {
+        depthMm[t] = 0;
+        continue;
+      }
+      let depth = (vertDepth[indices[at]] + vertDepth[indices[at + 1]] + vertDepth[indices[at + 2]]) / 3;
+      for (let i = extra + extraFrom[t]; i < extra + extraFrom[t + 1]; i++) {
+        if (vertDepth[i] > depth) depth = vertDepth[i];
+      }
+      depthMm[t] = depth;
     }
   }
 
   /** Vertices in pixels: u and v from the map's corner, h along the pull. */
   private project(frame: PullFrame): void {
-    const { positions } = this.mesh;
-    const { u, v, h } = this;
+    const { u, v, h, points: positions } = this;
     const scale = 1 / this.pixelMm;
     const ux = frame.u[0] * scale;
     const uy = frame.u[1] * scale;
@@ -135,6 +157,10 @@ export class SweepRaster {
       u[i] -= uFrom;
       v[i] -= vFrom;
     }
+    // Over the board z = row * frame.v.z + height * frame.d.z is not below 0 (u lies level); looked at from above, nothing is.
+    const leans = this.standsOnBoard && frame.v[2] > LEAST_COSINE;
+    this.boardRow = leans ? -vFrom : -Infinity;
+    this.boardSlope = leans ? frame.d[2] / frame.v[2] : 0;
     this.columns = Math.min(this.width, BLOCK * Math.ceil((uMax - uFrom + 1) / BLOCK));
     this.rows = Math.min(this.width, BLOCK * Math.ceil((vMax - vFrom + 1) / BLOCK));
   }
@@ -243,8 +269,9 @@ export class SweepRaster {
 
   /** Depths of the corners of hidden faces. */
   private measureVerts(hidden: Uint8Array): void {
-    const { indices } = this.mesh;
-    const { isAsked, vertDepth, vertClear, h, u, v, back, width, pixelMm } = this;
+    const { indices, positions } = this.mesh;
+    const { isAsked, vertDepth, vertClear, h, u, v, back, width, pixelMm, extraFrom } = this;
+    const extra = positions.length / 3;
     this.clear = -1;
     for (let t = 0, at = 0; t < hidden.length; t++, at += 3) {
       if (!hidden[t]) continue;
@@ -264,6 +291,9 @@ export class SweepRaster {
         vertClear[vert] = isFree ? -1 : this.clear;
         isAsked[vert] = MEASURED;
       }
+      for (let i = extra + extraFrom[t]; i < extra + extraFrom[t + 1]; i++) {
+        vertDepth[i] = pixelMm * this.depthPixels(u[i], v[i], h[i] + LEVEL_PIXELS);
+      }
     }
   }
 
@@ -272,10 +302,12 @@ export class SweepRaster {
     const { top, lowest, width, blocksAcross } = this;
     const across = this.columns / BLOCK;
     const down = this.rows / BLOCK;
-    const toBorder = Math.min(x, this.columns - x, y, this.rows - y) + EDGE_PIXELS;
+    // A way out has to stay over the board: rows below this one are none.
+    const floor = Math.max(0, Math.ceil(this.boardRow - this.boardSlope * limit - EDGE_PIXELS));
+    const toBorder = Math.min(x, this.columns - x, floor > 0 ? Infinity : y, this.rows - y) + EDGE_PIXELS;
     let best = toBorder * toBorder;
     const last = this.clear;
-    if (last >= 0 && top[last] <= limit) {
+    if (last >= floor * width && top[last] <= limit) {
       const ex = (last % width) + 0.5 - x;
       const ey = ((last / width) | 0) + 0.5 - y;
       best = Math.min(best, ex * ex + ey * ey);
@@ -305,7 +337,7 @@ export class SweepRaster {
         const jTo = Math.min(py + BLOCK, y + radius);
         const iFrom = Math.max(px, (x - radius - 1) | 0);
         const iTo = Math.min(px + BLOCK, x + radius);
-        for (let j = Math.max(py, (y - radius - 1) | 0); j < jTo; j++) {
+        for (let j = Math.max(py, floor, (y - radius - 1) | 0); j < jTo; j++) {
           const fy = j + 0.5 - y;
           for (let i = iFrom; i < iTo; i++) {
             if (top[j * width + i] > limit) continue;
@@ -326,8 +358,43 @@ export class SweepRaster {
 /** Mark of a corner whose depth is known, in isAsked. */
 const MEASURED = 2;
 
+/** Points spread over a large face stand this many pixels apart. */
+const POINT_PIXELS = 8;
+
 /** A centre outside a triangle by less than this share of its area counts as inside, so that rounding leaves no crack. */
 const CRACK = 1e-9;
+
+/**
+ * Points spread evenly over faces with a side longer than `spacingMm`, so that none is looked at by its corners alone.
+ * `from` of face t: number of its first point; one entry more than faces.
+ */
+function spreadPoints(mesh: TriMesh, spacingMm: number): { points: Float64Array; from: Int32Array } {
+  const { positions: p, indices } = mesh;
+  const count = indices.length / 3;
+  const from = new Int32Array(count + 1);
+  const points: number[] = [];
+  for (let t = 0; t < count; t++) {
+    const a = 3 * indices[3 * t];
+    const b = 3 * indices[3 * t + 1];
+    const c = 3 * indices[3 * t + 2];
+    const ab = Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
+    const bc = Math.hypot(p[c] - p[b], p[c + 1] - p[b + 1], p[c + 2] - p[b + 2]);
+    const ca = Math.hypot(p[a] - p[c], p[a + 1] - p[c + 1], p[a + 2] - p[c + 2]);
+    const parts = Math.ceil(Math.max(ab, bc, ca) / spacingMm);
+    // The middles of the small triangles that stand upright in the divided face.
+    for (let i = 0; parts > 1 && i < parts; i++) {
+      for (let j = 0; j < parts - i; j++) {
+        const wb = (i + 1 / 3) / parts;
+        const wc = (j + 1 / 3) / parts;
+        for (let k = 0; k < 3; k++) {
+          points.push(p[a + k] + wb * (p[b + k] - p[a + k]) + wc * (p[c + k] - p[a + k]));
+        }
+      }
+    }
+    from[t + 1] = points.length / 3;
+  }
+  return { points: Float64Array.from(points), from };
+}
 
 function faceNormals(p: Float64Array, indices: Uint32Array): Float64Array {
   const out = new Float64Array(indices.length);

@@ -17,7 +17,10 @@ export interface FaceSweep {
 
 /**
  * Looks at every face along every direction (n x 3, unit), by raster: good for comparing directions, wrong within about a
- * pixel of silhouettes and two in depth. Only the mesh itself stands in the way: no board, no other piece.
+ * pixel of silhouettes and two in depth. The mesh itself stands in the way, no other piece; and the board, in that what locks
+ * a face is never got round below it.
+ *
+ * @param standsOnBoard left out: a mesh of which no direction goes down is taken to stand on the board z = 0.
  *
  * Cost: 3 ms a direction for 15 000 faces; 5 bytes a face and direction. Reports progress and cancels at its checkpoint.
  */
@@ -25,12 +28,13 @@ export async function sweepFaces(
   mesh: TriMesh,
   directions: Float32Array,
   cp: Checkpoint,
+  standsOnBoard: boolean = noneGoesDown(directions),
 ): Promise<FaceSweep> {
   const directionCount = directions.length / 3;
   const faceCount = mesh.indices.length / 3;
   const hidden = new Uint8Array(directionCount * faceCount);
   const depthMm = new Float32Array(directionCount * faceCount);
-  const raster = new SweepRaster(mesh);
+  const raster = new SweepRaster(mesh, standsOnBoard);
   for (let i = 0; i < directionCount; i++) {
     if (cp.due()) await cp.pause(i / directionCount);
     const from = i * faceCount;
@@ -42,4 +46,9 @@ export async function sweepFaces(
   }
   await cp.pause(1);
   return { directionCount, faceCount, hidden, depthMm, pixelMm: raster.pixelMm };
+}
+
+function noneGoesDown(directions: Float32Array): boolean {
+  for (let i = 2; i < directions.length; i += 3) if (directions[i] < 0) return false;
+  return true;
 }

@@ -61,7 +61,7 @@ describe('sweepFaces', () => {
     '%s: hidden as by rays, but for faces within a pixel of a silhouette; seed 5',
     async (_, mesh) => {
       const directions = randomDirections(12, 5);
-      const sweep = await sweepFaces(mesh, directions, new Checkpoint());
+      const sweep = await sweepFaces(mesh, directions, new Checkpoint(), false);
       const tree = new SurfaceTree(mesh);
       let wrongArea = 0;
       let allArea = 0;
@@ -90,7 +90,7 @@ describe('sweepFaces', () => {
     '%s: a shift of the depth frees the face, one of two pixels less does not; seed 9',
     async (_, mesh) => {
       const directions = randomDirections(6, 9);
-      const sweep = await sweepFaces(mesh, directions, new Checkpoint());
+      const sweep = await sweepFaces(mesh, directions, new Checkpoint(), false);
       const tree = new SurfaceTree(mesh);
       const random = seededRandom(10);
       const slackMm = 2 * sweep.pixelMm;
@@ -129,7 +129,7 @@ describe('sweepFaces', () => {
 
   it('depth below a sphere is R (1 - cos a), to two pixels', async () => {
     const mesh = octasphere(50, 40);
-    const sweep = await sweepFaces(mesh, Float32Array.of(0, 0, 1), new Checkpoint());
+    const sweep = await sweepFaces(mesh, Float32Array.of(0, 0, 1), new Checkpoint(), false);
     for (let t = 0; t < sweep.faceCount; t++) {
       const { centre, normal } = faceOf(mesh, t);
       const below = Math.asin(Math.max(-1, Math.min(1, -centre[2] / Math.hypot(...centre))));
@@ -142,8 +142,8 @@ describe('sweepFaces', () => {
   it('is the same for a mesh a thousand times the size, with depths in its unit', async () => {
     const directions = randomDirections(5, 2);
     const [, small] = bodies[0];
-    const a = await sweepFaces(small, directions, new Checkpoint());
-    const b = await sweepFaces(scaled(small, [1024, 1024, 1024]), directions, new Checkpoint());
+    const a = await sweepFaces(small, directions, new Checkpoint(), false);
+    const b = await sweepFaces(scaled(small, [1024, 1024, 1024]), directions, new Checkpoint(), false);
     expect(b.hidden).toEqual(a.hidden);
     expect(b.pixelMm).toBeCloseTo(1024 * a.pixelMm, 9);
     expect(b.depthMm.every((x, i) => Math.abs(x - 1024 * a.depthMm[i]) <= 1e-3 * b.pixelMm)).toBe(true);
