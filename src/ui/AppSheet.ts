@@ -248,6 +248,8 @@ export class AppSheet extends LitElement {
 
   @state() private isDropping = false;
   @state() private picture = '';
+  /** Pieces slid by themselves, by index, mm; the slider for all takes them back in. */
+  @state() private slides: ReadonlyMap<number, number> = new Map();
   @query('input[type="file"]') private fileInput!: HTMLInputElement;
   @query('scute-figure') private figure!: MouldFigure;
   private readonly darkness = matchMedia('(prefers-color-scheme: dark)');
@@ -368,6 +370,7 @@ export class AppSheet extends LitElement {
           .canFinish=${drafter.canFinish}
           .finder=${finder.state}
           .charter=${charter.state}
+          .slides=${this.slides}
           .isMarkingNotHere=${this.workshop.isMarkingNotHere}
         ></scute-parting-panel>`;
       case 'coats':
@@ -404,6 +407,7 @@ export class AppSheet extends LitElement {
     const { change } = event as PrefsEvent;
     // A pencil left down on another stage would draw where nobody expects it.
     if (change.stage) this.workshop.drafter.rest();
+    if (change.apart !== undefined) this.slides = new Map();
     this.workshop.store.setPrefs(change);
   };
 
@@ -518,6 +522,10 @@ export class AppSheet extends LitElement {
         break;
       case 'fly-to':
         this.figure.flyTo(command.atMm);
+        break;
+      case 'slide-piece':
+        this.slides = new Map(this.slides).set(command.piece, command.mm);
+        this.figure.setApartOf(command.piece, command.mm);
         break;
       case 'dismiss':
         store.dismiss(command.topic);

@@ -8,6 +8,7 @@ export const undoIcon = icon(svg`<path d="M7 4 3 8l4 4"/><path d="M3 8h8a5 5 0 0
 export const redoIcon = icon(svg`<path d="m13 4 4 4-4 4"/><path d="M17 8H9a5 5 0 0 0 0 9h3"/>`);
 export const upIcon = icon(svg`<path d="M10 16V4"/><path d="m5 9 5-5 5 5"/>`);
 export const downIcon = icon(svg`<path d="M10 4v12"/><path d="m5 11 5 5 5-5"/>`);
+export const foldIcon = icon(svg`<path d="m4 7 6 6 6-6"/>`);
 export const removeIcon = icon(svg`<path d="M5 5l10 10M15 5 5 15"/>`);
 export const plusIcon = icon(svg`<path d="M10 4v12M4 10h12"/>`);
 export const minusIcon = icon(svg`<path d="M4 10h12"/>`);

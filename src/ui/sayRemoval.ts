@@ -1,4 +1,5 @@
 import type { PieceResult, RemovalResult } from '../core/PlanResult.ts';
+import { sayPiece } from './sayPiece.ts';
 
 /** In which order the pieces come off and which hold each other, in a sentence or two; empty when nothing needs saying. */
 export function sayRemoval(
@@ -8,7 +9,7 @@ export function sayRemoval(
   if (pieces.length < 2) return '';
   const name = (id: string): string => {
     const piece = pieces.find((p) => p.id === id);
-    return piece && piece.name !== id ? `${id}, ${piece.name}` : id;
+    return piece ? sayPiece(piece) : id;
   };
   const free = order.filter((id) => !locked.includes(id));
   const sayOrder = (ids: readonly string[]): string => `First ${ids.map(name).join(', then ')}.`;
@@ -25,5 +26,5 @@ export function sayRemoval(
 function listNames(names: readonly string[]): string {
   return names.length < 3
     ? names.join(' and ')
-    : `${names.slice(0, -1).join('; ')} and ${names[names.length - 1]}`;
+    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 }

@@ -7,7 +7,7 @@ export function saySpot({ kind, by }: Pick<SpotResult, 'kind' | 'by'>): string {
     case 'rubber':
       return 'behind rubber';
     case 'piece':
-      return 'behind another piece';
+      return 'behind a piece';
     case 'board':
       return 'behind the board';
   }

@@ -54,7 +54,8 @@ export async function readPieces(page: Page): Promise<ShownPiece[]> {
     (await rows.all()).map(async (row) => {
       const cells = await row.getByRole('cell').allTextContents();
       return {
-        name: ((await row.getByRole('rowheader').textContent()) ?? '').trim(),
+        // The letter before the name, by which spots go, is left out.
+        name: ((await row.getByRole('rowheader').textContent()) ?? '').trim().replace(/^[A-Z]\d*\u00a0/u, ''),
         area: readAreaMm2(cells[0]),
         mass: readMassG(cells[3]),
       };

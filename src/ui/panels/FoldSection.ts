@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { PrefsEvent } from '../events.ts';
-import { downIcon } from '../icons.ts';
+import { foldIcon } from '../icons.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 
 /** A part of a panel under a heading that folds it away; what it has come to stands beside the heading. */
@@ -72,7 +72,7 @@ export class FoldSection extends LitElement {
       <summary @click=${this.turn}>
         <h3>${this.label}</h3>
         <span class="note">${this.note || nothing}</span>
-        <span class="turn">${downIcon}</span>
+        <span class="turn">${foldIcon}</span>
       </summary>
       <slot></slot>
     </details>`;

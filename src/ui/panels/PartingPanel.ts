@@ -19,6 +19,7 @@ import './FoldSection.ts';
 import './PieceTable.ts';
 import './PullChartView.ts';
 import './PullList.ts';
+import './SlideList.ts';
 import './SpotList.ts';
 import './SuggestionList.ts';
 import './UndercutPanel.ts';
@@ -52,6 +53,7 @@ export class PartingPanel extends LitElement {
   @property({ attribute: false }) finder!: FinderState;
   @property({ attribute: false }) charter!: CharterState;
   @property({ attribute: false }) isMarkingNotHere = false;
+  @property({ attribute: false }) slides: ReadonlyMap<number, number> = new Map();
 
   override render() {
     const { session } = this;
@@ -71,6 +73,9 @@ export class PartingPanel extends LitElement {
       <scute-section key="pulls" label="Pulls" .folded=${folded}>
         <scute-pull-chart .session=${session} .charter=${this.charter}></scute-pull-chart>
         <scute-pull-list .session=${session}></scute-pull-list>
+      </scute-section>
+      <scute-section key="slides" label="Sliding apart" .folded=${folded}>
+        <scute-slides .session=${session} .slides=${this.slides}></scute-slides>
       </scute-section>
       <scute-section key="lines" label="Lines" note=${this.noteLines()} .folded=${folded}>
         ${this.renderLines()}

@@ -4,6 +4,7 @@ import type { PieceResult } from '../../core/PlanResult.ts';
 import { formatArea, formatLength, formatVolume } from '../../core/units.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import { massCell } from '../sayAmounts.ts';
+import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
 
@@ -50,7 +51,7 @@ export class PieceTable extends LitElement {
         ${answer.result.pieces.map(
           (piece, i) => html`<tr>
             <th scope="row">
-              <span class="name"><span class="swatch piece-${i % 6}"></span>${piece.name}</span>
+              <span class="name"><span class="swatch piece-${i % 6}"></span>${sayPiece(piece)}</span>
             </th>
             <td>${formatArea(piece.areaMm2, prefs.units)}</td>
             ${this.renderLock(piece)}
