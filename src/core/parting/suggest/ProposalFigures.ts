@@ -17,6 +17,8 @@ export interface PieceFigures {
   readonly undercutMm2: number;
   readonly beyondGiveMm2: number;
   readonly maxDepthMm: number;
+  /** The same without spots too small to rank a proposal. */
+  readonly tellingDepthMm: number;
   readonly fillerMm3: number;
   readonly beyondGiveFillerMm3: number;
   /** Length of line along which the parting wall stands in this piece's way, mm. */

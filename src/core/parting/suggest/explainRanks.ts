@@ -42,20 +42,20 @@ function sayLock(each: RankedFigures, kind: Kind, giveMm: number): string {
 
 function sayMerit(ranked: readonly RankedFigures[], n: number, alike: readonly RankedFigures[]): string {
   const own = ranked[n];
-  const others = alike.filter((each) => each !== own);
-  const merits: string[] = [];
   const isLeast = (pick: (each: RankedFigures) => number, among: readonly RankedFigures[]): boolean =>
-    among.every((each) => each === own || pick(own) < pick(each) * (1 - SAME_SHARE));
-  const locks = own.fillerMm3 > 0 && alike.length === ranked.length;
-  if (locks && others.length > 0) {
-    if (isLeast((each) => each.fillerMm3, ranked)) merits.push('the least filler of all');
-    if (isLeast((each) => each.maxDepthMm, ranked)) merits.push('the shallowest lock of all');
+    among.length > 1 && among.every((each) => each === own || pick(own) < pick(each) * (1 - SAME_SHARE));
+  const merits: string[] = [];
+  if (alike.length === ranked.length && own.fillerMm3 > 0) {
+    if (isLeast((each) => each.fillerMm3, ranked)) merits.push('the least filler');
+    if (isLeast((each) => each.maxDepthMm, ranked)) merits.push('the shallowest lock');
   }
-  if (others.length > 0 && isLeast((each) => each.lineMm, alike)) merits.push('the shortest line of those');
-  if (others.length > 0 && isLeast((each) => each.pieces.length, alike))
-    merits.push('the fewest pieces of those');
-  if (merits.length > 0) return `; ${joinNames(merits.slice(0, 2))}`;
-  if (n === 0) return others.length > 0 ? '; the best balance of lock, pieces and line' : '';
+  if (isLeast((each) => each.pieces.length, alike)) merits.push('the fewest pieces');
+  if (isLeast((each) => each.lineMm, alike)) merits.push('the shortest line');
+  if (merits.length > 0) {
+    const among = alike.length === ranked.length ? 'all' : 'those';
+    return `; ${joinNames(merits.slice(0, 2))} of ${among}`;
+  }
+  if (n === 0) return ranked.length > 1 ? '; the best balance of lock, pieces and line' : '';
   const first = ranked[0];
   const faults: string[] = [];
   const more = own.pieces.length - first.pieces.length;

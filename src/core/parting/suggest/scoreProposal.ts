@@ -45,7 +45,7 @@ export function scoreProposal(
   figures.pieces.forEach((piece, region) => {
     score +=
       (BEYOND_AREA_WEIGHT * piece.beyondGiveMm2) / areaMm2 +
-      (BEYOND_DEPTH_WEIGHT * Math.max(0, piece.maxDepthMm - giveMm)) / diagonalMm +
+      (BEYOND_DEPTH_WEIGHT * Math.max(0, piece.tellingDepthMm - giveMm)) / diagonalMm +
       (FILLER_WEIGHT * piece.beyondGiveFillerMm3) / (areaMm2 * diagonalMm) +
       (WITHIN_AREA_WEIGHT * (piece.undercutMm2 - piece.beyondGiveMm2)) / areaMm2 +
       (WALL_WEIGHT * piece.wallBlockedMm) / diagonalMm +

@@ -16,8 +16,11 @@ import type { Suggestion } from './Suggestion.ts';
 
 /** Numbers of pieces that are looked into when none is asked for. */
 export const DEFAULT_PIECE_COUNTS: readonly number[] = [2, 3, 4];
-/** Proposals handed out for each number of pieces. */
-const KEPT_PER_COUNT = 3;
+/** Proposals handed out for each number of pieces: when one is asked for, and when several are. */
+const KEPT_OF_ONE = 3;
+const KEPT_OF_MANY = 2;
+/** Proposals of one number of pieces whose figures all lie within this share are the same one, turned. */
+const ALIKE_SHARE = 0.04;
 /** Pieces whose pulls all lie within this of another proposal's are that proposal. */
 const SAME_PULL_DEG = 18;
 /** Most pieces that are suggested. */
@@ -50,17 +53,18 @@ export async function suggestPartings(
   if (surface.scan !== scan) throw new Error('suggestPartings: the surface is that of another scan');
   const ground = await prepareGround(surface, plan, cp.within(0, 0.3, 'looking along every direction'));
   const counts = [...new Set(pieceCounts)].sort((a, b) => a - b);
+  const most = counts.length === 1 ? KEPT_OF_ONE : KEPT_OF_MANY;
   const proposals: Proposal[] = [];
   for (const [n, count] of counts.entries()) {
     const from = 0.3 + (0.4 * n) / counts.length;
     const own = cp.within(from, from + 0.4 / counts.length, 'trying lines');
     await proposeFor(ground, count, proposals, own, () => {
-      onSuggestions(rankAndTell(keepBest(proposals), plan));
+      onSuggestions(rankAndTell(keepBest(proposals, most), plan));
     });
   }
   const chosen = await judgeClosely(
     ground,
-    keepBest(proposals),
+    keepBest(proposals, most),
     cp.within(0.7, 0.85, 'measuring the undercuts'),
   );
   const kept = await layOnFull(ground, surface, chosen, cp.within(0.85, 1, 'laying the lines'));
@@ -122,13 +126,27 @@ function hasSamePulls(ground: SuggestGround, a: LabelledPieces, b: LabelledPiece
   );
 }
 
-/** Best first; of each number of pieces only the best few. */
-function keepBest(proposals: readonly Proposal[]): Proposal[] {
-  const sorted = [...proposals].sort((a, b) => a.score - b.score);
-  const countOf = (proposal: Proposal): number => proposal.pulls.length;
-  return sorted.filter(
-    (proposal, n) =>
-      sorted.slice(0, n).filter((better) => countOf(better) === countOf(proposal)).length < KEPT_PER_COUNT,
+/** Best first; of each number of pieces only the best few, and none that is another over again. */
+function keepBest(proposals: readonly Proposal[], most: number): Proposal[] {
+  const kept: Proposal[] = [];
+  for (const proposal of [...proposals].sort((a, b) => a.score - b.score)) {
+    const better = kept.filter((other) => other.pulls.length === proposal.pulls.length);
+    if (better.length < most && !better.some((other) => isAlike(other, proposal))) kept.push(proposal);
+  }
+  return kept;
+}
+
+/** A round body can be parted the same way along any azimuth: the figures are the same, turned. */
+function isAlike({ told: a }: Proposal, { told: b }: Proposal): boolean {
+  const isNear = (x: number, y: number): boolean => Math.abs(x - y) <= ALIKE_SHARE * Math.max(x, y);
+  const areasOf = (told: Proposal['told']): number[] =>
+    told.pieces.map((piece) => piece.areaMm2).sort((x, y) => x - y);
+  const others = areasOf(b);
+  return (
+    isNear(a.lineMm, b.lineMm) &&
+    isNear(a.maxDepthMm, b.maxDepthMm) &&
+    isNear(a.undercutMm2, b.undercutMm2) &&
+    areasOf(a).every((area, n) => isNear(area, others[n]))
   );
 }
 
@@ -143,7 +161,7 @@ async function judgeClosely(
     const own = cp.within(n / proposals.length, (n + 1) / proposals.length, 'measuring the undercuts');
     judged.push(await fitProposal(ground, proposal, own));
   }
-  return judged.sort((a, b) => a.score - b.score);
+  return keepBest(judged, judged.length);
 }
 
 /** The proposals laid and cut on the full surface; those that do not come out as meant are left out. */
