@@ -2,6 +2,7 @@ import { assembleResult, innerDistanceMm, outerDistanceMm, type TablePair } from
 import { Checkpoint, type ProgressListener } from './checkpoint.ts';
 import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
+import { PullJudge } from './judgePulls.ts';
 import { type Grounds, layGround } from './layGround.ts';
 import { measureShell } from './measureShell.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
@@ -10,9 +11,10 @@ import type { PlanResult, ScanNote } from './PlanResult.ts';
 import type { PartingWall } from './parting/buildWall.ts';
 import type { PartingStep } from './parting/planParting.ts';
 import type { SurfaceContext } from './parting/SurfaceContext.ts';
+import type { UndercutStep } from './parting/undercut/UndercutStep.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import { parsePlan } from './plan/parsePlan.ts';
-import { NOT_JUDGED } from './resultOfUndercut.ts';
+import { type JudgedPulls, NOT_JUDGED } from './resultOfUndercut.ts';
 import { StepCache } from './StepCache.ts';
 import { StepTimes } from './StepTimes.ts';
 
@@ -42,6 +44,8 @@ export interface PlanRun {
   readonly parting: PartingStep;
   /** Its bare rubber, and the filler between the two. */
   readonly grounds: Grounds;
+  /** Null as long as it is not worked out. */
+  readonly undercut: UndercutStep | null;
   /** The field that gave the numbers, and the one of twice its cell, fine enough to look at. */
   readonly field: Field;
   readonly lookField: Field;
@@ -89,7 +93,12 @@ export async function runPlan(
   // Each field is answered for by one of twice its cell. The rough pair is done in a fraction of the fine one's time.
   const coarse = await ladder.field('coarse', cp.within(0.18, 0.28, 'measuring roughly'));
   const coarseTables = await ladder.regions('coarse', coarse, cp.within(0.28, 0.3, 'sharing out the pieces'));
-  const answer = async (field: Field, shell: TablePair, phase: Checkpoint): Promise<PlanRun> => {
+  const answer = async (
+    field: Field,
+    shell: TablePair,
+    judged: JudgedPulls,
+    phase: Checkpoint,
+  ): Promise<PlanRun> => {
     const isPreliminary = field.cellMm !== ladder.fineMm;
     const step = await measureShell(
       plan,
@@ -109,8 +118,8 @@ export async function runPlan(
       parting,
       ...step,
       shell,
-      judged: NOT_JUDGED,
-      filler: null,
+      judged,
+      filler: grounds.filler,
       cellMm: field.cellMm,
       isPreliminary,
       timesMs: times.sofar(),
@@ -123,6 +132,7 @@ export async function runPlan(
       source,
       parting,
       grounds,
+      undercut: judged.undercut,
       field,
       lookField: coarse,
       wall: step.wall,
@@ -135,12 +145,31 @@ export async function runPlan(
     const rough = await ladder.field('rough', cp.within(0.3, 0.31, 'measuring roughly'));
     const roughTables = await ladder.regions('rough', rough, cp.within(0.31, 0.32, 'measuring roughly'));
     const roughPair = { fine: coarseTables, coarse: roughTables, coarser: FIELD_COARSER };
-    await options.onEarlier(await answer(coarse, roughPair, cp.within(0.32, 0.34, 'measuring the flange')));
+    await options.onEarlier(
+      await answer(coarse, roughPair, NOT_JUDGED, cp.within(0.32, 0.34, 'measuring the flange')),
+    );
   }
-  const fine = await ladder.field('fine', cp.within(0.34, 0.8, 'measuring finely'));
-  const fineTables = await ladder.regions('fine', fine, cp.within(0.8, 0.84, 'sharing out the pieces'));
+  const fine = await ladder.field('fine', cp.within(0.34, 0.7, 'measuring finely'));
+  const fineTables = await ladder.regions('fine', fine, cp.within(0.7, 0.74, 'sharing out the pieces'));
   const finePair = { fine: fineTables, coarse: coarseTables, coarser: FIELD_COARSER };
-  const run = await answer(fine, finePair, cp.within(0.84, 1, 'measuring the flange'));
+  const judge = new PullJudge('last', plan, ground, cache);
+  let judged = NOT_JUDGED;
+  const tellEarlier = async (phase: Checkpoint): Promise<void> => {
+    if (options.onEarlier && !judge.isKnown)
+      await options.onEarlier(await answer(fine, finePair, judged, phase));
+  };
+  // What takes longer than the amounts comes after them: what locks, then which other pulls there are.
+  await tellEarlier(cp.within(0.74, 0.78, 'measuring the flange'));
+  const undercut = await times.take('undercut', () =>
+    judge.undercut(cp.within(0.78, 0.86, 'looking for undercuts')),
+  );
+  judged = { ...judged, undercut };
+  await tellEarlier(cp.within(0.86, 0.87, 'measuring the flange'));
+  const pulls = await times.take('undercut', () =>
+    judge.bestPulls(cp.within(0.87, 0.98, 'looking along every direction')),
+  );
+  judged = { ...judged, pulls };
+  const run = await answer(fine, finePair, judged, cp.within(0.98, 1, 'measuring the flange'));
   await cp.pause(1);
   return run;
 }

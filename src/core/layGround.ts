@@ -1,12 +1,18 @@
 import type { Checkpoint } from './checkpoint.ts';
+import { PlanError } from './errors.ts';
 import { type BandSource, makeBandSource } from './field/BandSource.ts';
+import { affordCellMm } from './field/chooseCell.ts';
+import { PullJudge } from './judgePulls.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import { prepareScan } from './mesh/prepareScan.ts';
 import type { TriMesh } from './mesh/TriMesh.ts';
 import type { ScanNote } from './PlanResult.ts';
+import type { BlockOut } from './parting/blockOut/BlockOut.ts';
+import { fillUndercuts } from './parting/blockOut/fillUndercuts.ts';
 import { type PartingStep, planParting } from './parting/planParting.ts';
 import { regionAreas } from './parting/regionAreas.ts';
 import { SurfaceContext } from './parting/SurfaceContext.ts';
+import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import type { StepCache } from './StepCache.ts';
 import type { StepTimes } from './StepTimes.ts';
@@ -28,6 +34,7 @@ export interface Ground {
 export interface Grounds {
   readonly bare: Ground;
   readonly filled: Ground;
+  readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
 }
 
 /** From the mesh in the file's units to the body that the shell is laid on. Every step is remembered by what it reads. */
@@ -41,6 +48,7 @@ export async function layGround(
 ): Promise<Grounds> {
   const { is: _is, rubberMm: _rubberMm, keepClear: _clear, file: _file, ...scanReads } = plan.scan;
   const scanKey = JSON.stringify(scanReads);
+  const isFilled = plan.parting.blockOut === 'all' || plan.parting.blockOut.length > 0;
   const scan = await times.take('repair', () =>
     cache.remember('scan', scanKey, () =>
       prepareScan(mesh, plan.scan, fileNotes, cp.within(0, 0.3, 'putting the scan right')),
@@ -54,10 +62,51 @@ export async function layGround(
     partingReads(plan),
     cache,
     times,
-    cp.within(0.3, 1, 'laying the parting line'),
+    cp.within(0.3, isFilled ? 0.5 : 1, 'laying the parting line'),
   );
-  return { bare, filled: bare };
+  if (!isFilled) return { bare, filled: bare, filler: null };
+
+  if (plan.scan.is === 'pattern') {
+    throw new PlanError(
+      'bad-plan',
+      'Filler is laid on the rubber, and this scan is the bare pattern. Scan the rubber once it is brushed, or go on without filler.',
+      'parting.blockOut',
+    );
+  }
+  const judge = new PullJudge('bare', plan, bare, cache);
+  const undercut = await times.take('undercut', () =>
+    judge.undercut(cp.within(0.5, 0.6, 'looking for undercuts')),
+  );
+  const { blockOut: accepted, rubberGiveMm: giveMm } = plan.parting;
+  const cellMm = affordCellMm(FILLER_CELL_MM, bare.areaMm2, FILLER_REACH_MM);
+  const fillerKey = JSON.stringify([bare.partingKey, accepted, giveMm, cellMm]);
+  const blockOut = await times.take('undercut', () =>
+    cache.remember('filler', fillerKey, () =>
+      fillUndercuts(
+        { scan, surface: bare.surface, parting: bare.parting, undercut, accepted, giveMm, cellMm },
+        cp.within(0.6, 0.9, 'filling the undercuts'),
+      ),
+    ),
+  );
+  if (blockOut === null) return { bare, filled: bare, filler: null };
+  const { lines, pieces } = blockOut;
+  const filled = await standGround(
+    'filled ',
+    blockOut.scan,
+    fillerKey,
+    { ...plan.parting, lines, pieces },
+    '',
+    cache,
+    times,
+    cp.within(0.9, 1, 'laying the parting line over the filler'),
+  );
+  return { bare, filled, filler: { blockOut, spots: blockOut.filled.map((n) => undercut.spots[n]) } };
 }
+
+/** Cell of the filler's own grid, mm: a spatula's accuracy. Own choice. */
+const FILLER_CELL_MM = 1;
+/** Filler is seldom thicker than this; only sets how coarse the cell must get on large bodies. */
+const FILLER_REACH_MM = 20;
 
 async function standGround(
   rung: string,

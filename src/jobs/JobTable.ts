@@ -2,9 +2,15 @@ import { Checkpoint } from '../core/checkpoint.ts';
 import { type PlanRun, runPlan } from '../core/computePlan.ts';
 import { MeshError, PlanError } from '../core/errors.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
+import { PullJudge } from '../core/judgePulls.ts';
 import { boundingBox, type TriMesh, triCount, type Vec3, vertCount } from '../core/mesh/TriMesh.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
+import { smoothLine } from '../core/parting/draw/smoothLine.ts';
+import { snapPoint } from '../core/parting/draw/snapPoint.ts';
 import { joinAlongSurface } from '../core/parting/joinAlongSurface.ts';
+import { regionAt } from '../core/parting/regionAt.ts';
+import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
+import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
 import type { SurfacePath } from '../core/parting/types.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
@@ -12,6 +18,16 @@ import { openMesh } from '../io/openMesh.ts';
 import { drawPlan } from './drawPlan.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker } from './messages.ts';
 import type { JobFailure } from './protocol.ts';
+
+/** Questions about the standing plan: they wait for nothing, and run when a long job pauses. */
+const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
+  'path',
+  'section',
+  'snap',
+  'smooth',
+  'chart',
+  'suggest',
+]);
 
 interface OpenScan {
   readonly mesh: TriMesh;
@@ -44,8 +60,7 @@ export class JobTable {
     const { id, input } = message;
     const abort = new AbortController();
     this.aborts.set(id, abort);
-    // Questions about the standing plan are short and wait for nothing; they run when a long job pauses.
-    if (input.kind === 'path' || input.kind === 'section') void this.work(id, input, abort.signal);
+    if (ASIDE.has(input.kind)) void this.work(id, input, abort.signal);
     else this.queue = this.queue.then(() => this.work(id, input, abort.signal));
   }
 
@@ -95,11 +110,23 @@ export class JobTable {
       }
       case 'section':
         return this.section(input, new Checkpoint(progress, signal));
-      case 'chart':
+      case 'snap': {
+        const { surface, parting } = this.expectRun();
+        const { pull } = parting.pieces[Math.max(0, regionAt(surface, parting.cut, input.point))];
+        return { kind: 'snap', snapped: snapPoint(surface, input.point, input.to, input.reachMm, pull) };
+      }
+      case 'smooth': {
+        const run = this.expectRun();
+        const others = otherLines(run, input.points);
+        return { kind: 'smooth', points: smoothLine(run.surface, input.points, input.closed, others) };
+      }
+      case 'chart': {
+        const run = this.expectRun();
+        const judge = new PullJudge('last', run.plan, run.grounds.filled, this.expectScan().cache);
+        return { kind: 'chart', chart: await judge.chart(input.of, new Checkpoint(progress, signal)) };
+      }
       case 'suggest':
-      case 'snap':
-      case 'smooth':
-        throw new PlanError('bad-plan', 'Not yet.');
+        return this.suggest(id, input, progress, signal);
     }
   }
 
@@ -131,15 +158,17 @@ export class JobTable {
     progress: (fraction: number, phase: string) => void,
     signal: AbortSignal,
   ): Promise<JobOutput> {
-    const { scan } = this;
-    if (!scan) throw new PlanError('bad-plan', 'No scan is open. Open an STL or PLY file first.');
-    const answer = async (run: PlanRun, isFinal: boolean): Promise<void> => {
+    const scan = this.expectScan();
+    const answer = async (run: PlanRun, isLast: boolean): Promise<void> => {
       this.run = run;
       const { revision } = input;
       const { result } = run;
+      const isFinal = !result.preliminary;
       // The same pieces as drawn before: a value being dragged shows its numbers at once, its shell a moment later.
       if (run.parting === this.drawnParting) {
         this.send({ kind: 'answer', id, answer: { revision, result, geometry: null, isFinal } });
+        // And what is drawn already stays until the whole answer stands.
+        if (!isLast) return;
       }
       const isRubberNew = run.scan !== this.rubberSentFor;
       const geometry = await drawPlan(
@@ -148,6 +177,7 @@ export class JobTable {
         isRubberNew,
         scan.cache,
         new Checkpoint(() => {}, signal),
+        { locked: run.undercut, filler: run.grounds.filler?.blockOut.filler ?? null },
       );
       this.rubberSentFor = run.scan;
       this.drawnParting = run.parting;
@@ -163,6 +193,29 @@ export class JobTable {
     });
     await answer(run, true);
     return { kind: 'planned' };
+  }
+
+  private async suggest(
+    id: number,
+    input: Extract<JobInput, { kind: 'suggest' }>,
+    progress: (fraction: number, phase: string) => void,
+    signal: AbortSignal,
+  ): Promise<JobOutput> {
+    // Lines are laid on the rubber as it was scanned: filler is for the lines that are there.
+    const { scan, surface } = this.expectRun().grounds.bare;
+    const tell = (suggestions: readonly Suggestion[]): void =>
+      this.send({ kind: 'suggestions', id, suggestions });
+    tell(
+      await suggestPartings(
+        scan,
+        surface,
+        input.plan,
+        input.pieceCounts,
+        new Checkpoint(progress, signal),
+        tell,
+      ),
+    );
+    return { kind: 'suggested' };
   }
 
   private async section(input: Extract<JobInput, { kind: 'section' }>, cp: Checkpoint): Promise<JobOutput> {
@@ -188,6 +241,11 @@ export class JobTable {
       cp.within(0.5, 1, 'cutting the section'),
     );
     return { kind: 'section', picture: { plane: input.plane, ...picture } };
+  }
+
+  private expectScan(): OpenScan {
+    if (!this.scan) throw new PlanError('bad-plan', 'No scan is open. Open an STL or PLY file first.');
+    return this.scan;
   }
 
   private expectRun(): PlanRun {

@@ -95,7 +95,7 @@ describe('the result', () => {
 });
 
 describe('on the way', () => {
-  it('progress never falls back and ends at 1; the rough answer comes before the fine one', async () => {
+  it('progress never falls back and ends at 1; rough numbers come before fine ones, undercuts after both', async () => {
     const told: number[] = [];
     const order: string[] = [];
     let rough: PlanRun | undefined;
@@ -106,14 +106,15 @@ describe('on the way', () => {
         if (fraction === 1) order.push('end');
       },
       onEarlier: (found) => {
-        rough = found;
-        order.push('rough');
+        rough ??= found;
+        order.push(found.result.preliminary ? 'rough' : found.undercut ? 'undercuts' : 'fine');
       },
     });
     expect(told.length).toBeGreaterThan(3);
     for (let n = 1; n < told.length; n++) expect(told[n]).toBeGreaterThanOrEqual(told[n - 1]);
     expect(told[told.length - 1]).toBe(1);
-    expect(order).toEqual(['rough', 'end']);
+    expect(order).toEqual(['rough', 'fine', 'undercuts', 'end']);
+    for (const { undercut } of run.result.pieces) expect(undercut?.pulls).not.toBeNull();
     expect(rough?.result.preliminary).toBe(true);
     expect(rough?.result.resolutionMm).toBe(1.6);
     // Rough and fine speak of one truth.
@@ -144,15 +145,16 @@ describe('on the way', () => {
   it('a changed coat uses the field as it stands and asks for no rough answer; a moved line keeps it too', async () => {
     const cache = new StepCache();
     const first = await runPlan(parted([2, 3]), MESH, { resolution: 1.5, cache });
-    let wasRough = false;
+    let wasEarlier = false;
     const onEarlier = (): void => {
-      wasRough = true;
+      wasEarlier = true;
     };
     const coat = await runPlan(parted([2, 3.2]), MESH, { resolution: 1.5, cache, onEarlier });
     expect(coat.field.grid).toBe(first.field.grid);
     expect(coat.field.tables).toBe(first.field.tables);
     expect(coat.scan).toBe(first.scan);
-    expect(wasRough).toBe(false);
+    // The undercuts stand as well: the shell reaches no farther into its neighbours' way.
+    expect(wasEarlier).toBe(false);
     const fresh = await computePlan(parted([2, 3.2]), MESH, { resolution: 1.5 });
     expect(Math.abs(coat.result.shell.volumeMm3 / fresh.shell.volumeMm3 - 1)).toBeLessThan(ROUNDING_SHARE);
 

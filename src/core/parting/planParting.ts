@@ -6,6 +6,7 @@ import { cutSurface } from './cutSurface.ts';
 import { firstLines } from './firstLines.ts';
 import { joinAlongSurface } from './joinAlongSurface.ts';
 import { nameRegions } from './nameRegions.ts';
+import { regionOfVerts } from './regionOfVerts.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
 import type { CutSurface, SurfacePath } from './types.ts';
 
@@ -59,15 +60,4 @@ export async function planParting(
     pieces: nameRegions(surface, cut, plan, first?.pulls ?? null),
     vertRegion: regionOfVerts(surface, cut),
   };
-}
-
-function regionOfVerts(surface: SurfaceContext, cut: CutSurface): Int32Array {
-  const out = new Int32Array(surface.vertCount).fill(-1);
-  const { indices } = surface;
-  for (let t = 0; t < cut.triRegion.length; t++) {
-    const region = cut.triRegion[t];
-    if (region < 0) continue;
-    for (let k = 0; k < 3; k++) out[indices[3 * t + k]] = region;
-  }
-  return out;
 }

@@ -11,8 +11,8 @@ export interface BlockOut {
   /** By region: filler outside the rubber, mm3, and the bound on its error. */
   readonly volumeMm3: readonly number[];
   readonly volumeErrorMm3: readonly number[];
-  /** How many of the spots were filled. */
-  readonly spotCount: number;
+  /** Indices of the spots that were filled, rising. */
+  readonly filled: readonly number[];
   /** Rubber and filler as one; S is the surface of the union. */
   readonly scan: PreparedScan;
   /** The same lines, carried out to the new surface. */
