@@ -477,6 +477,18 @@ export class AppSheet extends LitElement {
       case 'clear-cancel':
         drafter.rest();
         break;
+      case 'draw-cap':
+        drafter.startCap();
+        break;
+      case 'draw-snap':
+        drafter.setSnap(command.to, command.on);
+        break;
+      case 'split-piece':
+        drafter.startSplitting(command.piece);
+        break;
+      case 'smooth-line':
+        drafter.smoothLine(command.line);
+        break;
       case 'edit-lines':
         drafter.startEditing();
         break;

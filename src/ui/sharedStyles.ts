@@ -88,7 +88,8 @@ export const sharedStyles = css`
   button.quiet:hover:not(:disabled) {
     background: var(--paper-sunk);
   }
-  button[aria-pressed='true'] {
+  button[aria-pressed='true'],
+  button[aria-pressed='true']:hover:not(:disabled) {
     background: var(--ink);
     border-color: var(--ink);
     color: var(--paper);

@@ -1,21 +1,21 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { formatLength } from '../../core/units.ts';
 import { deepestLock } from '../../session/deepestLock.ts';
-import { removeLine, setPieceCount, suggestLines } from '../../session/partingActions.ts';
+import { setPieceCount } from '../../session/partingActions.ts';
 import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
 import type { CharterState } from '../control/PullCharter.ts';
 import type { FinderState } from '../control/SuggestionFinder.ts';
-import { CommandEvent, PlanEditEvent } from '../events.ts';
+import { PlanEditEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
-import { removeIcon } from '../icons.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
 import '../fields/ChoiceField.ts';
 import './AvoidList.ts';
 import './FlangeFields.ts';
 import './FoldSection.ts';
+import './LineTools.ts';
 import './PieceTable.ts';
 import './PullChartView.ts';
 import './PullList.ts';
@@ -27,25 +27,7 @@ import './UndercutPanel.ts';
 /** Stage 2: where it parts, what locks, which way each piece pulls. */
 @customElement('scute-parting-panel')
 export class PartingPanel extends LitElement {
-  static override styles = [
-    sharedStyles,
-    panelStyles,
-    css`
-      .line {
-        display: flex;
-        align-items: center;
-        gap: 8px;
-        border-bottom: 1px solid var(--line-soft);
-      }
-      .line button.pick {
-        flex: 1;
-        display: flex;
-        justify-content: space-between;
-        text-align: left;
-        gap: 8px;
-      }
-    `,
-  ];
+  static override styles = [sharedStyles, panelStyles];
 
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) drafter!: DrafterState;
@@ -61,7 +43,7 @@ export class PartingPanel extends LitElement {
     return html`
       <h2>Parting</h2>
       <p class="lead">${this.lead()}</p>
-      ${this.renderTools()} ${this.renderPieces()}
+      ${this.renderLineTools('tools')} ${this.renderPieces()}
       <scute-section key="suggestions" label="Suggestions" note=${this.noteSuggestions()} .folded=${folded}>
         <scute-suggestions .session=${session} .finder=${this.finder}></scute-suggestions>
         <scute-avoid-list .session=${session} .isMarking=${this.isMarkingNotHere}></scute-avoid-list>
@@ -78,12 +60,21 @@ export class PartingPanel extends LitElement {
         <scute-slides .session=${session} .slides=${this.slides}></scute-slides>
       </scute-section>
       <scute-section key="lines" label="Lines" note=${this.noteLines()} .folded=${folded}>
-        ${this.renderLines()}
+        ${this.renderLineTools('list')}
       </scute-section>
       <scute-section key="flange" label="Flange" note=${this.noteFlange()} .folded=${folded}>
         <scute-flange .session=${session}></scute-flange>
       </scute-section>
     `;
+  }
+
+  private renderLineTools(show: 'tools' | 'list') {
+    return html`<scute-line-tools
+      show=${show}
+      .session=${this.session}
+      .drafter=${this.drafter}
+      .canFinish=${this.canFinish}
+    ></scute-line-tools>`;
   }
 
   private noteSuggestions(): string {
@@ -129,66 +120,6 @@ export class PartingPanel extends LitElement {
     }
   }
 
-  private renderTools() {
-    const { mode, closed, points, problem, selected } = this.drafter;
-    const hasAnswer = this.session.answer !== null;
-    if (mode === 'draw') {
-      return html`
-        <label class="check">
-          <input
-            type="checkbox"
-            .checked=${closed}
-            @change=${(e: Event) =>
-              this.ask({ do: 'draw-close', closed: (e.target as HTMLInputElement).checked })}
-          />
-          The line runs round and closes
-        </label>
-        ${problem ? html`<p class="note">Not yet a line: ${problem}</p>` : nothing}
-        <div class="row actions">
-          <button class="primary" ?disabled=${!this.canFinish} @click=${() => this.ask({ do: 'draw-finish' })}>
-            Take the line
-          </button>
-          <button ?disabled=${points.length === 0} @click=${() => this.ask({ do: 'draw-back' })}>
-            Back
-          </button>
-          <button @click=${() => this.ask({ do: 'draw-cancel' })}>Cancel</button>
-        </div>
-        ${
-          this.session.plan.parting.lines === 'auto'
-            ? html`<p class="small soft after">Your line takes the place of the suggested one.</p>`
-            : nothing
-        }
-      `;
-    }
-    if (mode === 'edit') {
-      return html`
-        ${problem ? html`<p class="problem" role="alert">${problem}</p>` : nothing}
-        <div class="row">
-          <button class="primary" @click=${() => this.ask({ do: 'draw-cancel' })}>Done</button>
-          <button
-            ?disabled=${selected === null || selected.point === null}
-            @click=${() => this.ask({ do: 'delete-point' })}
-          >
-            Delete the point
-          </button>
-        </div>
-      `;
-    }
-    return html`
-      <div class="row">
-        <button class="primary" ?disabled=${!hasAnswer} @click=${() => this.ask({ do: 'draw-start' })}>
-          Draw a line
-        </button>
-        <button
-          ?disabled=${!hasAnswer || this.session.answer?.geometry.lines.length === 0}
-          @click=${() => this.ask({ do: 'edit-lines' })}
-        >
-          Move points
-        </button>
-      </div>
-    `;
-  }
-
   private renderPieces() {
     const { plan } = this.session;
     const count = plan.parting.lines === 'auto' ? String(plan.parting.pieceCount) : '';
@@ -205,72 +136,7 @@ export class PartingPanel extends LitElement {
     `;
   }
 
-  private renderLines() {
-    const { answer, plan, prefs } = this.session;
-    const lines = answer?.geometry.lines ?? [];
-    if (!answer || lines.length === 0) return nothing;
-    const isOwn = plan.parting.lines !== 'auto';
-    const totalMm = answer.result.partingLines.reduce((sum, line) => sum + line.lengthMm, 0);
-    return html`
-      <ul>
-        ${lines.map((line, i) => {
-          const isPicked = this.drafter.selected?.line === i;
-          const lengthMm = pathLengthMm(line.path);
-          return html`<li class="line">
-            <button
-              class="quiet pick"
-              aria-pressed=${isPicked ? 'true' : 'false'}
-              @click=${() => this.ask({ do: 'select-line', line: isPicked ? null : i, point: null })}
-            >
-              <span>Line ${i + 1}, ${isOwn ? (line.closed ? 'runs round' : 'yours') : 'suggested'}</span>
-              <span>${formatLength(lengthMm, prefs.units)}</span>
-            </button>
-            ${
-              isOwn
-                ? html`<button
-                  class="quiet"
-                  aria-label="Remove line ${i + 1}"
-                  title="Remove the line"
-                  @click=${() => this.edit(removeLine(i))}
-                >
-                  ${removeIcon}
-                </button>`
-                : nothing
-            }
-          </li>`;
-        })}
-      </ul>
-      <dl class="facts">
-        <div>
-          <dt>Parting wall in all, for shims</dt>
-          <dd>${formatLength(totalMm, prefs.units)}</dd>
-        </div>
-      </dl>
-      ${
-        isOwn
-          ? html`<div class="row actions">
-            <button @click=${() => this.edit(suggestLines(plan.parting.pieceCount))}>
-              Back to the suggested line
-            </button>
-          </div>`
-          : nothing
-      }
-    `;
-  }
-
   private edit(edit: PlanEdit, gesture: string | null = null): void {
     this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
-
-  private ask(command: CommandEvent['command']): void {
-    this.dispatchEvent(new CommandEvent(command));
-  }
-}
-
-function pathLengthMm(path: Float32Array): number {
-  let sum = 0;
-  for (let i = 3; i + 2 < path.length; i += 3) {
-    sum += Math.hypot(path[i] - path[i - 3], path[i + 1] - path[i - 2], path[i + 2] - path[i - 1]);
-  }
-  return sum;
 }

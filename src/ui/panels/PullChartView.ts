@@ -52,8 +52,8 @@ export class PullChartView extends LitElement {
       }
       .chart {
         display: grid;
-        grid-template-columns: minmax(0, 236px) minmax(96px, 1fr);
-        gap: 6px 14px;
+        grid-template-columns: minmax(0, 232px) minmax(112px, 1fr);
+        gap: 6px 12px;
         align-items: start;
         margin-top: 10px;
       }
@@ -453,7 +453,8 @@ export class PullChartView extends LitElement {
     const { units } = this.session.prefs;
     if (i < 0) return '';
     const depth = chart.depthMm[i];
-    const locks = depth > 0 ? `locks ${formatLength(depth, units)}` : 'locks nowhere';
+    if (depth === 0 && chart.areaMm2[i] === 0) return 'free';
+    const locks = `locks ${formatLength(depth, units)}`;
     const { quantity } = this;
     return quantity === 'area'
       ? `${locks}, ${formatArea(chart.areaMm2[i], units)}`

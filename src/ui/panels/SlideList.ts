@@ -19,7 +19,7 @@ export class SlideList extends LitElement {
     css`
       .piece {
         display: grid;
-        grid-template-columns: 20px minmax(0, 1fr) 76px;
+        grid-template-columns: auto minmax(0, 1fr) 76px;
         gap: 0 10px;
         align-items: center;
         border-bottom: 1px solid var(--line-soft);
@@ -70,16 +70,17 @@ export class SlideList extends LitElement {
     const touch = answer?.geometry.pieces[i]?.touch ?? null;
     const mm = this.slides.get(i) ?? prefs.apart * reachMm;
     const say = (length: number) => formatLength(length, prefs.units);
+    const place = mm > 0 ? say(mm) : 'closed';
     const isIn = touch !== null && isTouching(touch, mm);
     return html`<div class="piece">
-      <span class="swatch piece-${i % 6}"></span>
+      <span class="name"><span class="swatch piece-${i % 6}"></span>${id}</span>
       <input
         type="range"
         min="0"
         max=${reachMm}
         step="0.5"
         aria-label="Slide ${id} along its pull"
-        aria-valuetext=${say(mm)}
+        aria-valuetext=${place}
         .value=${String(mm)}
         @input=${(e: Event) =>
           this.dispatchEvent(
@@ -90,7 +91,7 @@ export class SlideList extends LitElement {
             }),
           )}
       />
-      <output>${say(mm)}</output>
+      <output>${place}</output>
       ${
         touch === null
           ? nothing

@@ -93,7 +93,7 @@ export class SuggestionList extends LitElement {
       }
       .figures {
         display: grid;
-        grid-template-columns: repeat(3, minmax(0, 1fr));
+        grid-template-columns: minmax(0, 1fr) minmax(0, 1.25fr) minmax(0, 1fr);
         gap: 6px 10px;
         margin: 4px 0 8px;
       }
