@@ -3,6 +3,8 @@ import { PlanError } from '../errors.ts';
 import { buildTwins } from '../mesh/buildTwins.ts';
 import { compactVerts } from '../mesh/compactVerts.ts';
 import { dropDegenerate } from '../mesh/dropDegenerate.ts';
+import { keepTris } from '../mesh/keepTris.ts';
+import { labelParts } from '../mesh/labelParts.ts';
 import { signedVolume } from '../mesh/measure.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
 import { traceLoops } from '../mesh/traceLoops.ts';
@@ -16,9 +18,13 @@ const ON_BOARD_MM = 1e-4;
 export interface UnitedSolids {
   /** The union, closed, wound outward; on a board its base is a cap exactly in z = 0. */
   readonly mesh: TriMesh;
-  readonly volumeMm3: number;
   /** Of the body alone. */
   readonly bodyMm3: number;
+  /**
+   * Of the union, mm3. Hollows that the parts shut off are filled and parts that touch nothing left out, so that it may
+   * differ from the sum of the following.
+   */
+  readonly volumeMm3: number;
   /** By part: what it adds to the body and the parts before it, mm3. */
   readonly addedMm3: readonly number[];
   /** The parts themselves, cut off at the board; closed, together in one mesh. */
@@ -71,7 +77,7 @@ export async function uniteSolids(
       before = after;
     }
     const made = toMesh(sum);
-    const mesh = soundMesh(standsOnBoard ? flattenBase(made) : made);
+    const mesh = soundMesh(outerParts(standsOnBoard ? flattenBase(made) : made, body));
     return { mesh, volumeMm3: signedVolume(mesh), bodyMm3, addedMm3, parts: joinMeshes(trimmed) };
   } finally {
     for (const solid of bin) solid.delete();
@@ -131,6 +137,33 @@ function flattenBase(mesh: TriMesh): TriMesh {
   const { positions } = mesh;
   for (let z = 2; z < positions.length; z += 3) if (Math.abs(positions[z]) <= ON_BOARD_MM) positions[z] = 0;
   return mesh;
+}
+
+/**
+ * Without parts that hold no corner of the body (they float beside it), and without parts wound inward (hollows that the
+ * parts shut off: nobody can lay a shell in there). The mesh itself when there are none.
+ */
+function outerParts(mesh: TriMesh, body: TriMesh): TriMesh {
+  const { parts, partCount } = labelParts(buildTwins(mesh.indices).twins);
+  if (partCount === 1) return mesh;
+  const corners = new Set<string>();
+  const p = mesh.positions;
+  const b = body.positions;
+  for (let v = 0; v < b.length; v += 3) {
+    corners.add(`${Math.fround(b[v])} ${Math.fround(b[v + 1])} ${Math.fround(b[v + 2])}`);
+  }
+  const isOfBody = new Uint8Array(partCount);
+  const volumes = new Float64Array(partCount);
+  for (let t = 0; t < parts.length; t++) {
+    const tri = mesh.indices.subarray(3 * t, 3 * t + 3);
+    volumes[parts[t]] += signedVolume({ positions: p, indices: tri });
+    for (const v of tri) {
+      if (isOfBody[parts[t]]) break;
+      if (corners.has(`${p[3 * v]} ${p[3 * v + 1]} ${p[3 * v + 2]}`)) isOfBody[parts[t]] = 1;
+    }
+  }
+  const isKept = Uint8Array.from(parts, (part) => (isOfBody[part] && volumes[part] > 0 ? 1 : 0));
+  return compactVerts({ positions: p, indices: keepTris(mesh.indices, isKept) });
 }
 
 /** Without faces that have no area, when that leaves the mesh closed; the library leaves some where surfaces all but touch. */

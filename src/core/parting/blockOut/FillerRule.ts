@@ -106,14 +106,15 @@ export class FillerRule {
     return z >= this.leastZ;
   }
 
-  /** Measures the distances from a point to the pieces' surfaces; see the fields. */
-  measure(x: number, y: number, z: number): void {
+  /** Measures the distances from a point to the pieces' surfaces; see the fields. The others are left out where the point is known to be the piece's. */
+  measure(x: number, y: number, z: number, isOwnKnown = false): void {
     const { near } = this;
     this.own.tree.closestPoint(x, y, z, near);
     this.ownMm = near.distance;
     this.ownTri = this.own.tris[near.tri];
     this.otherMm = Infinity;
     this.otherRegion = -1;
+    if (isOwnKnown) return;
     for (const { region, tree } of this.others) {
       tree.closestPoint(x, y, z, near);
       if (near.distance >= this.otherMm) continue;
@@ -145,15 +146,18 @@ export class FillerRule {
     return this.lookAlong(x, y, Math.max(height, this.leastZ)) !== OPEN;
   }
 
-  /** The state of a point, OPEN ... ROOT. `ownTri` is the nearest triangle of the piece when that had to be measured. */
-  stateAt(x: number, y: number, height: number): number {
+  /**
+   * The state of a point, OPEN ... ROOT. `ownTri` is the nearest triangle of the piece when that had to be measured.
+   * `isOwnKnown`: the point is known to be nearest to the piece.
+   */
+  stateAt(x: number, y: number, height: number, isOwnKnown = false): number {
     this.ownTri = -1;
     if (height < this.lowestZ) return BELOW;
     // Below the board the solid goes straight on; it is cut off there in the end.
     const z = Math.max(height, this.leastZ);
     const seen = this.lookAlong(x, y, z);
     if (seen === OPEN) return OPEN;
-    this.measure(x, y, z);
+    this.measure(x, y, z, isOwnKnown);
     if (seen === RUBBER) {
       if (this.ownMm > this.rootMm || this.ownMm > this.otherMm) return RUBBER;
       return isFillable(this.undercut.triKind[this.ownTri]) ? ROOT : RUBBER;

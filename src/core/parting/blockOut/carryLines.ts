@@ -17,6 +17,11 @@ const NEARER_SHARE = 0.05;
 const NEARER_CELLS = 0.25;
 /** Moved points closer to the polyline of their neighbours than this, in cells, are left out. */
 const THIN_CELLS = 0.35;
+/**
+ * A carried point is taken this much farther out than the filler was last seen, in cells: the nearest point of the new
+ * surface is then the very edge of the filler, which belongs to both pieces, and not one on either side of it.
+ */
+const OVER_CELLS = 1;
 /** Points lower than this on a board, in cells, stand on it: their ruling runs out flat. */
 const ON_BOARD_CELLS = 0.5;
 
@@ -182,7 +187,8 @@ class Ruler {
     }
     if (outMm === 0) return { point: foot, isMoved: false };
     if (outMm > toBoardMm - step) return { point: null, isMoved: false };
-    return { point: [foot[0] + outMm * x, foot[1] + outMm * y, foot[2] + outMm * z], isMoved: true };
+    const overMm = outMm + OVER_CELLS * cellMm;
+    return { point: [foot[0] + overMm * x, foot[1] + overMm * y, foot[2] + overMm * z], isMoved: true };
   }
 
   private isFilled(foot: Vec3, n: Vec3, beside: Vec3, t: number): boolean {

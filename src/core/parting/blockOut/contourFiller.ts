@@ -1,5 +1,5 @@
 import type { TriMesh } from '../../mesh/TriMesh.ts';
-import { BELOW, FILLER, type FillerGrid, OPEN, ROOT, RUBBER } from './FillerGrid.ts';
+import { BELOW, FILLER, type FillerGrid, OPEN, OTHER, ROOT, RUBBER } from './FillerGrid.ts';
 import type { FillerRule } from './FillerRule.ts';
 
 /** Halvings of a grid edge: the surface is found to 1/64 of a cell. */
@@ -10,6 +10,12 @@ const LEAST_SHARE = 0.02;
 
 /** Where the solid ends in the rubber it does not matter where; near the cell that is in the rubber for certain. */
 const INTO_RUBBER_SHARE = 0.9;
+
+/** Where it ends at a face of the rubber that is free, it stays this share of a cell under it, so that it never comes through. */
+const UNDER_SKIN_SHARE = 0.05;
+
+/** Sums kept for each vertex: i j k of all crossings and their number; i j and number of shadow's edges; k and number of walls. */
+const SUMS = 9;
 
 /** Cubes are counted from the middle of this many a side: 2^51 in all, exact in a double. */
 const PLACES = 1 << 17;
@@ -32,6 +38,7 @@ export function contourFiller(grid: FillerGrid, rule: FillerRule): TriMesh {
   const c = new Int32Array(3);
   const cube = [0, 0, 0];
   const ring = [0, 0, 0, 0];
+  const crossed = [0, 0, 0];
   for (let cell = 0; cell < isKept.length; cell++) {
     if (!isKept[cell]) continue;
     grid.coordsOf(cell, c);
@@ -53,14 +60,24 @@ export function contourFiller(grid: FillerGrid, rule: FillerRule): TriMesh {
         const key = placeOf(cube[0], cube[1], cube[2]);
         let vert = vertOf.get(key);
         if (vert === undefined) {
-          vert = sums.length / 4;
+          vert = sums.length / SUMS;
           vertOf.set(key, vert);
-          sums.push(0, 0, 0, 0);
+          for (let m = 0; m < SUMS; m++) sums.push(0);
         }
-        sums[4 * vert + axis] += c[axis] + step * share;
-        sums[4 * vert + across] += c[across];
-        sums[4 * vert + along] += c[along];
-        sums[4 * vert + 3]++;
+        const at = SUMS * vert;
+        crossed[axis] = c[axis] + step * share;
+        crossed[across] = c[across];
+        crossed[along] = c[along];
+        for (let m = 0; m < 3; m++) sums[at + m] += crossed[m];
+        sums[at + 3]++;
+        if (axis < 2 && crossing.isOfShadow) {
+          sums[at + 4] += crossed[0];
+          sums[at + 5] += crossed[1];
+          sums[at + 6]++;
+        } else if (axis === 2 && crossing.isOfWall) {
+          sums[at + 7] += crossed[2];
+          sums[at + 8]++;
+        }
         ring[n] = vert;
       }
       // The ring's normal points along the axis; on the other side of a cell it is run the other way.
@@ -68,11 +85,17 @@ export function contourFiller(grid: FillerGrid, rule: FillerRule): TriMesh {
       else quads.push(ring[0], ring[3], ring[2], ring[1]);
     }
   }
-  const positions = new Float64Array((3 * sums.length) / 4);
+  const positions = new Float64Array((3 * sums.length) / SUMS);
   const point = new Float64Array(3);
-  for (let v = 0; v < sums.length / 4; v++) {
-    const count = sums[4 * v + 3];
-    grid.pointAt(sums[4 * v] / count, sums[4 * v + 1] / count, sums[4 * v + 2] / count, point);
+  for (let v = 0, at = 0; at < sums.length; v++, at += SUMS) {
+    const count = sums[at + 3];
+    // Where the shadow's edge and the parting wall meet, the first says where along u and v, the second how high: the
+    // middle of all crossings would round the edge off.
+    const isCorner = sums[at + 6] > 0 && sums[at + 8] > 0;
+    const i = isCorner ? sums[at + 4] / sums[at + 6] : sums[at] / count;
+    const j = isCorner ? sums[at + 5] / sums[at + 6] : sums[at + 1] / count;
+    const k = isCorner ? sums[at + 7] / sums[at + 8] : sums[at + 2] / count;
+    grid.pointAt(i, j, k, point);
     positions.set(point, 3 * v);
   }
   return { positions, indices: splitQuads(positions, quads) };
@@ -102,6 +125,9 @@ function splitQuads(positions: Float64Array, quads: readonly number[]): Uint32Ar
 
 /** Finds where a grid edge from a kept cell to one that is not leaves the filler's solid. */
 class EdgeCrossing {
+  /** Of the crossing last asked for: it lies on the edge of the shadow; on the parting wall. */
+  isOfShadow = false;
+  isOfWall = false;
   private readonly point = new Float64Array(3);
 
   constructor(
@@ -114,21 +140,26 @@ class EdgeCrossing {
     const { grid } = this;
     const inside = grid.state[cell];
     const outside = next >= 0 ? grid.state[next] : this.stateOn(from, to, 1);
+    this.isOfShadow = inside === FILLER && outside === OPEN;
+    this.isOfWall = inside === FILLER && outside === OTHER;
     if (outside === BELOW) return 0.5;
     // A cell taken away so that the surface stays a manifold: half of it is as good as any.
     if (outside === FILLER || outside === ROOT) return 0.5;
     if (outside === RUBBER) return inside === ROOT ? 0.5 : INTO_RUBBER_SHARE;
-    const isShadowOnly = inside === FILLER && outside === OPEN;
     let low = 0;
     let high = 1;
+    let last = inside;
     for (let n = 0; n < HALVINGS; n++) {
       const middle = (low + high) / 2;
-      const holds = isShadowOnly
-        ? this.isShadowed(from, to, middle)
-        : this.stateOn(from, to, middle) >= FILLER;
-      if (holds) low = middle;
-      else high = middle;
+      const state = this.isOfShadow ? this.shadowOn(from, to, middle) : this.stateOn(from, to, middle);
+      // From a root the way leads through rubber whichever face is nearest: under the rim of an overhang the solid
+      // would have a notch otherwise.
+      if (state >= FILLER || (inside === ROOT && state === RUBBER)) {
+        low = middle;
+        last = state;
+      } else high = middle;
     }
+    if (inside === ROOT && last !== FILLER) return Math.max(LEAST_SHARE, low - UNDER_SKIN_SHARE);
     return Math.min(1 - LEAST_SHARE, Math.max(LEAST_SHARE, (low + high) / 2));
   }
 
@@ -137,9 +168,9 @@ class EdgeCrossing {
     return this.rule.stateAt(x, y, z);
   }
 
-  private isShadowed(from: ArrayLike<number>, to: ArrayLike<number>, share: number): boolean {
+  private shadowOn(from: ArrayLike<number>, to: ArrayLike<number>, share: number): number {
     const [x, y, z] = this.pointOn(from, to, share);
-    return this.rule.isInShadow(x, y, z);
+    return this.rule.isInShadow(x, y, z) ? FILLER : OPEN;
   }
 
   private pointOn(from: ArrayLike<number>, to: ArrayLike<number>, share: number): Float64Array {

@@ -40,7 +40,7 @@ const COUNT_DEVIATIONS = 3 / Math.sqrt(12);
  * it. Pulls down into the board are left alone: there is nothing to fill against.
  *
  * `volumeMm3` is what the piece's filler adds to the rubber (and to the pieces before it); `volumeErrorMm3` its distance
- * from a count of the cells, and the count's own chance.
+ * from a count of the cells, the count's own chance, and what the union shut off or left out.
  *
  * @throws PlanError 'bad-plan' -> the scan does not close; 'bad-pull' -> the filler has no end; 'too-fine' -> too many
  *   cells; 'bad-line' -> a line, which is named, cannot be carried over the filler, or no longer parts the same pieces.
@@ -88,6 +88,9 @@ export async function fillUndercuts(input: BlockOutInput, cp: Checkpoint): Promi
   await carrying.pause(0.85);
   let n = 0;
   const volumeMm3 = grids.map((grid) => (grid === null ? 0 : union.addedMm3[n++]));
+  const strayMm3 = Math.abs(
+    union.volumeMm3 - union.bodyMm3 - volumeMm3.reduce((sum, volume) => sum + volume, 0),
+  );
   const anchors = anchorPieces(parting, standing, new SurfaceTree(union.mesh));
   const whole = scanOfUnion(scan, union.mesh, anchors, filled.size, volumeMm3);
   const after = new SurfaceContext(whole);
@@ -99,8 +102,10 @@ export async function fillUndercuts(input: BlockOutInput, cp: Checkpoint): Promi
   return {
     filler: union.parts,
     volumeMm3,
-    volumeErrorMm3: volumeMm3.map((volume, r) => Math.abs(volume - countedMm3[r]) + chanceMm3[r]),
-    spotCount: filled.size,
+    volumeErrorMm3: volumeMm3.map((volume, r) =>
+      grids[r] === null ? 0 : Math.abs(volume - countedMm3[r]) + chanceMm3[r] + strayMm3,
+    ),
+    filled: [...filled].sort((a, b) => a - b),
     scan: whole,
     lines,
     pieces: parting.pieces.map(({ name, pull }, r): PiecePlan => ({ anchorMm: anchors[r], name, pull })),

@@ -62,9 +62,14 @@ export async function growFiller(
   };
   seedBricks(cut, fromTris, grid, ask);
   let done = 0;
+  let fraction = 0;
   const filler = new BlockFiller(grid, rule);
   while (queue.length > 0) {
-    if (cp.due()) await cp.pause(done / (done + queue.length));
+    if (cp.due()) {
+      // The queue may grow faster than it is worked off; what was said once stands.
+      fraction = Math.max(fraction, done / (done + queue.length));
+      await cp.pause(fraction);
+    }
     const brick = queue.pop() as number;
     done++;
     const [i, j, k] = grid.corners.slice(3 * brick, 3 * brick + 3);
@@ -162,12 +167,12 @@ class BlockFiller {
   ) {}
 
   /** The cells i .. i + size - 1 and so on. `size` is a power of 2. */
-  fill(i: number, j: number, k: number, size: number): void {
+  fill(i: number, j: number, k: number, size: number, isOwnKnown = false): void {
     const { grid, rule, point } = this;
     if (size === 1) {
       grid.pointAt(i, j, k, point);
       const cell = grid.cellAt(i, j, k);
-      grid.state[cell] = rule.stateAt(point[0], point[1], point[2]);
+      grid.state[cell] = rule.stateAt(point[0], point[1], point[2], isOwnKnown);
       grid.tri[cell] = rule.ownTri;
       return;
     }

@@ -4,8 +4,8 @@ import { prepareScan } from '../../../../src/core/mesh/prepareScan.ts';
 import type { TriMesh } from '../../../../src/core/mesh/TriMesh.ts';
 import { type PartingStep, planParting } from '../../../../src/core/parting/planParting.ts';
 import { SurfaceContext } from '../../../../src/core/parting/SurfaceContext.ts';
+import { newPlan } from '../../../../src/core/plan/newPlan.ts';
 import type { PartingPlan, ScanPlan } from '../../../../src/core/plan/PlanDocument.ts';
-import { shapePlan } from '../../../fixtures/planShape.ts';
 
 /** A shape prepared, on no board unless said, and parted as given. */
 export async function partShape(
@@ -13,13 +13,15 @@ export async function partShape(
   parting: Partial<PartingPlan>,
   scanPlan: Partial<ScanPlan> = {},
 ): Promise<{ scan: PreparedScan; surface: SurfaceContext; parting: PartingStep; plan: PartingPlan }> {
-  const plan = shapePlan({ scan: scanPlan, parting });
-  const scan = await prepareScan(mesh, plan.scan, [], new Checkpoint());
+  const plain = newPlan('shape.stl');
+  const asItStands = { unit: 'mm', up: 'z', board: 'none', crumbShare: 0 } as const;
+  const plan = { ...plain.parting, ...parting };
+  const scan = await prepareScan(mesh, { ...plain.scan, ...asItStands, ...scanPlan }, [], new Checkpoint());
   const surface = new SurfaceContext(scan);
   return {
     scan,
     surface,
-    parting: await planParting(surface, plan.parting, new Checkpoint()),
-    plan: plan.parting,
+    parting: await planParting(surface, plan, new Checkpoint()),
+    plan,
   };
 }
