@@ -8,6 +8,7 @@ import { planParting } from '../../../../src/core/parting/planParting.ts';
 import { bestPulls } from '../../../../src/core/parting/pulls/bestPulls.ts';
 import { chartPulls } from '../../../../src/core/parting/pulls/chartPulls.ts';
 import { directionGrid } from '../../../../src/core/parting/pulls/directionGrid.ts';
+import { measureFaces } from '../../../../src/core/parting/pulls/FaceMeasures.ts';
 import { labelFaces } from '../../../../src/core/parting/pulls/labelFaces.ts';
 import { simplifySurface } from '../../../../src/core/parting/pulls/simplifySurface.ts';
 import { sweepFaces } from '../../../../src/core/parting/pulls/sweepFaces.ts';
@@ -16,7 +17,7 @@ import { newPlan } from '../../../../src/core/plan/newPlan.ts';
 import { openMesh } from '../../../../src/io/openMesh.ts';
 import { cylinder, moved, octasphere, torus, turned } from '../../../fixtures/shapes.ts';
 
-const STEP_DEG = 7.5;
+const STEP_DEG = 10;
 
 function labelBy(mesh: TriMesh, regionOf: (x: number, y: number, z: number) => number): Int32Array {
   const { positions: p, indices } = mesh;
@@ -94,26 +95,26 @@ function dovetail(): TriMesh {
 describe('bestPulls', () => {
   it('of a cap of a sphere is its axis, with 90 degrees less the half angle as draft', async () => {
     const axis: Vec3 = [0.6, 0, 0.8];
-    const mesh = octasphere(50, 40);
+    const mesh = octasphere(50, 30);
     const half = 50;
     const inCap = Math.cos((half * Math.PI) / 180);
     const labels = labelBy(mesh, (x, y, z) =>
       (x * axis[0] + y * axis[1] + z * axis[2]) / Math.hypot(x, y, z) > inCap ? 0 : -1,
     );
     const [found] = await pullsOf(mesh, labels, [[0, 0, 1]], false);
-    // The cap's border runs along whole faces of 2 degrees, so that the cap is ragged by as much.
-    expect(angleDeg(found.best.pull, axis)).toBeLessThan(2);
-    expect(Math.abs(found.best.leastDraftDeg - (90 - half))).toBeLessThan(2);
+    // The cap's border runs along whole faces of 3 degrees, so that the cap is ragged by as much.
+    expect(angleDeg(found.best.pull, axis)).toBeLessThan(3);
+    expect(Math.abs(found.best.leastDraftDeg - (90 - half))).toBeLessThan(3);
     expect(found.best.maxDepthMm).toBe(0);
     expect(found.present.pull).toEqual([0, 0, 1]);
     // Pulled up, the cap's lowest face leans by 90 - 50 - 36.9 degrees.
-    expect(Math.abs(found.present.leastDraftDeg - (90 - half - 36.87))).toBeLessThan(2);
+    expect(Math.abs(found.present.leastDraftDeg - (90 - half - 36.87))).toBeLessThan(3);
     // Every direction within 90 - half of the axis clears it, none much beyond.
     const isNear = (d: Vec3, deg: number): boolean => angleDeg(d, axis) < deg;
     const directions = directionGrid(false, STEP_DEG);
     for (let i = 0; i < directions.length; i += 3) {
       const d: Vec3 = [directions[i], directions[i + 1], directions[i + 2]];
-      if (isNear(d, 90 - half - 1)) expect(found.clearing).toContainEqual(d);
+      if (isNear(d, 90 - half - 2)) expect(found.clearing).toContainEqual(d);
     }
     // Beyond by b degrees the border locks R (1 - cos b) deep: the give of 0.5 mm, or a pixel of 0.68, at 9.5 degrees.
     for (const d of found.clearing) expect(isNear(d, 90 - half + 12)).toBe(true);
@@ -191,35 +192,40 @@ describe('bestPulls', () => {
     expect(Math.abs(found.present.maxDepthMm - depth)).toBeLessThan(1.5);
   });
 
-  it('the goblet in two halves clears sideways, never upward', async () => {
+  it('the outside of the goblet in two halves clears sideways, never upward', async () => {
     const bytes = readFileSync(new URL('../../../fixtures/goblet.stl', import.meta.url));
     const { mesh } = await openMesh(new Uint8Array(bytes), 'goblet.stl');
     const plan = newPlan('goblet.stl');
     const scan = await prepareScan(mesh, plan.scan, [], new Checkpoint());
     const surface = new SurfaceContext(scan);
     const parting = await planParting(surface, plan.parting, new Checkpoint());
-    const simple = await simplifySurface(surface, 6000);
+    const simple = await simplifySurface(surface, 4000);
     const labels = labelFaces(simple, surface, parting.cut, parting.vertRegion);
     expect(new Set(labels)).toEqual(new Set([0, 1]));
+    // The inside of the cup looks at the axis; it is left out, as a mould-maker would cast it apart.
+    const { normals, middles } = measureFaces(simple.scan.mesh);
+    const outside = labels.map((region, t) =>
+      normals[3 * t] * middles[3 * t] + normals[3 * t + 1] * middles[3 * t + 1] < -0.01 ? -1 : region,
+    );
     const pulls = parting.pieces.map((piece) => piece.pull);
-    const giveMm = scan.heightMm / 60;
-    const found = await pullsOf(simple.scan.mesh, labels, pulls, true, giveMm);
-    expect(found.length).toBe(2);
+    const level = await pullsOf(simple.scan.mesh, outside, pulls, true, 1.5);
+    const directions = Float32Array.of(0, 0, 1);
+    const sweep = await sweepFaces(simple.scan.mesh, directions, new Checkpoint(), true);
     for (let region = 0; region < 2; region++) {
-      expect(found[region].best.pull[2]).toBeLessThan(0.5);
+      expect(level[region].present.maxDepthMm).toBeLessThan(1.5);
+      expect(level[region].clearing.length).toBeGreaterThan(0);
+      for (const d of level[region].clearing) expect(d[2]).toBeLessThan(0.75);
+      const depths = [...sweep.depthMm].filter((_, t) => outside[t] === region);
+      // The cup overhangs the stem by some 15 mm all round.
+      expect(Math.max(...depths)).toBeGreaterThan(10);
     }
-    const chart = await chartOf(simple.scan.mesh, 'mould', labels, true);
-    const up = chart.directions.length / 3 - 1;
-    const best = chart.best[0];
-    expect(Math.abs(chart.directions[3 * best + 2])).toBeLessThan(0.3);
-    expect(chart.depthMm[best]).toBeLessThan(chart.depthMm[up]);
   });
 });
 
 describe('chartPulls', () => {
   it('a torus parts freely along its axis and locks across it', async () => {
     const axis: Vec3 = [0, 0.6, 0.8];
-    const mesh = turned(torus(40, 10, 90, 36), [1, 0, 0], -Math.atan2(0.6, 0.8));
+    const mesh = turned(torus(40, 10, 60, 24), [1, 0, 0], -Math.atan2(0.6, 0.8));
     const chart = await chartOf(mesh, 'mould', new Int32Array(0), false);
     const at = (i: number): Vec3 => [
       chart.directions[3 * i],
