@@ -1,4 +1,4 @@
-import { type ClosestPoint, newClosestPoint, SurfaceTree } from '../../spatial/SurfaceTree.ts';
+import { newClosestPoint, SurfaceTree } from '../../spatial/SurfaceTree.ts';
 import type { UndercutBody } from './UndercutBody.ts';
 
 /** Halvings of the outermost cube: the smallest cells are a 55th of the body's size. */
@@ -11,13 +11,17 @@ const MOST_LEVELS = 6;
 const HALF_CUBE_SHARE = 0.875;
 
 /** Distances that differ by less than this share of the body's size are equal: the nearest point is on the line itself. */
-const TIE_SHARE = 1e-9;
+const TIE_SHARE = 1e-12;
 
 /** A column's crossing from one piece to another is found to this share of the body's size. */
 const CROSSING_SHARE = 1e-5;
 
-/** Steps of the search for a crossing; it converges in two to four. */
-const MOST_STEPS = 12;
+/** Or to this share of the stretch looked at, when that is more; it errs to both sides alike. */
+const CROSSING_OF_LENGTH = 0.004;
+
+/** Steps of the search for a crossing; two to four do, or halving, which gains a factor of two each, takes over. */
+const MOST_STEPS = 14;
+const STEPS_BEFORE_HALVING = 6;
 
 const UNKNOWN = -2;
 const PARTED = -3;
@@ -47,6 +51,8 @@ export class PieceCells {
   private readonly distances: Float64Array;
   /** After `lengthIn`: a triangle of the cut surface, of the asked region and near the column's place in it; -1 for none. */
   nearTri = -1;
+  /** After `leadOf`: see there. */
+  pastMm = 0;
   // The cell that `find` found.
   private cell = 0;
   private cellX = 0;
@@ -93,6 +99,26 @@ export class PieceCells {
     }
   }
 
+  /** Whether there is but one piece, whose all places are. */
+  get isOnePiece(): boolean {
+    return this.trees.length === 1;
+  }
+
+  /** Distance to the region's rubber, mm. */
+  distanceTo(region: number, x: number, y: number, z: number): number {
+    const isFound = this.trees[region]?.closestWithin(x, y, z, Infinity, this.hit) ?? false;
+    return isFound ? this.hit.distance : Infinity;
+  }
+
+  /** Distance to the nearest rubber of any other region, mm. */
+  distanceToOthers(region: number, x: number, y: number, z: number): number {
+    let least = Infinity;
+    for (let r = 0; r < this.trees.length; r++) {
+      if (r !== region && this.trees[r]?.closestWithin(x, y, z, least, this.hit)) least = this.hit.distance;
+    }
+    return least;
+  }
+
   /** Whether any of the column from x y z along dx dy dz (unit), `lengthMm` long, may lie with the region. Never wrong when it says no. */
   mayHold(
     region: number,
@@ -130,7 +156,9 @@ export class PieceCells {
     if (this.trees.length === 1) return lengthMm;
     let sum = 0;
     let s = 0;
-    let known = Number.NaN;
+    let isKnown = false;
+    let from = 0;
+    let fromPast = 0;
     while (s < lengthMm) {
       const px = x + s * dx;
       const py = y + s * dy;
@@ -139,19 +167,24 @@ export class PieceCells {
       const label = this.label[this.cell];
       const end = Math.min(lengthMm, s + this.wayOut(px, py, pz, dx, dy, dz));
       if (label === region) sum += end - s;
-      if (label !== MIXED) known = Number.NaN;
-      else {
-        const from = Number.isNaN(known) ? this.leadOf(region, px, py, pz) : known;
+      if (label === MIXED) {
+        if (!isKnown) {
+          from = this.leadOf(region, px, py, pz);
+          fromPast = this.pastMm;
+        }
         const to = this.leadOf(region, x + end * dx, y + end * dy, z + end * dz);
-        sum += this.crossed(region, x, y, z, dx, dy, dz, s, end, from, to, 1);
-        known = to;
+        const toPast = this.pastMm;
+        sum += this.crossed(region, x, y, z, dx, dy, dz, s, end, from, to, fromPast, toPast, 1);
+        from = to;
+        fromPast = toPast;
       }
+      isKnown = label === MIXED;
       s = end;
     }
     return sum;
   }
 
-  /** Length between s0 and s1 where the lead is above 0; known at both ends. */
+  /** Length between s0 and s1 that lies with the region; lead (f) and way past the border (g) known at both ends. */
   private crossed(
     region: number,
     x: number,
@@ -164,49 +197,57 @@ export class PieceCells {
     s1: number,
     f0: number,
     f1: number,
+    g0: number,
+    g1: number,
     splits: number,
   ): number {
     const length = s1 - s0;
-    if (f0 > 0 === f1 > 0) {
+    if (g0 > 0 === g1 > 0) {
       // The lead changes by at most twice the way: far enough from 0 at both ends, it cannot have crossed.
       const isSure = Math.abs(f0 + f1) / 2 > length;
-      if (isSure || splits === 0 || length < this.crossingMm) return f0 > 0 ? length : 0;
+      if (isSure || splits === 0 || length < this.crossingMm) return g0 > 0 ? length : 0;
       const middle = (s0 + s1) / 2;
       const f = this.leadOf(region, x + middle * dx, y + middle * dy, z + middle * dz);
+      const g = this.pastMm;
       return (
-        this.crossed(region, x, y, z, dx, dy, dz, s0, middle, f0, f, splits - 1) +
-        this.crossed(region, x, y, z, dx, dy, dz, middle, s1, f, f1, splits - 1)
+        this.crossed(region, x, y, z, dx, dy, dz, s0, middle, f0, f, g0, g, splits - 1) +
+        this.crossed(region, x, y, z, dx, dy, dz, middle, s1, f, f1, g, g1, splits - 1)
       );
     }
-    // False position with halved weights (the Illinois rule: Dowell and Jarratt 1971), which cannot leave the bracket.
+    // False position, each guess followed by one a tolerance beyond it: two guesses close the bracket where the way past the
+    // border is all but straight. Over a convex edge it jumps, from the border of the wedge whose nearest point is the edge
+    // itself; its sign is right even there, and halving takes over.
+    const tolerance = Math.max(this.crossingMm, CROSSING_OF_LENGTH * length);
     let a = s0;
     let b = s1;
-    let fa = f0;
-    let fb = f1;
-    let side = 0;
-    for (let n = 0; n < MOST_STEPS && b - a > this.crossingMm; n++) {
-      const s = (a * fb - b * fa) / (fb - fa);
-      const f = this.leadOf(region, x + s * dx, y + s * dy, z + s * dz);
-      if (Math.abs(f) < this.crossingMm) {
-        a = s;
+    let ga = g0;
+    let gb = g1;
+    let beyond = 0;
+    for (let n = 0; n < MOST_STEPS && b - a > tolerance; n++) {
+      let s = beyond !== 0 ? (beyond > 0 ? a : b) + beyond : (a * gb - b * ga) / (gb - ga);
+      if (n >= STEPS_BEFORE_HALVING || !(s > a && s < b)) s = (a + b) / 2;
+      this.leadOf(region, x + s * dx, y + s * dy, z + s * dz);
+      const g = this.pastMm;
+      const isProbe = beyond !== 0;
+      if (g > 0 === gb > 0) {
         b = s;
-      } else if (f > 0 === fb > 0) {
-        b = s;
-        fb = f;
-        if (side === -1) fa /= 2;
-        side = -1;
+        gb = g;
+        beyond = isProbe ? 0 : -tolerance;
       } else {
         a = s;
-        fa = f;
-        if (side === 1) fb /= 2;
-        side = 1;
+        ga = g;
+        beyond = isProbe ? 0 : tolerance;
       }
     }
     const at = (a + b) / 2;
-    return f0 > 0 ? at - s0 : s1 - at;
+    return g0 > 0 ? at - s0 : s1 - at;
   }
 
-  /** By how much the region is nearer than any other, mm; below 0 where it is not. */
+  /**
+   * By how much the region is nearer than any other, mm; below 0 where it is not. `pastMm` is then how far the place
+   * lies past the border, about: next to the parting line both distances are those of a right triangle with the way to
+   * the border as its third side, and the lead itself has no slope there.
+   */
   leadOf(region: number, x: number, y: number, z: number): number {
     const own = this.trees[region];
     if (own === null) return -Infinity;
@@ -222,17 +263,28 @@ export class PieceCells {
         rival = this.treeTris[r][this.otherHit.tri];
       }
     }
+    const own2 = this.hit.distance * this.hit.distance;
     const lead = least - this.hit.distance;
-    if (Math.abs(lead) > this.tieMm || rival < 0) return lead;
-    return this.heightOver(this.nearTri, this.hit, x, y, z) - this.heightOver(rival, this.hit, x, y, z);
+    this.pastMm =
+      Math.abs(lead) > this.tieMm || rival < 0
+        ? Math.sign(lead) * Math.sqrt(Math.abs(least * least - own2))
+        : this.pastBisector(this.nearTri, rival, x, y, z);
+    return lead;
   }
 
-  /** Height of x y z over the plane of a triangle of the cut surface through the nearest point. */
-  private heightOver(tri: number, at: ClosestPoint, x: number, y: number, z: number): number {
+  /**
+   * Distance of x y z, whose nearest point lies on the line between two triangles, from the plane that halves
+   * the angle between their normals; above 0 on the first one's side. 0 where both lie in one plane.
+   */
+  private pastBisector(own: number, rival: number, x: number, y: number, z: number): number {
     const n = this.body.normals;
-    return (
-      n[3 * tri] * (x - at.point[0]) + n[3 * tri + 1] * (y - at.point[1]) + n[3 * tri + 2] * (z - at.point[2])
-    );
+    const { point } = this.hit;
+    const mx = n[3 * own] - n[3 * rival];
+    const my = n[3 * own + 1] - n[3 * rival + 1];
+    const mz = n[3 * own + 2] - n[3 * rival + 2];
+    const length = Math.sqrt(mx * mx + my * my + mz * mz);
+    if (length === 0) return 0;
+    return (mx * (x - point[0]) + my * (y - point[1]) + mz * (z - point[2])) / length;
   }
 
   /** Sets `cell` to the smallest known cell at x y z, parting cells as needed; outside the cube, to the one at its border. */
@@ -245,7 +297,11 @@ export class PieceCells {
       if (label === UNKNOWN) {
         label = this.judge(cx, cy, cz, half, level);
         this.label[cell] = label;
-        if (label === PARTED) this.child[cell] = this.newCells();
+        if (label === PARTED) {
+          // First the cells, which may move the lists, then the entry.
+          const first = this.newCells();
+          this.child[cell] = first;
+        }
       }
       if (label !== PARTED) break;
       half /= 2;

@@ -5,13 +5,13 @@ import type { PullFrame } from './PullFrame.ts';
 import type { UndercutBody } from './UndercutBody.ts';
 
 /** Faces wider than one column in this many of all are asked in parts. */
-const LEAST_COLUMNS = 6000;
+const LEAST_COLUMNS = 4000;
 
 /** A face is parted along its edges at most so many times. */
 const MOST_PARTS = 48;
 
 /** Columns whose crossing into the next piece is worked out; of more, evenly chosen ones stand for all. */
-const MOST_COLUMNS = 8000;
+const MOST_COLUMNS = 4000;
 
 /** Columns start this share of the body's size below the face, so that the face itself is not met. */
 const START_SHARE = 1e-7;
@@ -48,7 +48,7 @@ interface Columns {
  *
  * @param spotOfCutTri by triangle of the cut surface: the spot of this region that it belongs to, or -1.
  * @param cutTriOf by triangle of the solid: a triangle of the cut surface in it, of this region where there is one, or -1.
- * Cost: a microsecond a face, and 50 microseconds for each of at most 8000 columns that pass from piece to piece.
+ * Cost: a microsecond a face, and 50 microseconds for each of at most 4000 columns that pass from piece to piece.
  */
 export async function measureFiller(
   body: UndercutBody,
@@ -74,22 +74,38 @@ export async function measureFiller(
   let totalMm2 = 0;
   for (const area of found.lateralMm2) totalMm2 += area;
   const [dx, dy, dz] = frame.d;
-  // Every column, or evenly spaced ones along their summed extent: faces that follow each other lie near each other.
-  const isSampled = all > MOST_COLUMNS;
+  // Every column, or one of each stretch of their summed extent, sorted by how far they begin from the border between the
+  // pieces: those that follow each other then have about the same length. Which one of a stretch is left to a fixed row of
+  // scattered numbers: even spacing would keep step with the rings of a regular mesh.
+  const isSampled = all > MOST_COLUMNS && !cells.isOnePiece;
+  const sorted = await sortColumns(
+    body,
+    region,
+    cells,
+    found,
+    isSampled,
+    cp.within(0.3, 0.5, 'measuring the filler'),
+  );
   const strideMm2 = totalMm2 / MOST_COLUMNS;
   let passedMm2 = 0;
-  let nextMm2 = strideMm2 / 2;
+  let stretch = 0;
+  let nextMm2 = strideMm2 * scattered(0);
   let fillerMm3 = 0;
   let spread = 0;
   let before = Number.NaN;
-  for (let n = 0; n < all; n++) {
-    if (cp.due()) await cp.pause(0.3 + (0.7 * n) / all);
+  for (let k = 0; k < all; k++) {
+    if (cp.due()) await cp.pause(0.5 + (0.5 * k) / all);
+    const n = sorted[k];
     let area = found.lateralMm2[n];
     if (isSampled) {
       passedMm2 += area;
       if (passedMm2 < nextMm2) continue;
-      const taken = Math.floor((passedMm2 - nextMm2) / strideMm2) + 1;
-      nextMm2 += taken * strideMm2;
+      let taken = 0;
+      for (; passedMm2 >= nextMm2 && stretch < MOST_COLUMNS; taken++) {
+        stretch++;
+        nextMm2 = strideMm2 * (stretch + scattered(stretch));
+      }
+      if (taken === 0) continue;
       area = taken * strideMm2;
     }
     const length = cells.lengthIn(
@@ -118,6 +134,36 @@ export async function measureFiller(
     bySpotMm3[spot < 0 ? spotCount : spot] += volume;
   }
   return { fillerMm3, fillerErrorMm3: SPREADS * Math.sqrt(spread), bySpotMm3 };
+}
+
+/** Numbers of the columns: as they are, or by how far they begin inside the region, or from it, the nearest first. */
+async function sortColumns(
+  { cut }: UndercutBody,
+  region: number,
+  cells: PieceCells,
+  { x, y, z, top }: Columns,
+  isSampled: boolean,
+  cp: Checkpoint,
+): Promise<Uint32Array> {
+  const sorted = Uint32Array.from(x, (_, n) => n);
+  if (!isSampled) return sorted;
+  const depth = new Float64Array(x.length);
+  for (let n = 0; n < x.length; n++) {
+    if (cp.due()) await cp.pause(n / x.length);
+    const isOwn = cut.cutTriRegion[top[n]] === region;
+    depth[n] = isOwn
+      ? cells.distanceToOthers(region, x[n], y[n], z[n])
+      : -cells.distanceTo(region, x[n], y[n], z[n]);
+  }
+  return sorted.sort((a, b) => depth[a] - depth[b]);
+}
+
+/** The n-th of a row of numbers in [0, 1) without pattern: a mixing of the bits of n (finaliser of MurmurHash3, A. Appleby, public domain). */
+function scattered(n: number): number {
+  let bits = Math.imul(n + 1, 0x9e3779b9);
+  bits = Math.imul(bits ^ (bits >>> 16), 0x85ebca6b);
+  bits = Math.imul(bits ^ (bits >>> 13), 0xc2b2ae35);
+  return ((bits ^ (bits >>> 16)) >>> 0) / 2 ** 32;
 }
 
 /** The columns under the faces that face away which may hold a place of the region's. */
