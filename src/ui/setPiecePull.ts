@@ -47,10 +47,11 @@ export function setPullPair(session: SessionState, pull: Vec3): PlanEdit | null 
   return describePiece(0, known, { pull });
 }
 
+/** Zeros stay plain: a plan is compared and written as JSON, which knows no negative zero. */
 function oppositeOf([x, y, z]: Vec3, isOnBoard: boolean): Vec3 | null {
-  if (!isOnBoard || Math.abs(z) < LEVEL_SINE) return [-x, -y, -z];
+  if (!isOnBoard || Math.abs(z) < LEVEL_SINE) return [0 - x, 0 - y, 0 - z];
   const level = Math.hypot(x, y);
-  return level < LEVEL_SINE ? null : [-x / level, -y / level, 0];
+  return level < LEVEL_SINE ? null : [(0 - x) / level, (0 - y) / level, 0];
 }
 
 /** The edit that renames a piece; pulls stay whose they are. */
