@@ -19,6 +19,8 @@ import { StepCache } from './StepCache.ts';
 import { StepTimes } from './StepTimes.ts';
 
 export interface PlanOptions {
+  /** How far to go: areas, volumes and masses alone, with what locks, or (the whole answer) with the best pulls too. */
+  readonly until?: 'amounts' | 'undercuts' | 'pulls';
   /** Overrides the plan's resolutionMm. */
   readonly resolution?: number;
   /** What reading the file had to say; goes in front of the scan's notes. */
@@ -152,24 +154,30 @@ export async function runPlan(
   const fine = await ladder.field('fine', cp.within(0.34, 0.7, 'measuring finely'));
   const fineTables = await ladder.regions('fine', fine, cp.within(0.7, 0.74, 'sharing out the pieces'));
   const finePair = { fine: fineTables, coarse: coarseTables, coarser: FIELD_COARSER };
+  const until = options.until ?? 'pulls';
   const judge = new PullJudge('last', plan, ground, cache);
-  let judged = NOT_JUDGED;
-  const tellEarlier = async (phase: Checkpoint): Promise<void> => {
-    if (options.onEarlier && !judge.isKnown)
-      await options.onEarlier(await answer(fine, finePair, judged, phase));
+  const whole = (judged: JudgedPulls, phase: Checkpoint): Promise<PlanRun> =>
+    answer(fine, finePair, judged, phase);
+  const tellEarlier = async (judged: JudgedPulls, phase: Checkpoint): Promise<void> => {
+    if (options.onEarlier && !judge.isKnown) await options.onEarlier(await whole(judged, phase));
   };
   // What takes longer than the amounts comes after them: what locks, then which other pulls there are.
-  await tellEarlier(cp.within(0.74, 0.78, 'measuring the flange'));
-  const undercut = await times.take('undercut', () =>
-    judge.undercut(cp.within(0.78, 0.86, 'looking for undercuts')),
-  );
-  judged = { ...judged, undercut };
-  await tellEarlier(cp.within(0.86, 0.87, 'measuring the flange'));
-  const pulls = await times.take('undercut', () =>
-    judge.bestPulls(cp.within(0.87, 0.98, 'looking along every direction')),
-  );
-  judged = { ...judged, pulls };
-  const run = await answer(fine, finePair, judged, cp.within(0.98, 1, 'measuring the flange'));
+  let judged = NOT_JUDGED;
+  if (until !== 'amounts') {
+    await tellEarlier(judged, cp.within(0.74, 0.78, 'measuring the flange'));
+    const undercut = await times.take('undercut', () =>
+      judge.undercut(cp.within(0.78, 0.86, 'looking for undercuts')),
+    );
+    judged = { ...judged, undercut };
+  }
+  if (until === 'pulls') {
+    await tellEarlier(judged, cp.within(0.86, 0.87, 'measuring the flange'));
+    const pulls = await times.take('undercut', () =>
+      judge.bestPulls(cp.within(0.87, 0.98, 'looking along every direction')),
+    );
+    judged = { ...judged, pulls };
+  }
+  const run = await whole(judged, cp.within(0.98, 1, 'measuring the flange'));
   await cp.pause(1);
   return run;
 }

@@ -63,15 +63,21 @@ describe('the result', () => {
     ['cells far coarser than the coats', 20],
     ['cells as coarse as the body', 50],
   ])('stays finite with %s', async (_name, resolution) => {
-    const result = await computePlan(parted([0.5, 1]), MESH, { resolution });
+    const result = await computePlan(parted([0.5, 1]), MESH, { resolution, until: 'amounts' });
     for (const [path, number] of numbersOf(result)) expect(Number.isFinite(number), path).toBe(true);
   });
 
   it('a bare pattern: the shell lies over the rubber, the rubber has its own volume', async () => {
     const ball = octasphere(20, 16);
     const scan = { is: 'pattern', rubberMm: 6 } as const;
-    const over = await computePlan(shapePlan({ coatsMm: [4], scan }), ball, { resolution: 2 });
-    const whole = await computePlan(shapePlan({ coatsMm: [6, 4] }), ball, { resolution: 2 });
+    const over = await computePlan(shapePlan({ coatsMm: [4], scan }), ball, {
+      resolution: 2,
+      until: 'amounts',
+    });
+    const whole = await computePlan(shapePlan({ coatsMm: [6, 4] }), ball, {
+      resolution: 2,
+      until: 'amounts',
+    });
     const [rubber, shell] = whole.pieces[0].coats;
     // The same cells give both; knots differ by the band's room, which is the same here.
     expect(over.rubber.layer?.volumeMm3 ?? 0).toBeCloseTo(rubber.volumeMm3, 6);
@@ -84,9 +90,9 @@ describe('the result', () => {
   it('keep-clear areas carry no shell and no area', async () => {
     const ball = octasphere(20, 16);
     const clear = { name: 'key', centreMm: [0, 0, 40] as const, radiusMm: 10 };
-    const open = await computePlan(shapePlan({ coatsMm: [3] }), ball, { resolution: 1.5 });
+    const open = await computePlan(shapePlan({ coatsMm: [3] }), ball, { resolution: 1.5, until: 'amounts' });
     const plan = shapePlan({ coatsMm: [3], scan: { keepClear: [clear] } });
-    const less = await computePlan(plan, ball, { resolution: 1.5 });
+    const less = await computePlan(plan, ball, { resolution: 1.5, until: 'amounts' });
     // A ball of radius a about a point of the sphere takes exactly pi a^2 of it (Archimedes), and that share of the shell.
     const share = (Math.PI * 100) / (4 * Math.PI * 400);
     expect(Math.abs(1 - less.rubber.areaMm2 / open.rubber.areaMm2 - share)).toBeLessThan(1e-3);

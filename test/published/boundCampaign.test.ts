@@ -70,7 +70,7 @@ it('the bound covers the truth in every random case', { timeout: TIMEOUT_MS }, a
         parting: { pieceCount, pullAzimuthsDeg: [pull] },
       }),
       body.mesh,
-      { resolution: cellMm },
+      { resolution: cellMm, until: 'amounts' },
     );
     const { cut } = run.parting;
     const { regions, shared } = steinerByRegion(

@@ -37,7 +37,7 @@ it.each([1, 2])('coats and pieces equal those of a loop over all cells, seed %i'
   const run = await runPlan(
     shapePlan({ coatsMm, scan: { board: 0 }, parting: { pieceCount: 2, pullAzimuthsDeg: [20] } }),
     lumpy(seed),
-    { resolution: 1.25 },
+    { resolution: 1.25, until: 'amounts' },
   );
   const { grid } = run.field;
   const { cut } = run.parting;

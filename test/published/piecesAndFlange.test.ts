@@ -61,7 +61,7 @@ describe('spherical-cap sector: a piece has the share of the shell that its soli
     const r = 40;
     const mesh = octasphere(r, 24);
     const plan = shapePlan({ coatsMm: [t / 3, t / 3, t / 3], parting: { lines: [circle(r, height)] } });
-    const { result, parting } = await runPlan(plan, mesh, { resolution: 2 });
+    const { result, parting } = await runPlan(plan, mesh, { resolution: 2, until: 'amounts' });
     expect(result.pieces).toHaveLength(2);
     const { cut } = parting;
     // The polyhedron's own: Steiner's local form over each region of the cut (convexSteiner.ts).
