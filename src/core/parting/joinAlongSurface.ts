@@ -15,6 +15,12 @@ import type { SurfacePath } from './types.ts';
  */
 export const END_REACH_SHARE = 0.15;
 
+/**
+ * A control point further from the rubber than this share of the diagonal belongs to another scan or another stand of it. A
+ * choice: filler and mended holes move the surface by less, a turned scan leaves its lines further off.
+ */
+const OFF_SHARE = 0.15;
+
 /** An end this near to its goal, as a share of the diagonal, is moved there instead of being drawn on: no stub of a line. */
 const END_MOVE_SHARE = 2e-4;
 
@@ -36,9 +42,9 @@ export type LooseEnds = 'refused' | 'kept';
  *   line while it is being drawn.
  * @returns the path; an open one starts and ends exactly on the rim or on one of `others`, drawn on if its ends lie
  *   within END_REACH_SHARE of it.
- * @throws PlanError 'bad-line': too few points, points on parts that are not connected, an end far from the board, a
- *   line that runs along a large hole or crosses itself.
- * Cost: about 1 ms between neighbouring points on 100 000 triangles, 15 ms right across.
+ * @throws PlanError 'bad-line': too few points, a point far off the rubber, points on parts that are not connected, an end
+ *   in the air, a line that runs along a large hole or crosses itself. Lines may cross each other.
+ * Cost: 1 ms between neighbouring points, 5-20 ms right across 1 million triangles (see `findStrip`).
  */
 export function joinAlongSurface(
   surface: SurfaceContext,
@@ -54,11 +60,7 @@ export function joinAlongSurface(
       `A parting line needs at least ${needed} points${closed ? ' to close' : ''}, it has ${controlPoints.length}. Draw more points on the rubber.`,
     );
   }
-  let stops = dropRepeats(
-    surface,
-    controlPoints.map((point) => surface.closestPoint(point)),
-    closed,
-  );
+  let stops = dropRepeats(surface, findStops(surface, controlPoints), closed);
   if (!closed) stops = carryEnds(surface, stops, others, looseEnds);
   if (stops.length < needed) {
     throw new PlanError(
@@ -70,18 +72,54 @@ export function joinAlongSurface(
   const points: number[] = [];
   const verts: number[] = [];
   const tris: number[] = [];
+  /** By leg: the count of segments up to its end. */
+  const legEnds: number[] = [];
   const legs = closed ? stops.length : stops.length - 1;
   for (let n = 0; n < legs; n++) {
     const a = stops[n];
     const b = stops[(n + 1) % stops.length];
-    const leg = leadAlongHoles(surface, layLeg(surface, a, b));
+    const where = sayLeg(a, b);
+    const leg = leadAlongHoles(surface, layLeg(surface, a.at, b.at, where), where);
+    legEnds.push(tris.length + leg.tris.length);
     for (let i = points.length === 0 ? 0 : 3; i < leg.points.length; i++) points.push(leg.points[i]);
     for (let i = verts.length === 0 ? 0 : 1; i < leg.verts.length; i++) verts.push(leg.verts[i]);
     for (const t of leg.tris) tris.push(t);
   }
-  const path = closed ? newPath(points, tris, true) : withoutRimEnds(surface, { points, verts, tris });
-  checkSelfCrossing(surface, path);
+  const { path, dropped } = closed
+    ? { path: newPath(points, tris, true), dropped: 0 }
+    : withoutRimEnds(surface, { points, verts, tris });
+  checkSelfCrossing(surface, path, (segment) => {
+    const leg = legEnds.findIndex((end) => segment + dropped < end);
+    return sayLeg(stops[leg], stops[(leg + 1) % stops.length]);
+  });
   return path;
+}
+
+/** A point that the line passes, with its number as people count the control points; null for an end put on the rim or a line. */
+interface Stop {
+  readonly at: SurfacePoint;
+  readonly number: number | null;
+}
+
+/** Which leg of a line is meant, for sentences: "between points 2 and 3". */
+function sayLeg(a: Stop, b: Stop): string {
+  if (a.number !== null && b.number !== null) return `between points ${a.number} and ${b.number}`;
+  return `at the end beside point ${a.number ?? b.number}`;
+}
+
+/** The points of S nearest to the control points. Throws where one lies too far off to be meant for this rubber. */
+function findStops(surface: SurfaceContext, controlPoints: readonly Vec3[]): Stop[] {
+  return controlPoints.map((point, i): Stop => {
+    const at = surface.closestPoint(point);
+    const offMm = Math.hypot(at.x - point[0], at.y - point[1], at.z - point[2]);
+    if (offMm > OFF_SHARE * surface.diagonalMm) {
+      throw new PlanError(
+        'bad-line',
+        `Point ${i + 1} of the parting line, ${sayPlace(point)}, lies ${offMm.toFixed(0)} mm off the rubber. Move it on to the rubber, or draw the line anew if the scan was turned or replaced.`,
+      );
+    }
+    return { at, number: i + 1 };
+  });
 }
 
 /** A path from flat points and triangles, its length measured. */
@@ -100,8 +138,9 @@ export function newPath(points: ArrayLike<number>, tris: ArrayLike<number>, clos
 /**
  * An open path less the parts of its ends that run along the rim, touching it again: it starts where it leaves the rim
  * for good and ends where it first comes back. What it would cut off between itself and a jagged rim is no piece.
+ * `dropped`: segments taken off at the start.
  */
-function withoutRimEnds(surface: SurfaceContext, path: TrianglePath): SurfacePath {
+function withoutRimEnds(surface: SurfaceContext, path: TrianglePath): { path: SurfacePath; dropped: number } {
   const { points, verts, tris } = path;
   const reach = END_REACH_SHARE * surface.diagonalMm;
   const isRim = (n: number): boolean => verts[n] >= 0 && surface.isOnRim[verts[n]] === 1;
@@ -123,50 +162,48 @@ function withoutRimEnds(surface: SurfaceContext, path: TrianglePath): SurfacePat
     along += stepMm(n + 1);
     if (along <= reach && isRim(n)) last = n;
   }
-  return newPath(points.slice(3 * first, 3 * last + 3), tris.slice(first, last), false);
+  return {
+    path: newPath(points.slice(3 * first, 3 * last + 3), tris.slice(first, last), false),
+    dropped: first,
+  };
 }
 
-function dropRepeats(
-  surface: SurfaceContext,
-  stops: readonly SurfacePoint[],
-  closed: boolean,
-): SurfacePoint[] {
+function dropRepeats(surface: SurfaceContext, stops: readonly Stop[], closed: boolean): Stop[] {
   const least = SAME_POINT_SHARE * surface.diagonalMm;
-  const kept: SurfacePoint[] = [];
+  const kept: Stop[] = [];
   for (const stop of stops) {
     const last = kept[kept.length - 1];
-    if (last && distance(stop, last) <= least) continue;
+    if (last && distance(stop.at, last.at) <= least) continue;
     kept.push(stop);
   }
-  while (closed && kept.length > 1 && distance(kept[0], kept[kept.length - 1]) <= least) kept.pop();
+  while (closed && kept.length > 1 && distance(kept[0].at, kept[kept.length - 1].at) <= least) kept.pop();
   return kept;
 }
 
 /** The stops with both ends moved or drawn on to the nearest of rim and other lines. */
 function carryEnds(
   surface: SurfaceContext,
-  stops: readonly SurfacePoint[],
+  stops: readonly Stop[],
   others: readonly SurfacePath[],
   looseEnds: LooseEnds,
-): SurfacePoint[] {
+): Stop[] {
   const out = [...stops];
   for (const atEnd of [false, true]) {
-    const stop = atEnd ? out[out.length - 1] : out[0];
-    const goal = nearestGoal(surface, stop, others);
+    const { at, number } = atEnd ? out[out.length - 1] : out[0];
+    const goal = nearestGoal(surface, at, others);
     if (goal === null || goal.distanceMm > END_REACH_SHARE * surface.diagonalMm) {
       if (looseEnds === 'kept') continue;
-      const away = goal === null ? '' : `, ${goal.distanceMm.toFixed(1)} mm away from it`;
       throw new PlanError(
         'bad-line',
-        surface.rim.length === 0 && others.length === 0
+        goal === null
           ? 'This rubber has no edge on a board, so an open parting line separates nothing. Close the line.'
-          : `The parting line ends at ${sayPlace([stop.x, stop.y, stop.z])}, short of the board${away}. Draw it down to the board or on to another line, or close it.`,
+          : `The parting line ends in the air: its ${atEnd ? 'last' : 'first'} point, ${sayPlace([at.x, at.y, at.z])}, is ${goal.distanceMm.toFixed(1)} mm short of the ${others.length > 0 ? 'nearest board or line' : 'board'}. Draw it down to the board or on to another line, or close it.`,
       );
     }
     const isMove = goal.distanceMm <= END_MOVE_SHARE * surface.diagonalMm && out.length > 1;
-    if (isMove) out[atEnd ? out.length - 1 : 0] = goal.point;
-    else if (atEnd) out.push(goal.point);
-    else out.unshift(goal.point);
+    if (isMove) out[atEnd ? out.length - 1 : 0] = { at: goal.point, number };
+    else if (atEnd) out.push({ at: goal.point, number: null });
+    else out.unshift({ at: goal.point, number: null });
   }
   return dropRepeats(surface, out, false);
 }
@@ -199,8 +236,16 @@ function nearestGoal(
   return best;
 }
 
-/** Throws when two segments of the path that are not neighbours cross inside a triangle or meet at a point. */
-function checkSelfCrossing(surface: SurfaceContext, path: SurfacePath): void {
+/**
+ * Throws when two segments of the path that are not neighbours cross inside a triangle.
+ *
+ * @param sayLegOf names the leg that a segment belongs to.
+ */
+function checkSelfCrossing(
+  surface: SurfaceContext,
+  path: SurfacePath,
+  sayLegOf: (segment: number) => string,
+): void {
   const { triStamp, triValue } = surface;
   const count = path.segmentTris.length;
   const generation = surface.nextGeneration();
@@ -216,7 +261,7 @@ function checkSelfCrossing(surface: SurfaceContext, path: SurfacePath): void {
       if (segmentsCross(surface, t, q, i, q, j)) {
         throw new PlanError(
           'bad-line',
-          `The parting line crosses itself near ${sayPlace([q[3 * i], q[3 * i + 1], q[3 * i + 2]])}. Move its points apart, or draw two lines.`,
+          `The parting line crosses itself near ${sayPlace([q[3 * i], q[3 * i + 1], q[3 * i + 2]])}: ${sayLegOf(j)} and ${sayLegOf(i)}. Move these points apart, or draw two lines.`,
         );
       }
     }

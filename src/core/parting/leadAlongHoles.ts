@@ -1,5 +1,6 @@
 import { PlanError } from '../errors.ts';
 import { nextHalf, type SurfaceContext } from './SurfaceContext.ts';
+import { sayPlace } from './sayPlace.ts';
 import type { TrianglePath } from './straightenStrip.ts';
 
 /**
@@ -13,9 +14,10 @@ const HOLE_SHARE = 0.1;
  * the shorter way round. Without this it would cut off the notches between the border's outermost vertices as pieces of
  * their own. Other legs come back as they are.
  *
+ * @param where names the leg, for the sentence of an error.
  * @throws PlanError 'bad-line' when the way along one hole is longer than HOLE_SHARE allows.
  */
-export function leadAlongHoles(surface: SurfaceContext, leg: TrianglePath): TrianglePath {
+export function leadAlongHoles(surface: SurfaceContext, leg: TrianglePath, where: string): TrianglePath {
   const { holeOfVertex } = surface;
   if (holeOfVertex.size === 0) return leg;
   for (let first = 0; first < leg.verts.length; first++) {
@@ -28,17 +30,21 @@ export function leadAlongHoles(surface: SurfaceContext, leg: TrianglePath): Tria
     if (walk === null) continue;
     const { positions: p } = surface;
     if (walk.lengthMm > HOLE_SHARE * surface.diagonalMm) {
-      const at = [0, 1, 2].map((k) => Math.round(10 * p[3 * leg.verts[first] + k]) / 10);
+      const v = 3 * leg.verts[first];
       throw new PlanError(
         'bad-line',
-        `The parting line runs into a hole of the scan near (${at.join(', ')}) mm. Lead it beside the hole, or have the hole filled.`,
+        `The parting line runs into a hole of the scan ${where}, near ${sayPlace([p[v], p[v + 1], p[v + 2]])}. Lead it beside the hole with a point to one side, or have the hole filled.`,
       );
     }
-    const rest = leadAlongHoles(surface, {
-      points: leg.points.slice(3 * last),
-      verts: leg.verts.slice(last),
-      tris: leg.tris.slice(last),
-    });
+    const rest = leadAlongHoles(
+      surface,
+      {
+        points: leg.points.slice(3 * last),
+        verts: leg.verts.slice(last),
+        tris: leg.tris.slice(last),
+      },
+      where,
+    );
     const between = walk.verts.slice(1, -1);
     return {
       points: [
