@@ -14,6 +14,8 @@ import { type BorderEdges, weighBorders } from './weighBorders.ts';
 const SIMPLE_TRIS = 12_000;
 /** Angle between neighbouring directions tried: about 130 of them over the half sphere. */
 const STEP_DEG = 13;
+/** What a mm of line costs, as a share of the diagonal: folds smaller than that do not bend a line. A choice. */
+const LINE_SHARE = 0.012;
 /** Room left round areas without lines, as shares of the diagonal: a laid line leaves its smooth curve by about the first. */
 const MARGIN_SHARES = [0.02, 0.05, 0.1];
 
@@ -33,6 +35,8 @@ export interface SuggestGround {
   readonly pairs: readonly PullSet[];
   /** Areas that lines keep out of: marked so, or not covered by the shell at all. */
   readonly barred: readonly KeepClearArea[];
+  /** What a mm of line costs, mm2. */
+  readonly lineMm: number;
   /** For wider and wider margins round those areas; one alone when there are none. */
   readonly edges: readonly BorderEdges[];
 }
@@ -70,6 +74,7 @@ export async function prepareGround(
     costs,
     pairs,
     barred,
+    lineMm: LINE_SHARE * surface.diagonalMm,
     edges,
   };
 }

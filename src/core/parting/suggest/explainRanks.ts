@@ -69,10 +69,7 @@ function sayMerit(ranked: readonly RankedFigures[], n: number, alike: readonly R
 function sayRemoval({ removal }: RankedFigures): string {
   if (removal.locked.length > 0)
     return `${joinNames(removal.locked)} hold each other, whichever is pulled first.`;
-  if (removal.waits.length === 0) return '';
-  return removal.order.length > 2 || removal.waits.length > 0
-    ? `Comes off in the order ${removal.order.join(', ')}.`
-    : '';
+  return removal.waits.length > 0 ? `Comes off in the order ${removal.order.join(', ')}.` : '';
 }
 
 function joinNames(names: readonly string[]): string {

@@ -6,6 +6,8 @@ import type { BorderEdges } from './weighBorders.ts';
 
 /** Rounds of labelling and choosing each piece's pull anew; real surfaces come to rest in two or three. */
 const MOST_ROUNDS = 4;
+/** Where lines cost so much that a piece is given up, it is tried again with lines that cost less. */
+const LINE_FACTORS = [1, 0.3, 0.1, 0.02];
 /** A round must save more than this share of the cost. */
 const LEAST_GAIN = 1e-3;
 
@@ -24,9 +26,25 @@ export interface LabelledPieces {
  * end. Null when a pull is left without a piece.
  *
  * @param costs of `tabulateCosts`: directions x vertices. @param lineMm what a line costs, mm2 a mm of its length.
+ * A body that comes free in fewer pieces would give up the others, for the lines they cost; then lines are made cheaper.
  * Cost: some ten least cuts. Cancels at its checkpoint.
  */
 export async function labelPieces(
+  graph: SurfaceDiffusion,
+  costs: Float32Array,
+  edges: BorderEdges,
+  lineMm: number,
+  startPulls: readonly number[],
+  cp: Checkpoint,
+): Promise<LabelledPieces | null> {
+  for (const factor of LINE_FACTORS) {
+    const pieces = await labelOnce(graph, costs, edges, factor * lineMm, startPulls, cp);
+    if (pieces !== null) return pieces;
+  }
+  return null;
+}
+
+async function labelOnce(
   graph: SurfaceDiffusion,
   costs: Float32Array,
   edges: BorderEdges,

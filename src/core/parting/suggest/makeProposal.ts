@@ -10,8 +10,6 @@ import { directionAt, type SuggestGround } from './SuggestGround.ts';
 import { barredMm, scoreProposal } from './scoreProposal.ts';
 import { smoothBorders } from './smoothBorders.ts';
 
-/** What a mm of line costs, as a share of the diagonal: folds smaller than that do not bend a line. A choice. */
-const LINE_SHARE = 0.012;
 /** Bends of the line are rounded off at these shares of the diagonal, the first that can be laid. A choice. */
 const ROUNDING_SHARES = [0.018, 0.03, 0.055];
 
@@ -35,8 +33,8 @@ export function sharePieces(
   margin: number,
   cp: Checkpoint,
 ): Promise<LabelledPieces | null> {
-  const { graph, costs, edges, surface } = ground;
-  return labelPieces(graph, costs, edges[margin], LINE_SHARE * surface.diagonalMm, pulls, cp);
+  const { graph, costs, edges, lineMm } = ground;
+  return labelPieces(graph, costs, edges[margin], lineMm, pulls, cp);
 }
 
 /**

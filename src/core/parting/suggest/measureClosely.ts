@@ -4,7 +4,7 @@ import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { SurfaceContext } from '../SurfaceContext.ts';
 import { DepthSearch } from '../undercut/DepthSearch.ts';
 import { findDepths } from '../undercut/findDepths.ts';
-import { findHidden } from '../undercut/findHidden.ts';
+import { findHidden, type HiddenFaces } from '../undercut/findHidden.ts';
 import { groupSpots } from '../undercut/groupSpots.ts';
 import { PieceCells } from '../undercut/PieceCells.ts';
 import { PieceObstacles } from '../undercut/PieceObstacles.ts';
@@ -66,7 +66,7 @@ export async function measureClosely(
       wholeMm2,
       own,
     );
-    const fillerMm3 = locks.undercutMm2 > 0 ? sampleFiller(body, region, pullPlans[region], cells) : 0;
+    const fillerMm3 = sampleFiller(body, region, locks.hidden, pullPlans[region], cells);
     await own.pause(0.9);
     figures.push({
       ...locks.figures,
@@ -82,7 +82,7 @@ export async function measureClosely(
 }
 
 interface Locks {
-  readonly undercutMm2: number;
+  readonly hidden: HiddenFaces;
   readonly figures: Pick<PieceFigures, 'undercutMm2' | 'beyondGiveMm2' | 'maxDepthMm' | 'tellingDepthMm'>;
   /** Share of area times depth that lies in spots deeper than the give. */
   readonly beyondShare: number;
@@ -108,7 +108,7 @@ async function measureLocks(
   const undercutMm2 = hidden.facingAwayMm2 + hidden.byRubberMm2 + hidden.byBoardMm2;
   if (hidden.tris.length === 0) {
     const none = { undercutMm2, beyondGiveMm2: 0, maxDepthMm: 0, tellingDepthMm: 0 };
-    return { undercutMm2, figures: none, beyondShare: 0 };
+    return { hidden, figures: none, beyondShare: 0 };
   }
   const groups = groupSpots(body.cut, hidden.tris);
   const overBoard = body.standsOnBoard && frame.d[2] >= 0;
@@ -139,7 +139,7 @@ async function measureLocks(
     beyondWeight += spotMm2[spot] * depthMm[spot];
   }
   return {
-    undercutMm2,
+    hidden,
     figures: { undercutMm2, beyondGiveMm2, maxDepthMm, tellingDepthMm },
     beyondShare: weight > 0 ? beyondWeight / weight : 0,
   };

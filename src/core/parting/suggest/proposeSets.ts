@@ -27,7 +27,18 @@ export function proposeSets(ground: SuggestGround, pieceCount: number): PullSet[
       ? [leastHiddenPair(ground)]
       : [evenlySpaced(ground, pieceCount, false), evenlySpaced(ground, pieceCount, true)];
   const sets = plain.filter((set) => set !== null);
-  for (const set of screenPullSets(costs, directions, pieceCount, ground.pairs, sets, MOST_SETS, APART_DEG)) {
+  const found = screenPullSets(
+    costs,
+    directions,
+    pieceCount,
+    ground.pairs,
+    sets,
+    ground.edges[0],
+    ground.lineMm,
+    MOST_SETS,
+    APART_DEG,
+  );
+  for (const set of found) {
     if (!sets.some((other) => other.pulls.every((pull, k) => pull === set.pulls[k]))) sets.push(set);
   }
   return sets;
