@@ -1,14 +1,18 @@
 import type { Checkpoint } from '../core/checkpoint.ts';
-import type { TriMesh, Vec3 } from '../core/mesh/TriMesh.ts';
+import { boundingBox, type TriMesh, type Vec3 } from '../core/mesh/TriMesh.ts';
+import { castHeights } from '../core/parting/undercut/castHeights.ts';
+import { type HeightMap, pixelAt } from '../core/parting/undercut/HeightMap.ts';
+import { frameOf } from '../core/parting/undercut/PullFrame.ts';
 import type { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
 import type { SurfacePicture, TouchPicture } from './protocol.ts';
-import { SkyMap } from './SkyMap.ts';
 
 /** A ray is taken up again so far behind its last hit, share of the slack: the same triangle must not be met twice. */
 const STEP_SHARE = 1e-3;
 /** Surfaces that one ray may pass within the slack before it is given up: crumpled scans lie in many folds. */
 const MOST_GRAZES = 8;
 const PAUSE_EVERY = 256;
+/** The map that tells which vertices have rubber ahead has no more pixels than this along a side. */
+const MAP_PIXELS = 1400;
 
 /**
  * Where each vertex of a shell is inside the rubber while its piece slides along its pull: from the first entry to the
@@ -18,7 +22,8 @@ const PAUSE_EVERY = 256;
  * @param rubber the obstacle, wound outward; `tree` holds the same triangles
  * @param pull unit
  * @throws the checkpoint's abort reason
- * Cost: one look at a height map a vertex, and a ray (5 to 20 microseconds) for those that have rubber somewhere ahead.
+ * Cost: one height map; one look at it a vertex, and rays (5 to 20 microseconds) for those that have rubber ahead.
+ * Limits: the map's pixels are as wide as the slack, so that rubber thinner than it may be passed over.
  */
 export async function drawTouch(
   rubber: TriMesh,
@@ -33,18 +38,33 @@ export async function drawTouch(
   const fromMm = new Float32Array(count).fill(Infinity);
   const toMm = new Float32Array(count).fill(Infinity);
   const inward = vertexNormals(shell);
-  const sky = new SkyMap(rubber, pull);
+  const ahead = mapAhead(rubber, pull, slackMm);
   const start: [number, number, number] = [0, 0, 0];
   for (let v = 0; v < count; v++) {
     if (v % PAUSE_EVERY === 0 && cp.due()) await cp.pause(v / count);
     for (let k = 0; k < 3; k++) start[k] = positions[3 * v + k] - slackMm * inward[3 * v + k];
-    if (!sky.isBelow(start[0], start[1], start[2])) continue;
+    if (!isBelow(ahead, start)) continue;
     const span = insideSpan(rubber, tree, start, pull, slackMm);
     if (span === null) continue;
     fromMm[v] = span[0];
     toMm[v] = span[1];
   }
   return { fromMm, toMm };
+}
+
+/** How high the rubber reaches along the pull. */
+function mapAhead(rubber: TriMesh, pull: Vec3, slackMm: number): HeightMap {
+  const { min, max } = boundingBox(rubber);
+  const diagonalMm = Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+  const pixelMm = Math.max(slackMm, diagonalMm / MAP_PIXELS);
+  return castHeights(rubber.positions, rubber.indices, frameOf(pull), null, pixelMm);
+}
+
+/** True when the body of the map reaches higher than the point, over the point's pixel. */
+function isBelow(map: HeightMap, [x, y, z]: readonly [number, number, number]): boolean {
+  const { u, v, d } = map.frame;
+  const pixel = pixelAt(map, x * u[0] + y * u[1] + z * u[2], x * v[0] + y * v[1] + z * v[2]);
+  return pixel >= 0 && x * d[0] + y * d[1] + z * d[2] < map.top[pixel];
 }
 
 /** The first stretch of the ray, longer than the slack, that lies in the rubber; null when there is none. */

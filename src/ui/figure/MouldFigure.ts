@@ -2,7 +2,7 @@ import { html, LitElement, nothing, type PropertyValues, svg } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import { formatLength, formatMass } from '../../core/units.ts';
-import type { SectionPicture } from '../../jobs/protocol.ts';
+import type { LinePicture, SectionPicture } from '../../jobs/protocol.ts';
 import { isStale, type SessionState } from '../../session/SessionStore.ts';
 import type { SectionAxis } from '../../session/ViewPrefs.ts';
 import { MouldView } from '../../view/MouldView.ts';
@@ -101,6 +101,8 @@ export class MouldFigure extends LitElement {
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) drafter!: DrafterState;
   @property({ attribute: false }) section: SectionPicture | null = null;
+  /** Lines of a suggestion that is looked at: they stand on bare clay in place of the plan's own. Null: none is. */
+  @property({ attribute: false }) proposal: readonly LinePicture[] | null = null;
   /** Changes when the page's colours do. */
   @property() themeKey = '';
 
@@ -162,6 +164,10 @@ export class MouldFigure extends LitElement {
       const was = changed.get('drafter') as DrafterState | undefined;
       if (was && (was.mode === 'draw') !== (this.drafter.mode === 'draw')) this.showAnswer();
       this.showDraft();
+    }
+    if (changed.has('proposal') && changed.get('proposal') !== undefined) {
+      this.showAnswer();
+      this.showPrefs(undefined);
     }
     if (changed.has('section')) view.setSection(this.section);
     if (changed.has('session') && before && before.prefs !== this.session.prefs) this.reproject();
@@ -236,12 +242,12 @@ export class MouldFigure extends LitElement {
     const { answer } = this.session;
     if (answer) {
       // The scan itself, in clay: its pieces are the next stage's matter.
-      const isBare = this.session.prefs.stage === 'scan' || this.isLineGivingWay();
+      const isBare = this.session.prefs.stage === 'scan' || this.proposal !== null || this.isLineGivingWay();
       const { geometry } = answer;
       this.view?.setAnswer({
         ...geometry,
         pieces: isBare ? [] : geometry.pieces,
-        lines: isBare ? [] : geometry.lines,
+        lines: this.proposal ?? (isBare ? [] : geometry.lines),
       });
       // An answer ends the view's draft; a line still being drawn goes on over it.
       this.view?.setDraft(this.drafter.picture);
@@ -291,14 +297,17 @@ export class MouldFigure extends LitElement {
   /** What locks is the matter of stage 2; while a line is drawn in place of another it would speak of the old one. */
   private hasUndercuts(): boolean {
     const { answer, prefs } = this.session;
-    if (prefs.stage !== 'parting' || this.isLineGivingWay()) return false;
+    if (prefs.stage !== 'parting' || this.proposal !== null || this.isLineGivingWay()) return false;
     return answer?.geometry.pieces.some((piece) => piece.undercut !== null) ?? false;
   }
 
   /** Depths at which lines run, mm. */
   private levelsMm(): readonly number[] {
     const { answer, prefs } = this.session;
-    return depthLevels(deepestMm(answer?.geometry.pieces ?? []), prefs.units);
+    const told = answer?.result.pieces.map(({ undercut }) => undercut?.maxDepthMm ?? 0) ?? [];
+    // The picture's depths are a map's; the figures are exact, so no line is promised beyond them.
+    const deepest = Math.max(0, ...told) || deepestMm(answer?.geometry.pieces ?? []);
+    return depthLevels(deepest, prefs.units);
   }
 
   /** The mould's width, which the slider for all slides the pieces apart at most, mm. */
@@ -368,7 +377,11 @@ export class MouldFigure extends LitElement {
       view.project([middle[0], middle[1] + 1, 0]),
     );
     const apartMm = this.apartMm(box);
-    const isOfPieces = prefs.stage !== 'scan' && this.drafter.mode === 'look' && !this.isLineGivingWay();
+    const isOfPieces =
+      prefs.stage !== 'scan' &&
+      this.drafter.mode === 'look' &&
+      this.proposal === null &&
+      !this.isLineGivingWay();
     // Slid apart, the pieces show their pulls themselves; arrows would lie across them.
     const isClosed = this.isClosed();
     const areLocks = isClosed && !prefs.isSectionOn && this.areLocksInSight();
@@ -386,6 +399,9 @@ export class MouldFigure extends LitElement {
       sayLength: (mm) => formatLength(mm, prefs.units),
       notes: areLocks ? spotNotes(answer?.result.pieces ?? [], prefs.units) : [],
       labels: areLocks ? this.depthLabels() : [],
+      points: (answer?.geometry.lines ?? []).flatMap(({ controlPoints: p }) =>
+        Array.from({ length: p.length / 3 }, (_, i): Vec3 => [p[3 * i], p[3 * i + 1], p[3 * i + 2]]),
+      ),
       barLengthsMm: prefs.units === 'us' ? US_BARS_MM : METRIC_BARS_MM,
       pieces: pieces.flatMap((picture, i) => {
         const piece = answer?.result.pieces[i];
@@ -634,6 +650,7 @@ export class MouldFigure extends LitElement {
         <li>${MARK_STROKE} found or mended here</li>
       </ul>`;
     }
+    if (this.proposal !== null) return html`<ul class="legend"><li>${STROKE} suggested line</li></ul>`;
     if (this.isLineGivingWay()) return html`<ul class="legend"><li>${STROKE} your line</li></ul>`;
     return html`<ul class="legend">
       ${answer?.result.pieces.map(
@@ -721,13 +738,16 @@ export class MouldFigure extends LitElement {
     </svg>`;
   }
 
-  /** Areas kept clear that face the eye, with their size on the screen. */
+  /** Areas kept clear, or that suggested lines avoid, that face the eye, with their size on the screen. */
   private clearSpots() {
     const { view } = this;
     const { plan, prefs } = this.session;
-    if (!view || prefs.stage !== 'scan' || isStale(this.session)) return [];
+    const areas =
+      prefs.stage === 'scan' ? plan.scan.keepClear : prefs.stage === 'parting' ? plan.parting.notHere : [];
+    // A mark made in one plan stands for the next too, but the scan under it may be another while that is worked out.
+    if (!view || (prefs.stage === 'scan' && isStale(this.session))) return [];
     const mmPerPixel = view.mmPerPixel();
-    return plan.scan.keepClear.flatMap(({ name, centreMm, radiusMm }) => {
+    return areas.flatMap(({ name, centreMm, radiusMm }) => {
       const { x, y, visible } = view.project(centreMm);
       return visible && mmPerPixel > 0 ? [{ name, x, y, radiusPx: radiusMm / mmPerPixel }] : [];
     });

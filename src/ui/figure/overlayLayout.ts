@@ -9,6 +9,9 @@ const NOTE_WIDTH_PX = 118;
 /** About so wide is a letter of a note; a note longer than usual gets more room by it. */
 const LETTER_PX = 7.8;
 const NOTE_HEIGHT_PX = 46;
+/** From a note's first baseline down to the foot of its second line, and up to the head of its first. */
+const NOTE_LINES_PX = 26;
+const NOTE_RISE_PX = 20;
 const MARGIN_PX = 14;
 /** The zoom buttons' corner, upper right: notes there begin so much farther left. */
 const ZOOM_WIDTH_PX = 58;
@@ -19,6 +22,7 @@ const END_ON_SHARE = 0.35;
 /** Numbers on the mould keep this distance from one another, and there are no more than these. */
 const LABEL_ROOM_PX = 46;
 const MOST_LABELS = 14;
+const POINT_ROOM_PX = 18;
 /** Nice lengths of a scale bar, mm: 1, 2, 5 and their tens; the bar is the longest not above this many pixels. */
 const SCALE_BAR_MAX_PX = 130;
 
@@ -50,6 +54,8 @@ export interface OverlayInput {
   /** What is led out; left out: the notes of the pieces. Notes that find no spot in sight are not shown. */
   readonly notes?: readonly OverlayNote[];
   readonly labels?: readonly OverlayLabel[];
+  /** Points that labels keep away from. */
+  readonly points?: readonly Vec3[];
   readonly mmPerPixel: number;
   readonly project: (point: Vec3) => ScreenPoint;
   readonly sayLength: (mm: number) => string;
@@ -111,7 +117,7 @@ export function layOutOverlay(input: OverlayInput): OverlayPicture {
   const height = layOutHeight(input, left, isRoomy);
   return {
     height,
-    notes: isRoomy ? layOutNotes(input, left, right, height?.x ?? 0) : [],
+    notes: isRoomy ? layOutNotes(input, left, right, height) : [],
     // On a phone the legend and the panel's rose say it; here there is no room for words.
     pulls: isRoomy ? layOutPulls(input, left, right) : [],
     labels: layOutLabels(input),
@@ -122,10 +128,13 @@ export function layOutOverlay(input: OverlayInput): OverlayPicture {
 /** Numbers on the mould that are in sight and leave one another room. */
 function layOutLabels(input: OverlayInput): OverlayPicture['labels'] {
   const placed: OverlayPicture['labels'][number][] = [];
+  const points = input.labels && input.points ? input.points.map(input.project) : [];
   for (const { at, text } of input.labels ?? []) {
     if (placed.length === MOST_LABELS) break;
     const { x, y, visible } = input.project(at);
-    if (!visible || placed.some((one) => Math.hypot(one.x - x, one.y - y) < LABEL_ROOM_PX)) continue;
+    const isNear = (one: Xy, roomPx: number) => Math.hypot(one.x - x, one.y - y) < roomPx;
+    if (!visible || placed.some((one) => isNear(one, LABEL_ROOM_PX))) continue;
+    if (points.some((one) => one.visible && isNear(one, POINT_ROOM_PX))) continue;
     placed.push({ x, y, text });
   }
   return placed;
@@ -139,6 +148,8 @@ function layOutHeight(input: OverlayInput, left: number, isRoomy: boolean): Over
   const bottom = project([middleX, middleY, 0]);
   // From above the height is end-on and its line would lie about the true length.
   if (bottom.y - top.y < 60) return null;
+  // Seen from near, a dimension without its ends says nothing.
+  if (top.y < 0 || bottom.y > input.heightPx) return null;
   const beside = left - DIMENSION_GAP_PX - (isRoomy ? NOTE_WIDTH_PX : 0);
   return { x: Math.max(MARGIN_PX + 26, beside), top, bottom, text: input.sayLength(box.max[2]) };
 }
@@ -147,8 +158,9 @@ function layOutNotes(
   input: OverlayInput,
   left: number,
   right: number,
-  dimensionX: number,
+  height: OverlayPicture['height'],
 ): OverlayPicture['notes'] {
+  const dimensionX = height?.x ?? 0;
   const middle = (left + right) / 2;
   const placed: { side: 'left' | 'right'; spot: Xy; lines: readonly [string, string] }[] = [];
   const place = ({ spots, lines }: OverlayNote): void => {
@@ -176,7 +188,10 @@ function layOutNotes(
     let floor = MARGIN_PX + 20;
     const column = placed.filter((n) => n.side === side).sort((a, b) => a.spot.y - b.spot.y);
     for (const note of column) {
-      const y = Math.min(input.heightPx - NOTE_HEIGHT_PX, Math.max(floor, note.spot.y - 40));
+      let y = Math.min(input.heightPx - NOTE_HEIGHT_PX, Math.max(floor, note.spot.y - 40));
+      // The dimension's upper line runs across the left column; words on it could not be read.
+      const line = height?.top.y ?? Infinity;
+      if (side === 'left' && y > line - NOTE_LINES_PX && y < line + NOTE_RISE_PX) y = line + NOTE_RISE_PX;
       floor = y + NOTE_HEIGHT_PX + 6;
       const xClear = input.widthPx - MARGIN_PX - widthPx - ZOOM_WIDTH_PX;
       const x = y < ZOOM_HEIGHT_PX ? Math.min(xRight, xClear) : xRight;
@@ -198,7 +213,7 @@ function layOutPulls(input: OverlayInput, left: number, right: number): OverlayP
   const scale = input.mmPerPixel > 0 ? radius / input.mmPerPixel : 0;
   if (scale === 0) return [];
   let endOnCount = 0;
-  return input.pieces.map((piece, i) => {
+  return input.pieces.flatMap((piece, i): OverlayPicture['pulls'] => {
     const tip = project([
       middle[0] + piece.pull[0] * radius,
       middle[1] + piece.pull[1] * radius,
@@ -214,16 +229,11 @@ function layOutPulls(input: OverlayInput, left: number, right: number): OverlayP
         y: input.heightPx - 44,
       };
       endOnCount++;
-      return {
-        piece: i,
-        kind: isToward(input, middle, piece.pull, radius) ? 'toward' : 'away',
-        from: at,
-        to: at,
-        text,
-      };
+      const kind = isToward(input, middle, piece.pull, radius) ? 'toward' : 'away';
+      return [{ piece: i, kind, from: at, to: at, text }];
     }
     const onBoard = arrowOnBoard(input, piece.pull);
-    if (onBoard) return { piece: i, kind: 'arrow', ...onBoard, text };
+    if (onBoard) return [{ piece: i, kind: 'arrow', ...onBoard, text }];
     const ux = dx / length;
     const uy = dy / length;
     // From where the ray leaves the mould's outline, so that the arrow stands clear of it.
@@ -231,7 +241,9 @@ function layOutPulls(input: OverlayInput, left: number, right: number): OverlayP
     const start = Math.min(length, Math.abs(ux) > 0.3 ? half / Math.abs(ux) : length) + 8;
     const a = inside(input, { x: from.x + ux * start, y: from.y + uy * start });
     const b = inside(input, { x: from.x + ux * (start + ARROW_PX), y: from.y + uy * (start + ARROW_PX) });
-    return { piece: i, kind: 'arrow', from: a, to: b, text };
+    // Seen from near, the arrow's place lies outside the picture.
+    if (Math.hypot(b.x - a.x, b.y - a.y) < ARROW_PX / 2) return [];
+    return [{ piece: i, kind: 'arrow', from: a, to: b, text }];
   });
 }
 
