@@ -1,5 +1,7 @@
 import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
+import type { LinePicture } from '../jobs/protocol.ts';
 import { setTrueLength } from '../session/scanActions.ts';
 import type { Aspect } from '../view/viewTypes.ts';
 import type { Workshop } from './control/Workshop.ts';
@@ -7,6 +9,7 @@ import { type Command, CommandEvent, PlanEditEvent, PrefsEvent } from './events.
 import type { ValueEvent } from './fields/ValueEvent.ts';
 import { type MouldFigure, RubberEvent } from './figure/MouldFigure.ts';
 import { themeIcon } from './icons.ts';
+import { proposalLines } from './proposalLines.ts';
 import { saveBlob } from './saveBlob.ts';
 import { sharedStyles } from './sharedStyles.ts';
 import { stageStates } from './stageStates.ts';
@@ -254,6 +257,8 @@ export class AppSheet extends LitElement {
   @query('scute-figure') private figure!: MouldFigure;
   private readonly darkness = matchMedia('(prefers-color-scheme: dark)');
   private picturedAnswer: unknown = null;
+  private proposed: Suggestion | null = null;
+  private proposedLines: readonly LinePicture[] | null = null;
   private unsubscribe: () => void = () => {};
   private dragDepth = 0;
 
@@ -316,6 +321,7 @@ export class AppSheet extends LitElement {
             .session=${session}
             .drafter=${drafter.state}
             .section=${drafter.state.mode === 'look' ? cutter.picture : null}
+            .proposal=${this.proposalShown()}
             .themeKey=${scheme}
           ></scute-figure>
           <scute-shop-sheet
@@ -382,6 +388,17 @@ export class AppSheet extends LitElement {
     }
   }
 
+  /** Lines of the suggestion that is looked at; the same list while it is the same one, so that the figure draws it once. */
+  private proposalShown(): readonly LinePicture[] | null {
+    const { shown, suggestions } = this.workshop.finder.state;
+    const suggestion = shown === null ? null : (suggestions[shown] ?? null);
+    if (suggestion !== this.proposed) {
+      this.proposed = suggestion;
+      this.proposedLines = suggestion && proposalLines(suggestion);
+    }
+    return this.proposedLines;
+  }
+
   private schemeNow(): 'light' | 'dark' {
     const { theme } = this.workshop.store.state.prefs;
     if (theme !== 'system') return theme;
@@ -406,7 +423,10 @@ export class AppSheet extends LitElement {
   private readonly onPrefs = (event: Event) => {
     const { change } = event as PrefsEvent;
     // A pencil left down on another stage would draw where nobody expects it.
-    if (change.stage) this.workshop.drafter.rest();
+    if (change.stage) {
+      this.workshop.drafter.rest();
+      this.workshop.finder.show(null);
+    }
     if (change.apart !== undefined) this.slides = new Map();
     this.workshop.store.setPrefs(change);
   };
