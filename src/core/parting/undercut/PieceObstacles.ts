@@ -101,19 +101,20 @@ export class PieceObstacles {
   private heightsOfOthers(verts: ProjectedVerts): HeightMap | null {
     const { cut } = this.body;
     const { window } = this.columns;
-    const others: number[] = [];
+    const others = new Uint32Array(cut.indices.length);
+    let count = 0;
     for (let t = 0; t < cut.cutTriRegion.length; t++) {
       const region = cut.cutTriRegion[t];
       if (region < 0 || region === this.region) continue;
-      others.push(cut.indices[3 * t], cut.indices[3 * t + 1], cut.indices[3 * t + 2]);
+      for (let k = 0; k < 3; k++) others[count++] = cut.indices[3 * t + k];
     }
-    if (others.length === 0) return null;
+    if (count === 0) return null;
     const span = Math.max(window.uMax - window.uMin, window.vMax - window.vMin);
     const pixelMm = Math.max(this.shellMm, span / 256);
     const margin = Math.max(2 * this.shellMm, span / LEAST_PIXELS);
     return castProjected(
       verts,
-      Uint32Array.from(others),
+      others.subarray(0, count),
       {
         uMin: window.uMin - margin,
         vMin: window.vMin - margin,

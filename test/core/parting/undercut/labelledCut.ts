@@ -77,7 +77,11 @@ export function undercutInput({
   giveMm = 0,
   shellMm = 5,
 }: LabelledBody): UndercutInput {
-  const surface = new SurfaceContext(preparedFromMesh(mesh, standsOnBoard));
+  const { positions, indices } = mesh;
+  // What lies flat on the board is the base cap, not the rubber's outward surface.
+  const isCap = (t: number): boolean =>
+    standsOnBoard && [0, 1, 2].every((k) => positions[3 * indices[3 * t + k] + 2] === 0);
+  const surface = new SurfaceContext(preparedFromMesh(mesh, standsOnBoard, isCap));
   const cut = labelledCut(surface, pulls.length, labelOf);
   return { surface, cut, chains: chainSegments(cut.segments), pulls, giveMm, shellMm, standsOnBoard };
 }
