@@ -108,6 +108,84 @@ describe('JobTable', () => {
     }
   });
 
+  it('the whole answer brings what locks and what touches; a half sphere pulled sideways locks nowhere', async () => {
+    await open();
+    const id = give({ kind: 'plan', plan: plan(), revision: 1 });
+    await ended(id);
+    const last = told.findLast((m) => m.kind === 'answer' && m.id === id);
+    const answer = last?.kind === 'answer' ? last.answer : undefined;
+    for (const [i, piece] of (answer?.result.pieces ?? []).entries()) {
+      // A facet (a tenth of a right angle, or sqrt 2 of it) on the silhouette leans away by half of that: 5.5 sin 6.4 deg.
+      expect(piece.undercut?.maxDepthMm).toBeLessThan(0.6);
+      expect(piece.undercut?.pulls?.present.pull).toEqual(piece.pull);
+      const drawn = answer?.geometry?.pieces[i];
+      expect(drawn?.undercut?.depthMm).toHaveLength((drawn?.rubber.positions.length ?? 0) / 3);
+      expect(drawn?.touch?.fromMm).toHaveLength((drawn?.shell?.positions.length ?? 0) / 3);
+    }
+    expect(answer?.result.removal?.locked).toEqual([]);
+  });
+
+  it('a chart of the whole mould is told for every direction', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const done = await ended(give({ kind: 'chart', of: 'mould' }));
+    const chart = done.kind === 'done' && done.output.kind === 'chart' ? done.output.chart : undefined;
+    const count = (chart?.directions.length ?? 0) / 3;
+    expect(count).toBeGreaterThan(100);
+    expect(chart?.depthMm).toHaveLength(count);
+    // A half sphere on its board is free straight up alone (with nothing below), and for every pair sideways.
+    const up = Array.from({ length: count }, (_, i) => i).find(
+      (i) => (chart?.directions[3 * i + 2] ?? 0) > 0.999,
+    );
+    expect(chart?.depthMm[up ?? 0]).toBeLessThan(0.05 * RADIUS);
+  });
+
+  it('snaps to the board, smooths between the same ends', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const near: Vec3 = [RADIUS * Math.cos(0.05), 0, RADIUS * Math.sin(0.05)];
+    const done = await ended(give({ kind: 'snap', point: near, to: ['board'], reachMm: RADIUS / 4 }));
+    const snapped = done.kind === 'done' && done.output.kind === 'snap' ? done.output.snapped : undefined;
+    expect(snapped?.to).toBe('board');
+    expect(snapped?.point[2]).toBeCloseTo(0, 9);
+    const smoothed = await ended(give({ kind: 'smooth', points: OVER, closed: false }));
+    const points =
+      smoothed.kind === 'done' && smoothed.output.kind === 'smooth' ? smoothed.output.points : [];
+    expect(points.length).toBeGreaterThanOrEqual(2);
+    for (const [end, given] of [
+      [points[0], OVER[0]],
+      [points[points.length - 1], OVER[OVER.length - 1]],
+    ]) {
+      expect(Math.hypot(end[0] - given[0], end[1] - given[1], end[2] - given[2])).toBeLessThan(0.02 * RADIUS);
+    }
+  });
+
+  it('suggests as the search goes on, and a plan that takes one is planned along it', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
+    const id = give({ kind: 'suggest', plan: plan(), pieceCounts: [2] });
+    expect(await ended(id)).toMatchObject({ kind: 'done', output: { kind: 'suggested' } });
+    const lists = told.flatMap((m) => (m.kind === 'suggestions' && m.id === id ? [m.suggestions] : []));
+    const [best] = lists[lists.length - 1];
+    expect(best.rank).toBe(1);
+    expect(best.maxDepthMm).toBeLessThan(0.05 * RADIUS);
+    const base = plan();
+    const taken = {
+      ...base,
+      parting: { ...base.parting, lines: best.lines, pieces: best.planPieces },
+    };
+    const planned = give({ kind: 'plan', plan: taken, revision: 2 });
+    await ended(planned);
+    const last = told.findLast((m) => m.kind === 'answer' && m.id === planned);
+    const result = last?.kind === 'answer' ? last.answer.result : undefined;
+    expect(result?.pieces).toHaveLength(2);
+    for (const [i, piece] of (result?.pieces ?? []).entries()) {
+      const own = best.pieces.find(({ pull }) => pull.every((x, k) => Math.abs(x - piece.pull[k]) < 1e-6));
+      expect(own, `piece ${i} pulls as suggested`).toBeDefined();
+      expect(Math.abs((own?.areaMm2 ?? 0) / piece.areaMm2 - 1)).toBeLessThan(0.03);
+    }
+  });
+
   it('a section shows rubber, coats and pieces', async () => {
     await open();
     await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));
