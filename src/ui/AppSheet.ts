@@ -33,6 +33,17 @@ const ASPECT_KEYS: Readonly<Record<string, Aspect>> = {
   '5': 'top',
 };
 
+/** Commands that put the pencil on the rubber. */
+const PENCIL_COMMANDS: ReadonlySet<Command['do']> = new Set<Command['do']>([
+  'draw-start',
+  'draw-cap',
+  'split-piece',
+  'edit-lines',
+  'avoid-start',
+  'clear-start',
+  'measure-start',
+]);
+
 /** The whole sheet: border, margin with the stages, figure, panel, title block. Hears every request and passes it on. */
 @customElement('scute-app')
 export class AppSheet extends LitElement {
@@ -425,7 +436,7 @@ export class AppSheet extends LitElement {
     // A pencil left down on another stage would draw where nobody expects it.
     if (change.stage) {
       this.workshop.drafter.rest();
-      this.workshop.finder.show(null);
+      this.workshop.finder.hold(null);
     }
     if (change.apart !== undefined) this.slides = new Map();
     this.workshop.store.setPrefs(change);
@@ -446,6 +457,8 @@ export class AppSheet extends LitElement {
   private carryOut(command: Command): void {
     const { workshop } = this;
     const { store, drafter } = workshop;
+    // What is only looked at makes room for what is drawn or marked.
+    if (PENCIL_COMMANDS.has(command.do)) workshop.finder.hold(null);
     switch (command.do) {
       case 'pick-file':
         this.fileInput.click();
@@ -545,6 +558,9 @@ export class AppSheet extends LitElement {
         break;
       case 'suggest-show':
         workshop.finder.show(command.index);
+        break;
+      case 'suggest-hold':
+        workshop.finder.hold(command.index);
         break;
       case 'suggest-take':
         workshop.finder.take(command.index);

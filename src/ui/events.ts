@@ -58,6 +58,7 @@ export type Command =
   | { readonly do: 'suggest-start' }
   | { readonly do: 'suggest-stop' }
   | { readonly do: 'suggest-show'; readonly index: number | null }
+  | { readonly do: 'suggest-hold'; readonly index: number | null }
   | { readonly do: 'suggest-take'; readonly index: number }
   | { readonly do: 'avoid-start' }
   | { readonly do: 'chart-of'; readonly of: PullChart['of'] }

@@ -180,6 +180,21 @@ describe('SuggestionFinder', () => {
     expect(finder.state.shown).toBeNull();
   });
 
+  it('holds one on the mould while others are glanced at', () => {
+    const { finder, planner } = openFinder();
+    void finder.start();
+    planner.searches[0].bring([proposal(1, 0), proposal(2, 4)]);
+    finder.hold(1);
+    finder.show(0);
+    expect(finder.state).toMatchObject({ shown: 0, held: 1 });
+    finder.show(null);
+    expect(finder.state).toMatchObject({ shown: 1, held: 1 });
+    planner.searches[0].bring([proposal(1, 4), proposal(2, 0)]);
+    expect(finder.state).toMatchObject({ shown: 0, held: 0 });
+    finder.hold(null);
+    expect(finder.state).toMatchObject({ shown: null, held: null });
+  });
+
   it('a newer search takes the place of one under way, whose words are no longer heard', async () => {
     const { finder, planner } = openFinder();
     void finder.start();

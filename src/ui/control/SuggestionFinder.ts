@@ -20,8 +20,10 @@ export interface FinderState {
   /** True when a search has come to its end, so that an empty list means that nothing was found. */
   readonly isDone: boolean;
   readonly problem: string | null;
-  /** Index of the suggestion whose lines are shown on the mould; null: none. */
+  /** Index of the suggestion whose lines are shown on the mould: glanced at, or held there; null: none. */
   readonly shown: number | null;
+  /** Index of the one that stays on the mould while others are not glanced at, so that it can be turned about. */
+  readonly held: number | null;
 }
 
 const NOTHING: Omit<FinderState, 'count'> = {
@@ -31,6 +33,7 @@ const NOTHING: Omit<FinderState, 'count'> = {
   isDone: false,
   problem: null,
   shown: null,
+  held: null,
 };
 
 /** Asks for complete proposals of lines and pulls, keeps what has come, and puts the one taken into the plan. */
@@ -92,11 +95,16 @@ export class SuggestionFinder {
     this.put({ job: null });
   }
 
-  /** Shows the lines of one suggestion on the mould, or of none. */
+  /** Shows the lines of one suggestion while it is glanced at; null: the glance is over, what is held shows again. */
   show(index: number | null): void {
-    const isThere = index !== null && index < this.current.suggestions.length;
-    const shown = isThere ? index : null;
+    const shown = this.known(index) ?? this.current.held;
     if (shown !== this.current.shown) this.put({ shown });
+  }
+
+  /** Keeps the lines of one suggestion on the mould until another is held or it is let go (null). */
+  hold(index: number | null): void {
+    const held = this.known(index);
+    if (held !== this.current.held || held !== this.current.shown) this.put({ held, shown: held });
   }
 
   /** Puts a suggestion's lines and pieces into the plan, and stops the search: its worker now has the plan to work out. */
@@ -104,7 +112,7 @@ export class SuggestionFinder {
     const suggestion = this.current.suggestions[index];
     if (!suggestion) return;
     this.stop();
-    this.put({ shown: null });
+    this.put({ shown: null, held: null });
     this.store.edit(takeSuggestion(suggestion));
   }
 
@@ -115,10 +123,17 @@ export class SuggestionFinder {
 
   /** The list may be put in another order as better ones come; what is shown stays the same suggestion where it can. */
   private takeList(suggestions: readonly Suggestion[]): void {
-    const { shown, suggestions: before } = this.current;
-    const held = shown === null ? null : linesKey(before[shown]);
-    const at = held === null ? -1 : suggestions.findIndex((s) => linesKey(s) === held);
-    this.put({ suggestions, shown: at < 0 ? null : at });
+    const { shown, held, suggestions: before } = this.current;
+    const keys = suggestions.map(linesKey);
+    const now = (index: number | null): number | null => {
+      const at = index === null ? -1 : keys.indexOf(linesKey(before[index]));
+      return at < 0 ? null : at;
+    };
+    this.put({ suggestions, shown: now(shown), held: now(held) });
+  }
+
+  private known(index: number | null): number | null {
+    return index !== null && index < this.current.suggestions.length ? index : null;
   }
 
   private follow({ scan, plan }: SessionState): void {

@@ -172,6 +172,7 @@ export class SuggestionList extends LitElement {
           : html`<ol
             aria-label="Suggestions, best first"
             @mouseleave=${() => this.ask({ do: 'suggest-show', index: null })}
+            @focusout=${() => this.ask({ do: 'suggest-show', index: null })}
           >
             ${suggestions.map((suggestion, i) => this.renderCard(suggestion, i))}
           </ol>`
@@ -184,6 +185,7 @@ export class SuggestionList extends LitElement {
     const { units } = prefs;
     const isShown = this.finder.shown === i;
     const isTaken = JSON.stringify(plan.parting.lines) === JSON.stringify(suggestion.lines);
+    const isHeld = this.finder.held === i;
     const show = () => this.ask({ do: 'suggest-show', index: i });
     const heaviest = Math.max(...suggestion.pieces.map((piece) => piece.massG));
     const fillerG = (suggestion.fillerMm3 / 1000) * plan.material.rubberDensityGPerCm3;
@@ -220,9 +222,9 @@ export class SuggestionList extends LitElement {
                 ? html`<span class="small soft">in the plan</span>`
                 : html`<button
                     class="quiet"
-                    aria-pressed=${isShown ? 'true' : 'false'}
+                    aria-pressed=${isHeld ? 'true' : 'false'}
                     aria-label="Show suggestion ${i + 1} on the mould"
-                    @click=${() => this.ask({ do: 'suggest-show', index: i })}
+                    @click=${() => this.ask({ do: 'suggest-hold', index: isHeld ? null : i })}
                   >
                     Show
                   </button>
