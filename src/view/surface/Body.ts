@@ -50,12 +50,14 @@ export class Body {
 
   /** What locks on the surface taken last, for a body made with marks 'locks'; null: nothing is known. */
   setLocks(locks: UndercutPicture | null): void {
+    if (locks === this.locks) return;
     this.locks = locks;
     if (this.isBuilt) this.markLocks();
   }
 
   /** Where the surface taken last touches, for a body made with marks 'touch'; null: nothing is known. */
   setTouch(touch: TouchPicture | null): void {
+    if (touch === this.touch) return;
     this.touch = touch;
     if (this.isBuilt) this.markTouch();
   }
