@@ -13,7 +13,7 @@ import { BELOW, FILLER, OPEN, OTHER, ROOT, RUBBER } from './FillerGrid.ts';
 const ROOT_CELLS = 1.5;
 
 /**
- * Where two pieces are both filled at their common wall, each filler reaches over it by this share of a cell: without
+ * Where two pieces are both filled at their common wall, the later filler reaches over it by this share of a cell: without
  * that, two faces drawn from two grids would leave slits between them.
  */
 const OVERLAP_CELLS = 0.3;
@@ -169,6 +169,8 @@ export class FillerRule {
   private isOwn(x: number, y: number, z: number): boolean {
     const { ownMm, otherMm, overlapMm } = this;
     if (ownMm <= otherMm) return true;
+    // Only over walls to pieces whose filler is joined before: what reaches over is there already and counts once.
+    if (this.otherRegion > this.region) return false;
     // Beside a wall that stands on flat rubber this root is the distance from the wall.
     if (ownMm * ownMm - otherMm * otherMm > overlapMm * overlapMm) return false;
     const frame = this.surfaces.frames[this.otherRegion];

@@ -15,19 +15,21 @@ const WINDOW_CELLS = 3;
 /** A ruling ends where other rubber is nearer than its foot; noise of the normal is allowed this share and these cells. */
 const NEARER_SHARE = 0.05;
 const NEARER_CELLS = 0.25;
-/** Moved points closer to the polyline of their neighbours than this, in cells, are left out. */
-const THIN_CELLS = 0.35;
+/** A ruling still filled this close to its end, in cells, is filled to the end: ends are found to about a cell. */
+const END_CELLS = 1.5;
 /**
  * A carried point is taken this much farther out than the filler was last seen, in cells: the nearest point of the new
  * surface is then the very edge of the filler, which belongs to both pieces, and not one on either side of it.
  */
 const OVER_CELLS = 1;
+/** Averaging a run with its neighbours this often takes out steps of a cell and moves a bend of ten cells by less than one. */
+const SMOOTH_PASSES = 3;
 /** Points lower than this on a board, in cells, stand on it: their ruling runs out flat. */
 const ON_BOARD_CELLS = 0.5;
 
 /** A path's point on its way to the new surface. */
 interface Carried {
-  /** Where it comes to stand; null when its ruling leads below the board. */
+  /** Where it comes to stand; null when its ruling ends inside the filler, on the board or where other rubber is nearer. */
   readonly point: Vec3 | null;
   readonly isMoved: boolean;
 }
@@ -38,6 +40,7 @@ interface Carried {
  * O(points of the paths x steps along a ruling), a few nearest-point queries a point.
  *
  * @param before the surface that the lines lie on. @param after the surface of the union. @param grids the filler.
+ * @param thinCells moved points closer to the polyline of their neighbours than this, in cells, are left out.
  */
 export function carryLines(
   before: SurfaceContext,
@@ -45,8 +48,11 @@ export function carryLines(
   parting: PartingStep,
   grids: readonly FillerGrid[],
   cellMm: number,
+  thinCells: number,
 ): PartingLinePlan[] {
-  return parting.lines.map((line, n) => carryLine(before, after, line, parting.paths[n], grids, cellMm));
+  return parting.lines.map((line, n) =>
+    carryLine(before, after, line, parting.paths[n], grids, cellMm, thinCells),
+  );
 }
 
 function carryLine(
@@ -56,6 +62,7 @@ function carryLine(
   path: SurfacePath,
   grids: readonly FillerGrid[],
   cellMm: number,
+  thinCells: number,
 ): PartingLinePlan {
   const isKept = controlsOf(line, path);
   const dense = resample(path, isKept, cellMm);
@@ -75,12 +82,14 @@ function carryLine(
     const run: Vec3[] = [];
     for (; n < carried.length && (carried[n].isMoved || carried[n].point === null); n++) {
       const moved = carried[n].point;
-      if (moved === null) continue;
-      const { x, y, z } = after.closestPoint(moved);
-      run.push([x, y, z]);
+      if (moved !== null) run.push(moved);
     }
     n--;
-    kept.push(...thinRun(run, THIN_CELLS * cellMm));
+    const laid = smoothRun(run, cellMm).map((moved): Vec3 => {
+      const { x, y, z } = after.closestPoint(moved);
+      return [x, y, z];
+    });
+    kept.push(...thinRun(laid, thinCells * cellMm));
   }
   // A closed path repeats its first point.
   const points =
@@ -182,11 +191,13 @@ class Ruler {
     const toBoardMm = surface.standsOnBoard && z < 0 ? (foot[2] - ON_BOARD_CELLS * cellMm) / -z : Infinity;
     let outMm = 0;
     const step = STEP_CELLS * cellMm;
-    for (let t = step; t <= Math.min(reachMm, toBoardMm); t += step) {
+    const endMm = Math.min(reachMm, toBoardMm);
+    for (let t = step; t <= endMm; t += step) {
       if (this.isFilled(start, [x, y, z], beside, t)) outMm = t;
     }
     if (outMm === 0) return { point: foot, isMoved: false };
-    if (outMm > toBoardMm - step) return { point: null, isMoved: false };
+    // Filled to its very end: the wall leaves the filler on another ruling.
+    if (outMm > endMm - END_CELLS * cellMm) return { point: null, isMoved: false };
     const overMm = outMm + OVER_CELLS * cellMm;
     return { point: [foot[0] + overMm * x, foot[1] + overMm * y, foot[2] + overMm * z], isMoved: true };
   }
@@ -260,6 +271,40 @@ class Ruler {
     const length = Math.hypot(x, y, z) || 1;
     return [x / length, y / length, z / length];
   }
+}
+
+/**
+ * A run without what the cells and the scan's noise made of it: points nearer than a cell to the one before and points
+ * where it turns back on itself are left out, the rest is averaged with its neighbours.
+ */
+function smoothRun(run: readonly Vec3[], cellMm: number): Vec3[] {
+  const kept: Vec3[] = [];
+  for (const point of run) {
+    while (kept.length > 1) {
+      const [a, b] = kept.slice(-2);
+      const turn =
+        (b[0] - a[0]) * (point[0] - b[0]) +
+        (b[1] - a[1]) * (point[1] - b[1]) +
+        (b[2] - a[2]) * (point[2] - b[2]);
+      if (turn >= 0) break;
+      kept.pop();
+    }
+    if (kept.length === 0 || wayBetween(kept[kept.length - 1], point) >= cellMm) kept.push(point);
+  }
+  let smooth = kept;
+  for (let pass = 0; pass < SMOOTH_PASSES; pass++) {
+    const before = smooth;
+    smooth = before.map((point, n): Vec3 => {
+      if (n === 0 || n === before.length - 1) return point;
+      const [a, b] = [before[n - 1], before[n + 1]];
+      return [
+        (a[0] + 2 * point[0] + b[0]) / 4,
+        (a[1] + 2 * point[1] + b[1]) / 4,
+        (a[2] + 2 * point[2] + b[2]) / 4,
+      ];
+    });
+  }
+  return smooth;
 }
 
 /** Fewer points of a run, none of those left out farther than `leastMm` from the polyline of the others: Douglas & Peucker, 1973. */

@@ -24,6 +24,9 @@ import { scanOfUnion } from './scanOfUnion.ts';
 /** A pull that points down by more than this (sine) into the board cannot be freed by filler. */
 const DOWN_SINE = 1e-3;
 
+/** How closely a carried line keeps to its place, in cells: tried in this order. */
+const THIN_CELLS: readonly number[] = [0.35, 1, 2.5, 6];
+
 /**
  * Counting cells is off by their surface's own chance: each border cell by up to half of itself, evenly spread, has a
  * standard deviation of 1 / sqrt(12); three of those are allowed for.
@@ -95,9 +98,13 @@ export async function fillUndercuts(input: BlockOutInput, cp: Checkpoint): Promi
   const whole = scanOfUnion(scan, union.mesh, anchors, filled.size, volumeMm3);
   const after = new SurfaceContext(whole);
   await carrying.pause(0.92);
-  const lines = carryLines(surface, after, parting, standing, cellMm);
-  await carrying.pause(0.96);
-  checkPieces(after, parting, lines, anchors);
+  const lines = await layLines(
+    input,
+    after,
+    standing,
+    anchors,
+    cp.within(0.92, 1, 'carrying the lines over the filler'),
+  );
   await carrying.pause(1);
   return {
     filler: union.parts,
@@ -152,6 +159,32 @@ async function fillPiece(
   if (kept.cellCount === 0) return null;
   await cp.pause(1);
   return { grid, solid: contourFiller(grid, rule), ...kept };
+}
+
+/**
+ * The lines on the new surface, as closely as they can be laid: noise of the scan and of the filler's edges can tangle a
+ * line through many points where one through fewer runs clear.
+ */
+async function layLines(
+  { surface, parting, cellMm }: BlockOutInput,
+  after: SurfaceContext,
+  grids: readonly FillerGrid[],
+  anchors: readonly Vec3[],
+  cp: Checkpoint,
+): Promise<PartingLinePlan[]> {
+  let failure: unknown;
+  for (let n = 0; n < THIN_CELLS.length; n++) {
+    await cp.pause(n / THIN_CELLS.length);
+    const lines = carryLines(surface, after, parting, grids, cellMm, THIN_CELLS[n]);
+    try {
+      checkPieces(after, parting, lines, anchors);
+      return lines;
+    } catch (error) {
+      if (!(error instanceof PlanError)) throw error;
+      failure ??= error;
+    }
+  }
+  throw failure;
 }
 
 /** Throws PlanError 'bad-line' unless the lines part the new surface in the same pieces, in the same order. */
