@@ -47,19 +47,6 @@ export class SurfaceTree {
     out.distance = found.distance;
   }
 
-  /** As `closestPoint`, but only as far as `reachMm`: false, and `out` as it was, when all of the surface lies further. */
-  closestWithin(x: number, y: number, z: number, reachMm: number, out: ClosestPoint): boolean {
-    const found = this.bvh.closestPointToPoint(this.query.set(x, y, z), this.hit, 0, reachMm);
-    // The search may come back with a triangle of the last box it opened that lies beyond the reach.
-    if (found === null || found.distance > reachMm) return false;
-    out.point[0] = found.point.x;
-    out.point[1] = found.point.y;
-    out.point[2] = found.point.z;
-    out.tri = found.faceIndex;
-    out.distance = found.distance;
-    return true;
-  }
-
   /** First hit of the ray from `origin` along `direction` (unit), from either side; null when it misses. */
   firstHit(
     origin: readonly [number, number, number],

@@ -1,8 +1,8 @@
-import { newClosestPoint, SurfaceTree } from '../../spatial/SurfaceTree.ts';
+import { NearestTris, newNearestTri } from './NearestTris.ts';
 import type { UndercutBody } from './UndercutBody.ts';
 
-/** Halvings of the outermost cube: the smallest cells are a 55th of the body's size. */
-const MOST_LEVELS = 6;
+/** Halvings of the outermost cube: the smallest cells are a 70th of the body's size. */
+const MOST_LEVELS = 7;
 
 /**
  * Half the outermost cube, as a share of the body's diagonal: a column along any pull, over the body and no deeper than
@@ -16,8 +16,8 @@ const TIE_SHARE = 1e-12;
 /** A column's crossing from one piece to another is found to this share of the body's size. */
 const CROSSING_SHARE = 1e-5;
 
-/** Or to this share of the stretch looked at, when that is more; it errs to both sides alike. */
-const CROSSING_OF_LENGTH = 0.004;
+/** Or to this share of the stretch that is the region's, at a guess, when that is more; it errs to both sides alike. */
+const CROSSING_SHARE_OF_GUESS = 0.01;
 
 /** Steps of the search for a crossing; two to four do, or halving, which gains a factor of two each, takes over. */
 const MOST_STEPS = 14;
@@ -36,9 +36,7 @@ const MIXED = -1;
  * halves the angle between the two faces. Not for use by two callers at once.
  */
 export class PieceCells {
-  private readonly trees: readonly (SurfaceTree | null)[];
-  /** By region: triangle of its tree -> triangle of the cut surface. */
-  private readonly treeTris: readonly Uint32Array[];
+  private readonly trees: readonly (NearestTris | null)[];
   /** By cell: UNKNOWN, PARTED, MIXED or its region; and its first child. */
   private label = new Int32Array(1024).fill(UNKNOWN);
   private child = new Int32Array(1024);
@@ -46,8 +44,8 @@ export class PieceCells {
   private readonly half: number;
   private readonly tieMm: number;
   private readonly crossingMm: number;
-  private readonly hit = newClosestPoint();
-  private readonly otherHit = newClosestPoint();
+  private readonly hit = newNearestTri();
+  private readonly otherHit = newNearestTri();
   private readonly distances: Float64Array;
   /** After `lengthIn`: a triangle of the cut surface, of the asked region and near the column's place in it; -1 for none. */
   nearTri = -1;
@@ -69,21 +67,16 @@ export class PieceCells {
     this.distances = new Float64Array(regionCount);
     const counts = new Uint32Array(regionCount);
     for (const region of cutTriRegion) if (region >= 0) counts[region]++;
-    this.treeTris = Array.from(counts, (n) => new Uint32Array(n));
+    const tris = Array.from(counts, (n) => new Uint32Array(n));
     counts.fill(0);
     for (let t = 0; t < cutTriRegion.length; t++) {
       const region = cutTriRegion[t];
-      if (region >= 0) this.treeTris[region][counts[region]++] = t;
+      if (region >= 0) tris[region][counts[region]++] = t;
     }
-    this.trees = this.treeTris.map((tris) => {
-      // A single piece owns every place: its tree is never asked.
-      if (tris.length === 0 || regionCount === 1) return null;
-      const indices = new Uint32Array(3 * tris.length);
-      for (let n = 0; n < tris.length; n++) {
-        for (let k = 0; k < 3; k++) indices[3 * n + k] = cut.indices[3 * tris[n] + k];
-      }
-      return new SurfaceTree({ positions: cut.positions, indices });
-    });
+    // A single piece owns every place: its tree is never asked.
+    this.trees = tris.map((own) =>
+      regionCount === 1 ? null : new NearestTris(cut.positions, cut.indices, own),
+    );
   }
 
   /** The piece whose the place is and how far it is from the rubber; region -1 where there is one piece only. */
@@ -157,7 +150,6 @@ export class PieceCells {
     let sum = 0;
     let s = 0;
     let isKnown = false;
-    let from = 0;
     let fromPast = 0;
     while (s < lengthMm) {
       const px = x + s * dx;
@@ -169,13 +161,12 @@ export class PieceCells {
       if (label === region) sum += end - s;
       if (label === MIXED) {
         if (!isKnown) {
-          from = this.leadOf(region, px, py, pz);
+          this.leadOf(region, px, py, pz);
           fromPast = this.pastMm;
         }
-        const to = this.leadOf(region, x + end * dx, y + end * dy, z + end * dz);
+        this.leadOf(region, x + end * dx, y + end * dy, z + end * dz);
         const toPast = this.pastMm;
-        sum += this.crossed(region, x, y, z, dx, dy, dz, s, end, from, to, fromPast, toPast, 1);
-        from = to;
+        sum += this.crossed(region, x, y, z, dx, dy, dz, s, end, fromPast, toPast);
         fromPast = toPast;
       }
       isKnown = label === MIXED;
@@ -184,7 +175,7 @@ export class PieceCells {
     return sum;
   }
 
-  /** Length between s0 and s1 that lies with the region; lead (f) and way past the border (g) known at both ends. */
+  /** Length between s0 and s1 that lies with the region; way past the border (g) known at both ends. */
   private crossed(
     region: number,
     x: number,
@@ -195,29 +186,19 @@ export class PieceCells {
     dz: number,
     s0: number,
     s1: number,
-    f0: number,
-    f1: number,
     g0: number,
     g1: number,
-    splits: number,
   ): number {
     const length = s1 - s0;
     if (g0 > 0 === g1 > 0) {
-      // The lead changes by at most twice the way: far enough from 0 at both ends, it cannot have crossed.
-      const isSure = Math.abs(f0 + f1) / 2 > length;
-      if (isSure || splits === 0 || length < this.crossingMm) return g0 > 0 ? length : 0;
-      const middle = (s0 + s1) / 2;
-      const f = this.leadOf(region, x + middle * dx, y + middle * dy, z + middle * dz);
-      const g = this.pastMm;
-      return (
-        this.crossed(region, x, y, z, dx, dy, dz, s0, middle, f0, f, g0, g, splits - 1) +
-        this.crossed(region, x, y, z, dx, dy, dz, middle, s1, f, f1, g, g1, splits - 1)
-      );
+      // In and out again within one of the smallest cells is left out.
+      return g0 > 0 ? length : 0;
     }
     // False position, each guess followed by one a tolerance beyond it: two guesses close the bracket where the way past the
     // border is all but straight. Over a convex edge it jumps, from the border of the wedge whose nearest point is the edge
     // itself; its sign is right even there, and halving takes over.
-    const tolerance = Math.max(this.crossingMm, CROSSING_OF_LENGTH * length);
+    const guess = (g0 * length) / (g0 - g1);
+    const tolerance = Math.max(this.crossingMm, CROSSING_SHARE_OF_GUESS * (g0 > 0 ? guess : length - guess));
     let a = s0;
     let b = s1;
     let ga = g0;
@@ -251,8 +232,8 @@ export class PieceCells {
   leadOf(region: number, x: number, y: number, z: number): number {
     const own = this.trees[region];
     if (own === null) return -Infinity;
-    own.closestPoint(x, y, z, this.hit);
-    this.nearTri = this.treeTris[region][this.hit.tri];
+    own.closestWithin(x, y, z, Infinity, this.hit);
+    this.nearTri = this.hit.tri;
     let rival = -1;
     let least = Infinity;
     for (let r = 0; r < this.trees.length; r++) {
@@ -260,7 +241,7 @@ export class PieceCells {
       if (r === region || tree === null) continue;
       if (tree.closestWithin(x, y, z, least, this.otherHit) && this.otherHit.distance < least) {
         least = this.otherHit.distance;
-        rival = this.treeTris[r][this.otherHit.tri];
+        rival = this.otherHit.tri;
       }
     }
     const own2 = this.hit.distance * this.hit.distance;

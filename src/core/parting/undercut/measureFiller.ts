@@ -11,7 +11,7 @@ const LEAST_COLUMNS = 4000;
 const MOST_PARTS = 48;
 
 /** Columns whose crossing into the next piece is worked out; of more, evenly chosen ones stand for all. */
-const MOST_COLUMNS = 4000;
+const MOST_COLUMNS = 2500;
 
 /** Columns start this share of the body's size below the face, so that the face itself is not met. */
 const START_SHARE = 1e-7;
@@ -48,7 +48,7 @@ interface Columns {
  *
  * @param spotOfCutTri by triangle of the cut surface: the spot of this region that it belongs to, or -1.
  * @param cutTriOf by triangle of the solid: a triangle of the cut surface in it, of this region where there is one, or -1.
- * Cost: a microsecond a face, and 50 microseconds for each of at most 4000 columns that pass from piece to piece.
+ * Cost: a microsecond a face, and 50 microseconds for each of at most 2500 columns that pass from piece to piece.
  */
 export async function measureFiller(
   body: UndercutBody,
