@@ -1,5 +1,5 @@
 import type { Checkpoint } from '../../checkpoint.ts';
-import type { Vec3 } from '../../mesh/TriMesh.ts';
+import type { TriMesh, Vec3 } from '../../mesh/TriMesh.ts';
 import type { PryingResult, PullsResult } from '../../PlanResult.ts';
 import { SurfaceTree } from '../../spatial/SurfaceTree.ts';
 import type { LineChain } from '../chainSegments.ts';
@@ -52,7 +52,7 @@ export interface PryInput {
  * ring groove does, but that does not take it off. 'locked': nothing small moves it; `worstMm` is then what the least bad edge meets
  * in 4 degrees.
  *
- * Samples: 400 points of each piece's inner face, each at its face's middle; depth to the nearest surface, side by the
+ * Samples: 400 points spread over each piece's inner face; depth to the nearest surface, side by the
  * angle-weighted normal; the way out by rays from points set off by what the rubber yields. Only rubber and board stand in
  * the way; the shell's own thickness beyond the inner face is not tried. Cost: 10 to 20 ms an edge and angle; cancels at
  * its checkpoint.
@@ -90,7 +90,7 @@ async function pryPiece(
   cp: Checkpoint,
 ): Promise<PryingResult> {
   const { surface, labels, found, pulls } = input;
-  const samples = pickSamples(bench.faces, labels, region);
+  const samples = pickSamples(surface.scan.mesh, bench.faces, labels, region);
   const contacts = contactVectors(
     bench.faces.middles,
     bench.faces.normals,
@@ -210,9 +210,10 @@ class PryBench {
         continue;
       }
       for (const way of ways) {
-        const turned = turnPoints(Float64Array.from(way), edge, angle, false);
-        if (this.isWayOut(moved, way) || this.isWayOut(moved, [turned[0], turned[1], turned[2]])) {
-          return { freeAtDeg: turnDeg, worstMm, comparedMm };
+        // As it was, turned with the piece, and halfway, which is where a bend that is left by degrees points.
+        for (const share of [0, 0.5, 1]) {
+          const [x, y, z] = turnPoints(Float64Array.from(way), edge, share * angle, false);
+          if (this.isWayOut(moved, [x, y, z])) return { freeAtDeg: turnDeg, worstMm, comparedMm };
         }
       }
     }
@@ -272,25 +273,40 @@ function turnPoints(points: Float64Array, edge: PryEdge, angleRad: number, isPla
   return out;
 }
 
-/** Middles of the region's faces, one for each like share of its area, so that they lie evenly. */
+/**
+ * Points spread evenly over the region: one for each like share of its area, within its face where the next of the R2 sequence
+ * falls (M. Roberts, The Unreasonable Effectiveness of Quasirandom Sequences, 2018; constants from memory).
+ */
 function pickSamples(
-  { middles, normals, areaMm2 }: FaceMeasures,
+  mesh: TriMesh,
+  { normals, areaMm2 }: FaceMeasures,
   labels: Int32Array,
   region: number,
 ): Samples {
+  const { positions: p, indices } = mesh;
   let whole = 0;
   for (let t = 0; t < labels.length; t++) if (labels[t] === region) whole += areaMm2[t];
   const points: number[] = [];
   const own: number[] = [];
   let gone = 0;
-  let next = 0.5;
   for (let t = 0; t < labels.length; t++) {
     if (labels[t] !== region) continue;
     gone += areaMm2[t];
-    if (!(gone * SAMPLES > next * whole)) continue;
-    points.push(middles[3 * t], middles[3 * t + 1], middles[3 * t + 2]);
-    own.push(normals[3 * t], normals[3 * t + 1], normals[3 * t + 2]);
-    next = Math.floor((gone * SAMPLES) / whole) + 1;
+    for (let n = points.length / 3; (n + 0.5) * whole < gone * SAMPLES; n++) {
+      let b = (0.5 + 0.7548776662466927 * n) % 1;
+      let c = (0.5 + 0.5698402909980532 * n) % 1;
+      if (b + c > 1) {
+        b = 1 - b;
+        c = 1 - c;
+      }
+      for (let k = 0; k < 3; k++) {
+        const from = p[3 * indices[3 * t] + k];
+        points.push(
+          from + b * (p[3 * indices[3 * t + 1] + k] - from) + c * (p[3 * indices[3 * t + 2] + k] - from),
+        );
+        own.push(normals[3 * t + k]);
+      }
+    }
   }
   return { points: Float64Array.from(points), normals: Float64Array.from(own) };
 }

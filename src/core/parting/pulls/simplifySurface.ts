@@ -15,8 +15,8 @@ export interface SimpleSurface {
   readonly sourceVert: Int32Array;
 }
 
-/** Enough for pulls and first lines: faces of 1.5 % of a body's size. */
-export const SIMPLE_TRIS = 15_000;
+/** Enough for pulls and first lines: faces of 1.6 % of a body's size. */
+export const SIMPLE_TRIS = 12_000;
 
 /** A large mesh is first brought to this many times the goal: what goes wrong later is then mended on few triangles. */
 const FIRST_STAGE = 5;

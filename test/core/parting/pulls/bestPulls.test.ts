@@ -202,11 +202,13 @@ describe('bestPulls', () => {
     const simple = await simplifySurface(surface, 4000);
     const labels = labelFaces(simple, surface, parting.cut, parting.vertRegion);
     expect(new Set(labels)).toEqual(new Set([0, 1]));
-    // The inside of the cup looks at the axis; it is left out, as a mould-maker would cast it apart.
+    // The inside of the cup (above the foot, looking at the axis or up) is left out, as a mould-maker would cast it apart.
     const { normals, middles } = measureFaces(simple.scan.mesh);
-    const outside = labels.map((region, t) =>
-      normals[3 * t] * middles[3 * t] + normals[3 * t + 1] * middles[3 * t + 1] < -0.01 ? -1 : region,
-    );
+    const outside = labels.map((region, t) => {
+      const [x, y, z] = middles.subarray(3 * t, 3 * t + 3);
+      const outward = (normals[3 * t] * x + normals[3 * t + 1] * y) / Math.hypot(x, y);
+      return z > 0.3 * scan.heightMm && outward < 0.1 ? -1 : region;
+    });
     const pulls = parting.pieces.map((piece) => piece.pull);
     const level = await pullsOf(simple.scan.mesh, outside, pulls, true, 1.5);
     const directions = Float32Array.of(0, 0, 1);

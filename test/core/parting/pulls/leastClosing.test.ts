@@ -118,6 +118,37 @@ describe('leastClosing', () => {
     expect(Math.abs(shiftMm[1] - turn[2] * originMm[0]) / (size * 40)).toBeLessThan(0.05);
   });
 
+  it('a nut on a screw turns along the thread: the pitch comes out', () => {
+    // A rod of wavy section that winds up: r = 20 + 3 cos(angle - 2 pi z / 15), a right-handed thread of 15 mm a turn.
+    const rings = 60;
+    const sides = 60;
+    const positions: number[] = [];
+    const indices: number[] = [];
+    for (let i = 0; i <= rings; i++) {
+      for (let j = 0; j < sides; j++) {
+        const z = (40 * i) / rings;
+        const angle = (2 * Math.PI * j) / sides;
+        const r = 20 + 3 * Math.cos(angle - (2 * Math.PI * z) / 15);
+        positions.push(r * Math.cos(angle), r * Math.sin(angle), z);
+        if (i === rings) continue;
+        const at = i * sides + j;
+        const next = i * sides + ((j + 1) % sides);
+        indices.push(at, next, next + sides, at, next + sides, at + sides);
+      }
+    }
+    const screw = { positions: Float64Array.from(positions), indices: Uint32Array.from(indices) };
+    const contacts = contactsOf(screw, () => true);
+    const found = leastClosing(contacts.vectors);
+    expect(Math.abs(found.opening)).toBeLessThan(0.03);
+    const { turn, shiftMm } = asTwist(found.twist, contacts);
+    expect(Math.abs(turn[2]) / Math.hypot(...turn)).toBeGreaterThan(0.999);
+    const pitchMm =
+      ((turn[0] * shiftMm[0] + turn[1] * shiftMm[1] + turn[2] * shiftMm[2]) / Math.hypot(...turn) ** 2) *
+      2 *
+      Math.PI;
+    expect(Math.abs(pitchMm - 15)).toBeLessThan(0.5);
+  });
+
   it('a box covered all round is held against every twist', () => {
     const contacts = contactsOf(box(40, 30, 20), () => true);
     expect(leastClosing(contacts.vectors).opening).toBeLessThan(-0.1);
