@@ -3,7 +3,7 @@ import { boundingBox, type TriMesh, type Vec3 } from '../core/mesh/TriMesh.ts';
 import { castHeights } from '../core/parting/undercut/castHeights.ts';
 import { type HeightMap, pixelAt } from '../core/parting/undercut/HeightMap.ts';
 import { frameOf } from '../core/parting/undercut/PullFrame.ts';
-import type { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
+import { newClosestPoint, type SurfaceTree } from '../core/spatial/SurfaceTree.ts';
 import type { SurfacePicture, TouchPicture } from './protocol.ts';
 
 /** A ray is taken up again so far behind its last hit, share of the slack: the same triangle must not be met twice. */
@@ -13,6 +13,8 @@ const MOST_GRAZES = 8;
 const PAUSE_EVERY = 256;
 /** The map that tells which vertices have rubber ahead has no more pixels than this along a side. */
 const MAP_PIXELS = 1400;
+
+type RubberTree = Pick<SurfaceTree, 'firstHit' | 'closestPoint'>;
 
 /**
  * Where each vertex of a shell is inside the rubber while its piece slides along its pull: from the first entry to the
@@ -27,7 +29,7 @@ const MAP_PIXELS = 1400;
  */
 export async function drawTouch(
   rubber: TriMesh,
-  tree: Pick<SurfaceTree, 'firstHit'>,
+  tree: RubberTree,
   shell: SurfacePicture,
   pull: Vec3,
   slackMm: number,
@@ -67,16 +69,46 @@ function isBelow(map: HeightMap, [x, y, z]: readonly [number, number, number]): 
   return pixel >= 0 && x * d[0] + y * d[1] + z * d[2] < map.top[pixel];
 }
 
-/** The first stretch of the ray, longer than the slack, that lies in the rubber; null when there is none. */
+/**
+ * The first stretch of the slide, longer than the slack, in which the point is in the rubber; null when there is none. A
+ * point that begins in the rubber was drawn into it: the shell itself lies on it, so it is first put before the nearest
+ * surface, off by the slack.
+ */
 function insideSpan(
   rubber: TriMesh,
-  tree: Pick<SurfaceTree, 'firstHit'>,
+  tree: RubberTree,
+  start: readonly [number, number, number],
+  pull: Vec3,
+  slackMm: number,
+): readonly [number, number] | null {
+  const first = tree.firstHit(start, pull);
+  if (first === null) return null;
+  if (!leavesAt(rubber, first.tri, pull)) return spanFrom(rubber, tree, start, pull, slackMm);
+  const near = newClosestPoint();
+  tree.closestPoint(start[0], start[1], start[2], near);
+  const n = triNormal(rubber, near.tri);
+  const length = Math.hypot(n[0], n[1], n[2]);
+  if (length === 0) return null;
+  const off = slackMm / length;
+  return spanFrom(
+    rubber,
+    tree,
+    [near.point[0] + off * n[0], near.point[1] + off * n[1], near.point[2] + off * n[2]],
+    pull,
+    slackMm,
+  );
+}
+
+/** As `insideSpan`, of a point outside the rubber. */
+function spanFrom(
+  rubber: TriMesh,
+  tree: RubberTree,
   start: readonly [number, number, number],
   pull: Vec3,
   slackMm: number,
 ): readonly [number, number] | null {
   let at = 0;
-  let entry = 0;
+  let entry = -1;
   for (let graze = 0; graze < MOST_GRAZES; graze++) {
     const hit = tree.firstHit(
       [start[0] + at * pull[0], start[1] + at * pull[1], start[2] + at * pull[2]],
@@ -84,18 +116,21 @@ function insideSpan(
     );
     if (hit === null) return null;
     const along = at + hit.distance;
-    if (leavesAt(rubber, hit.tri, pull)) {
-      if (along - entry > slackMm) return [entry, along];
-    } else {
-      entry = along;
-    }
+    if (!leavesAt(rubber, hit.tri, pull)) entry = along;
+    else if (entry >= 0 && along - entry > slackMm) return [entry, along];
     at = along + STEP_SHARE * slackMm;
   }
   return null;
 }
 
 /** True when a ray along `pull` goes from inside to outside through this triangle. */
-function leavesAt({ positions: p, indices }: TriMesh, tri: number, pull: Vec3): boolean {
+function leavesAt(rubber: TriMesh, tri: number, pull: Vec3): boolean {
+  const n = triNormal(rubber, tri);
+  return n[0] * pull[0] + n[1] * pull[1] + n[2] * pull[2] > 0;
+}
+
+/** Outward, as long as twice the area. */
+function triNormal({ positions: p, indices }: TriMesh, tri: number): Vec3 {
   const a = 3 * indices[3 * tri];
   const b = 3 * indices[3 * tri + 1];
   const c = 3 * indices[3 * tri + 2];
@@ -105,7 +140,7 @@ function leavesAt({ positions: p, indices }: TriMesh, tri: number, pull: Vec3): 
   const vx = p[c] - p[a];
   const vy = p[c + 1] - p[a + 1];
   const vz = p[c + 2] - p[a + 2];
-  return (uy * vz - uz * vy) * pull[0] + (uz * vx - ux * vz) * pull[1] + (ux * vy - uy * vx) * pull[2] > 0;
+  return [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
 }
 
 /** n x 3, unit, outward; weighted by area. Zero for a vertex without triangles. */

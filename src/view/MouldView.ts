@@ -1,6 +1,7 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { LinePicture, PlanGeometry, SectionPicture } from '../jobs/protocol.ts';
 import { ASPECT_ANGLES, FIRST_LOOK, nearestTurn } from './camera/aspectAngles.ts';
+import { cameraBasis, dot } from './camera/cameraBasis.ts';
 import { fitOrbit } from './camera/fitOrbit.ts';
 import { offsetPoints, thinnedPoints } from './camera/fitPoints.ts';
 import { anglesAround, outwardNormal } from './camera/lookOnto.ts';
@@ -314,6 +315,12 @@ export class MouldView {
     const { x, y, depthMm } = projectPoint(rig.state, rig.viewport, point);
     const isInside = depthMm > 0 && x >= 0 && y >= 0 && x <= rig.viewport.width && y <= rig.viewport.height;
     return { x, y, visible: isInside && this.fateOf(point) === 'seen' };
+  }
+
+  /** Cosine between a direction and the one to the camera: above 0 for what faces the eye. */
+  facing(normal: Vec3): number {
+    const { azimuthRad, polarRad } = this.stage.rig.state;
+    return dot(normal, cameraBasis(azimuthRad, polarRad).back);
   }
 
   /** mm on the plane through the camera's target for one CSS pixel, for scale bars; 0 while empty. */

@@ -63,7 +63,23 @@ describe('drawTouch', () => {
     for (const v of tops) expect(fromMm[v]).toBe(Infinity);
   });
 
-  it('under a ledge it touches at once', async () => {
+  it('a vertex drawn into the rubber is taken as lying on its nearest face', async () => {
+    // Drawn 3 mm into the under side and into the top: the first meets the rubber as it moves up, the other is free.
+    const rubber = box(60, 40, 30);
+    const tri = (z: number) => [25, 15, z, 35, 15, z, 30, 25, z];
+    const shell: SurfacePicture = {
+      positions: Float32Array.from([...tri(3), ...tri(27)]),
+      indices: Uint32Array.of(0, 1, 2, 3, 5, 4),
+    };
+    const { fromMm, toMm } = await touch(rubber, shell, [0, 0, 1], 1);
+    for (const v of [0, 1, 2]) {
+      expect(fromMm[v]).toBeCloseTo(1, 5);
+      expect(toMm[v]).toBeCloseTo(31, 4);
+    }
+    for (const v of [3, 4, 5]) expect(fromMm[v]).toBe(Infinity);
+  });
+
+  it('under a ledge it touches when it has closed the gap', async () => {
     const rubber = box(60, 40, 30);
     const shell: SurfacePicture = {
       positions: Float32Array.of(25, 15, -2, 35, 15, -2, 30, 25, -2),

@@ -16,6 +16,7 @@ import type { ValueEvent } from '../fields/ValueEvent.ts';
 import { fitIcon, minusIcon, plusIcon, redoIcon, saveIcon, undoIcon } from '../icons.ts';
 import { pieceSpots } from '../pieceSpots.ts';
 import { sayBound } from '../sayAmounts.ts';
+import { sayPiece } from '../sayPiece.ts';
 import { sectionDistanceMm } from '../sectionPlane.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { depthLabels } from './depthLabels.ts';
@@ -73,6 +74,8 @@ const ZOOM_FACTOR = 1.25;
 const CUT_ASPECTS: Readonly<Record<SectionAxis, Aspect>> = { across: 'front', along: 'right', level: 'top' };
 /** Below this cosine between the eye and the square view of a cut, the view is turned to it. Own choice. */
 const LEAST_FACING = 0.35;
+/** A number of depth stands where the surface turns at least so much to the eye (cosine). Own choice. */
+const LEAST_LABEL_FACING = 0.25;
 
 /** The pointer's doings on the rubber, for the sheet to hand to the drafter. */
 export class RubberEvent extends Event {
@@ -408,11 +411,11 @@ export class MouldFigure extends LitElement {
         if (!piece) return [];
         return [
           {
-            name: piece.name,
+            name: sayPiece(piece),
             pull: piece.pull,
             spots: pieceSpots(picture),
             lines: [
-              `${piece.name}, ${formatMass(piece.massG, prefs.units)}`,
+              `${sayPiece(piece)}, ${formatMass(piece.massG, prefs.units)}`,
               sayBound(piece.massErrorG, piece.massG, 'mass', prefs.units),
             ] as const,
           },
@@ -423,8 +426,13 @@ export class MouldFigure extends LitElement {
 
   /** True when hatching is seen: shells over the rubber hide it. */
   private areLocksInSight(): boolean {
-    const isBareOfShells = !this.session.prefs.isShellShown || this.drafter.mode !== 'look';
-    return this.hasUndercuts() && this.areUndercutsShown && isBareOfShells;
+    return this.canLocksBeSeen() && this.areUndercutsShown;
+  }
+
+  /** Closed shells lie over all that locks. */
+  private canLocksBeSeen(): boolean {
+    const areCovered = this.session.prefs.isShellShown && this.drafter.mode === 'look' && this.isClosed();
+    return this.hasUndercuts() && !areCovered;
   }
 
   private depthLabels(): readonly OverlayLabel[] {
@@ -434,6 +442,7 @@ export class MouldFigure extends LitElement {
     );
     // The deepest first: they are the ones that matter where there is not room for all.
     return [...labels]
+      .filter(({ normal }) => (this.view?.facing(normal) ?? 0) > LEAST_LABEL_FACING)
       .sort((a, b) => b.levelMm - a.levelMm)
       .map(({ levelMm, at }) => ({ at, text: sayLevel(levelMm, this.session.prefs.units) }));
   }
@@ -612,14 +621,14 @@ export class MouldFigure extends LitElement {
       if (!touch || !piece) return [];
       const span = touchSpan(touch);
       const isInside = span !== null && this.apartOf(i) > span.firstMm && this.apartOf(i) < span.lastMm;
-      const text = sayTouch(piece.name, span, (mm) => formatLength(mm, prefs.units));
+      const text = sayTouch(sayPiece(piece), span, (mm) => formatLength(mm, prefs.units));
       return [html`<li class=${isInside ? 'inside' : ''}>${text}</li>`];
     });
     return lines.length > 0 ? html`<ul class="touch" aria-label="What touches">${lines}</ul>` : nothing;
   }
 
   private renderSwitch() {
-    if (!this.hasUndercuts()) return nothing;
+    if (!this.canLocksBeSeen()) return nothing;
     return html`<label class="check">
       <input
         type="checkbox"
@@ -654,7 +663,7 @@ export class MouldFigure extends LitElement {
     if (this.isLineGivingWay()) return html`<ul class="legend"><li>${STROKE} your line</li></ul>`;
     return html`<ul class="legend">
       ${answer?.result.pieces.map(
-        (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${piece.name}</li>`,
+        (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${sayPiece(piece)}</li>`,
       )}
       ${
         prefs.isShellShown && this.drafter.mode === 'look'

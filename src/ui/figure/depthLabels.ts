@@ -6,6 +6,8 @@ export interface DepthLabel {
   readonly levelMm: number;
   /** On the line of this depth, board frame, mm. */
   readonly at: Vec3;
+  /** Of the rubber there, outward, unit. */
+  readonly normal: Vec3;
 }
 
 /** Places tried for each level: enough that one is in sight from nearly anywhere, few enough to test each frame. */
@@ -64,9 +66,24 @@ function placesOf(
       const isNear = out.some(
         (one) => Math.hypot(one.at[0] - at[0], one.at[1] - at[1], one.at[2] - at[2]) < apartMm,
       );
-      if (!isNear) out.push({ levelMm, at });
+      if (!isNear) out.push({ levelMm, at, normal: normalOf(p, indices, t) });
       break;
     }
   }
   return out;
+}
+
+function normalOf(p: Float32Array, indices: Uint32Array, t: number): Vec3 {
+  const a = 3 * indices[3 * t];
+  const b = 3 * indices[3 * t + 1];
+  const c = 3 * indices[3 * t + 2];
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  const n: Vec3 = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+  const length = Math.hypot(n[0], n[1], n[2]) || 1;
+  return [n[0] / length, n[1] / length, n[2] / length];
 }

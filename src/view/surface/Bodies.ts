@@ -17,6 +17,8 @@ interface PieceBodies {
   /** The shell's part inside the rubber, drawn over the rubber; its geometry is the shell's. */
   readonly touch: Mesh<BufferGeometry, ShaderMaterial>;
   pull: Vec3;
+  /** The rubber does not go along with its shell. */
+  staysBehind: boolean;
 }
 
 /** Pieces that cover less than this share of the rubber's facets leave some of it bare (base, keep-clear areas). */
@@ -182,8 +184,9 @@ export class Bodies {
     this.whole.mesh.visible = this.rubberPicture !== null && show.rubber && (areShells || isBare || hasGaps);
     this.whole.setTint(areShells ? theme.rubber : theme.clay);
     // Under the pieces' own surfaces the whole one must step back, or the two would fight.
-    this.whole.mesh.material.polygonOffsetFactor = areShells || isBare ? 1.5 : 3;
-    this.whole.mesh.material.polygonOffsetUnits = areShells || isBare ? 2 : 8;
+    const isUnder = hasGaps || (areShells && show.undercuts && this.farthestMm > 0);
+    this.whole.mesh.material.polygonOffsetFactor = isUnder ? 3 : 1.5;
+    this.whole.mesh.material.polygonOffsetUnits = isUnder ? 8 : 2;
     // The rubber's skin, slid apart by piece, leaves no place for the filler under it.
     this.filler.mesh.visible =
       this.hasFiller && show.filler && show.rubber && (areShells || (this.isClosed && !isBare));
@@ -194,11 +197,15 @@ export class Bodies {
       const isShell = isThere && areShells && this.hasShell[i];
       piece.shell.mesh.visible = isShell;
       piece.touch.visible = isShell && piece.shell.touchPicture !== null;
-      piece.rubber.mesh.visible = isThere && !isShell && (areShells || show.rubber);
+      // Behind shells slid away the rubber stays, hatched where it locks.
+      const isBehind = isShell && show.rubber && show.undercuts && this.farthestMm > 0;
+      piece.rubber.mesh.visible = isThere && (isShell ? isBehind : areShells || show.rubber);
       piece.shell.setTint(tint);
-      piece.rubber.setTint(tint);
+      piece.rubber.setTint(isBehind ? theme.rubber : tint);
+      piece.staysBehind = isBehind;
     });
     this.buildSeen();
+    this.place();
   }
 
   /** Surface and place of each piece of rubber that is in sight, as pieces. */
@@ -232,7 +239,7 @@ export class Bodies {
     touch.visible = false;
     group.add(rubber.mesh, shell.mesh, touch);
     this.root.add(group);
-    return { group, rubber, shell, touch, pull: [0, 0, 1] };
+    return { group, rubber, shell, touch, pull: [0, 0, 1], staysBehind: false };
   }
 
   /** Builds what came into sight since; the former body's shade is near enough until the new one's is made. */
@@ -258,8 +265,10 @@ export class Bodies {
 
   private place(): void {
     this.offsets.forEach(([x, y, z], i) => {
-      const { group, shell, touch } = this.pieces[i];
+      const { group, rubber, shell, touch, staysBehind } = this.pieces[i];
       group.position.set(x, y, z);
+      if (staysBehind) rubber.mesh.position.set(-x, -y, -z);
+      else rubber.mesh.position.set(0, 0, 0);
       shell.mesh.material.uniforms['slideMm'].value = this.slides.nowMm(i);
       touch.material.uniforms['slideMm'].value = this.slides.nowMm(i);
     });

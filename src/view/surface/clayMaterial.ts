@@ -84,6 +84,7 @@ float touchMm() {
 
 /** Strokes both ways, in accent: what is inside the rubber. Needs HATCH_FRAGMENT. */
 export const TOUCH_FRAGMENT = /* glsl */ `
+uniform float slideMm;
 varying float vTouch;
 
 float touchStrokes(vec2 px) {
@@ -235,7 +236,7 @@ void main() {
     lit = mix(lit, mix(tint, vec3(1.0), 0.3), 0.45);
     lit = mix(lit, accent, touchStrokes(hatchPx()));
   }
-  if (touchSlope > 1e-6) lit = mix(lit, accent, contour(vTouch, 0.0, touchSlope, 2.0));
+  if (slideMm > 0.0 && touchSlope > 1e-6) lit = mix(lit, accent, contour(vTouch, 0.0, touchSlope, 2.0));
   #endif
   #ifdef DOTS
   lit = mix(lit, graphite, 0.8 * dots(hatchPx(), 6.0, 0.95));
