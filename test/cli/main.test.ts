@@ -169,6 +169,66 @@ describe('scute plan', () => {
   );
 });
 
+describe('scute suggest', () => {
+  it(
+    'prints nothing but JSON on standard output, and writes plans that `scute plan` takes',
+    async () => {
+      const out = join(folder, 'suggested');
+      const suggested = await run([
+        ...['suggest', 'block.stl', '--unit', 'mm', '--up', 'z', '--pieces', '2', '--json', '--quiet'],
+        ...['--out', out],
+      ]);
+      expect([suggested.code, suggested.err]).toEqual([0, '']);
+      const answer = JSON.parse(suggested.out);
+      expect(answer.schema).toBe('scute-suggestions/1');
+      expect(answer.suggestions.length).toBeGreaterThan(0);
+      answer.suggestions.forEach((suggestion: Record<string, unknown>, n: number) => {
+        expect(suggestion['rank']).toBe(n + 1);
+        for (const key of ['why', 'pieces', 'partingLines']) expect(suggestion).toHaveProperty(key);
+      });
+      const best = answer.suggestions[0];
+      expect(Object.keys(best.pieces[0])).toEqual(
+        expect.arrayContaining(['id', 'pull', 'areaMm2', 'massG', 'undercut']),
+      );
+      // A block comes free sideways.
+      expect(best.maxDepthMm).toBeLessThan(1.5);
+      expect(readdirSync(out).sort()).toEqual([
+        'report.txt',
+        ...answer.suggestions.map((_: unknown, n: number) => `suggestion-${n + 1}.scute.json`),
+        'suggestions.json',
+      ]);
+
+      writeFileSync(join(out, 'block.stl'), blockStl());
+      const planned = await run([
+        ...['plan', join(out, 'suggestion-1.scute.json'), '--resolution', '2', '--json', '--quiet'],
+      ]);
+      expect(planned.code).toBe(0);
+      const { pieces, partingLines } = JSON.parse(planned.out);
+      expect(pieces.length).toBe(best.pieces.length);
+      const lengthOf = (lines: { lengthMm: number }[]): number =>
+        lines.reduce((sum, line) => sum + line.lengthMm, 0);
+      expect(lengthOf(partingLines)).toBeCloseTo(lengthOf(best.partingLines), 6);
+      // The estimate is good to some percent on a convex body.
+      pieces.forEach((piece: { areaMm2: number; massG: number }, n: number) => {
+        expect(best.pieces[n].areaMm2 / piece.areaMm2).toBeCloseTo(1, 6);
+        expect(Math.abs(best.pieces[n].massG / piece.massG - 1)).toBeLessThan(0.12);
+      });
+    },
+    SLOW_MS,
+  );
+
+  it(
+    'prints a table of all and a section for each',
+    async () => {
+      const { code, out } = await run(['suggest', 'block.stl', '--unit', 'mm', '--up', 'z', '--pieces', '2']);
+      expect(code).toBe(0);
+      expect(out).toMatch(/Rank +Pieces +Deepest lock/);
+      expect(out).toMatch(/1\. 2 pieces/);
+    },
+    SLOW_MS,
+  );
+});
+
 describe('scute check', () => {
   it(
     'says what the scan is, by table and by JSON',
@@ -212,7 +272,13 @@ describe('ways to fail', () => {
     ['an unknown option', ['plan', 'block.stl', '--colour'], 2, /--colour/],
     ['a value out of range', ['plan', 'block.stl', '--scale', '0'], 2, /--scale is 0/],
     ['an unknown material', ['plan', 'block.stl', '--material', 'cheese'], 2, /two-part-polymer-gypsum/],
-    ['a command of a later version', ['suggest', 'block.stl'], 2, /cannot suggest/],
+    ['a command of a later version', ['export', 'block.stl', '--out', 'x'], 2, /cannot export/],
+    [
+      'numbers of pieces that cannot be',
+      ['suggest', 'block.stl', '--pieces', '2,none'],
+      2,
+      /--pieces: “none”/,
+    ],
     ['a missing file', ['plan', 'none.stl'], 3, /no such file/],
     ['a picture renamed', ['check', 'picture.stl'], 3, /picture\.stl/],
     ['a scan cut short', ['plan', 'short.stl', '--json'], 3, /short\.stl|byte/],

@@ -16,7 +16,7 @@ export function explainRanks(ranked: readonly RankedFigures[], giveMm: number): 
   const kinds = ranked.map((each) => kindOf(each, giveMm));
   return ranked.map((each, n) => {
     const alike = ranked.filter((_, m) => kinds[m] === kinds[n]);
-    const parts = [`${sayLock(each, kinds[n], giveMm)}${sayMerit(ranked, n, alike)}.`];
+    const parts = [`${sayLock(each, kinds[n], giveMm)}${sayMerit(ranked, n, alike, kinds[n])}.`];
     const order = sayRemoval(each);
     if (order !== '') parts.push(order);
     return parts.join(' ');
@@ -40,12 +40,17 @@ function sayLock(each: RankedFigures, kind: Kind, giveMm: number): string {
     : `Locks deeper than the rubber yields in ${joinNames(locking)} alone`;
 }
 
-function sayMerit(ranked: readonly RankedFigures[], n: number, alike: readonly RankedFigures[]): string {
+function sayMerit(
+  ranked: readonly RankedFigures[],
+  n: number,
+  alike: readonly RankedFigures[],
+  kind: Kind,
+): string {
   const own = ranked[n];
   const isLeast = (pick: (each: RankedFigures) => number, among: readonly RankedFigures[]): boolean =>
     among.length > 1 && among.every((each) => each === own || pick(own) < pick(each) * (1 - SAME_SHARE));
   const merits: string[] = [];
-  if (alike.length === ranked.length && own.fillerMm3 > 0) {
+  if (kind === 'locks' && alike.length === ranked.length) {
     if (isLeast((each) => each.fillerMm3, ranked)) merits.push('the least filler');
     if (isLeast((each) => each.maxDepthMm, ranked)) merits.push('the shallowest lock');
   }
@@ -60,8 +65,10 @@ function sayMerit(ranked: readonly RankedFigures[], n: number, alike: readonly R
   const faults: string[] = [];
   const more = own.pieces.length - first.pieces.length;
   if (more > 0) faults.push(more === 1 ? 'one piece more' : `${more} pieces more`);
-  if (own.maxDepthMm > first.maxDepthMm * (1 + SAME_SHARE)) faults.push('a deeper lock');
-  else if (own.fillerMm3 > first.fillerMm3 * (1 + SAME_SHARE)) faults.push('more filler');
+  // What stays within the give is no fault.
+  const isDeeper = own.maxDepthMm > first.maxDepthMm * (1 + SAME_SHARE);
+  if (kind === 'locks' && isDeeper) faults.push('a deeper lock');
+  else if (kind === 'locks' && own.fillerMm3 > first.fillerMm3 * (1 + SAME_SHARE)) faults.push('more filler');
   if (own.lineMm > first.lineMm * (1 + SAME_SHARE)) faults.push('a longer line');
   return faults.length > 0 ? `; ${joinNames(faults.slice(0, 2))} than the first` : '; close to the first';
 }

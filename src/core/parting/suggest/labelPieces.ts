@@ -53,33 +53,16 @@ async function labelOnce(
   cp: Checkpoint,
 ): Promise<LabelledPieces | null> {
   const { count } = graph;
-  const edgeCost = edges.cost.map((cost) => cost * lineMm);
   let pulls = [...startPulls];
   let labels: Int32Array = new Int32Array(count);
   let costMm2 = Infinity;
   let bestPulls = pulls;
   for (let round = 0; round < MOST_ROUNDS; round++) {
-    const nodeCost = new Float32Array(pulls.length * count);
-    pulls.forEach((pull, k) => {
-      nodeCost.set(costs.subarray(pull * count, (pull + 1) * count), k * count);
-    });
-    const next = round === 0 ? cheapestLabels(nodeCost, pulls.length, count) : labels.slice();
-    const nextCost = await expandLabels(
-      {
-        nodeCount: count,
-        labelCount: pulls.length,
-        nodeCost,
-        from: edges.from,
-        to: edges.to,
-        edgeCost,
-        labelCost: new Array<number>(pulls.length).fill(0),
-      },
-      next,
-      cp.within(round / MOST_ROUNDS, (round + 1) / MOST_ROUNDS, 'sharing out the pieces'),
-    );
-    if (!(nextCost < costMm2 * (1 - LEAST_GAIN))) break;
-    costMm2 = nextCost;
-    labels = next;
+    const own = cp.within(round / MOST_ROUNDS, (round + 1) / MOST_ROUNDS, 'sharing out the pieces');
+    const next = await cutOnce(graph, costs, edges, lineMm, pulls, own, round === 0 ? undefined : labels);
+    if (!(next.costMm2 < costMm2 * (1 - LEAST_GAIN))) break;
+    costMm2 = next.costMm2;
+    labels = next.labels;
     bestPulls = pulls;
     const refitted = refitPulls(costs, labels, pulls, count);
     if (new Set(refitted).size < pulls.length || refitted.every((pull, k) => pull === pulls[k])) break;
@@ -88,6 +71,38 @@ async function labelOnce(
   absorbIslands(graph, labels, bestPulls.length);
   for (let k = 0; k < bestPulls.length; k++) if (!labels.includes(k)) return null;
   return { labels, pulls: bestPulls, costMm2 };
+}
+
+/** The labels that cost least, lines counted, for these pulls; from `start`, or from each vertex's cheapest pull. */
+export async function cutOnce(
+  graph: SurfaceDiffusion,
+  costs: Float32Array,
+  edges: BorderEdges,
+  lineMm: number,
+  pulls: readonly number[],
+  cp: Checkpoint,
+  start?: Int32Array,
+): Promise<{ readonly labels: Int32Array; readonly costMm2: number }> {
+  const { count } = graph;
+  const nodeCost = new Float32Array(pulls.length * count);
+  pulls.forEach((pull, k) => {
+    nodeCost.set(costs.subarray(pull * count, (pull + 1) * count), k * count);
+  });
+  const labels = start?.slice() ?? cheapestLabels(nodeCost, pulls.length, count);
+  const costMm2 = await expandLabels(
+    {
+      nodeCount: count,
+      labelCount: pulls.length,
+      nodeCost,
+      from: edges.from,
+      to: edges.to,
+      edgeCost: edges.cost.map((cost) => cost * lineMm),
+      labelCost: new Array<number>(pulls.length).fill(0),
+    },
+    labels,
+    cp,
+  );
+  return { labels, costMm2 };
 }
 
 function cheapestLabels(nodeCost: Float32Array, labelCount: number, count: number): Int32Array {

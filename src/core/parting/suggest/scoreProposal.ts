@@ -18,7 +18,7 @@ const LINE_WEIGHT = 0.02;
 const WALL_WEIGHT = 0.05;
 const WAIT_WEIGHT = 0.02;
 const LOCKED_WEIGHT = 0.6;
-const LOOPS_WEIGHT = 0.15;
+const LOOPS_WEIGHT = 0.05;
 const SMALL_WEIGHT = 0.15;
 const BARRED_WEIGHT = 5;
 /** A piece of less than this share of the surface is not worth a mix of its own. */

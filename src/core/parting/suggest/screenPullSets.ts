@@ -1,14 +1,9 @@
-import type { BorderEdges } from './weighBorders.ts';
-
 /** Two directions of one set stand at least so far apart, or their pieces would be one. A choice. */
 const LEAST_APART_DEG = 40;
 /** Rounds in which each direction of a set is changed for the best other. */
 const MOST_ROUNDS = 4;
 /** How many pairs are tried as the beginning of larger sets, beside those given. */
 const STARTS = 4;
-
-/** Sets of which the lines are looked at too, of those that cost least without them. */
-const WITH_LINES = 160;
 
 /** A set of pulls, as indices of directions in rising order, and what it costs, mm2. */
 export interface PullSet {
@@ -17,12 +12,12 @@ export interface PullSet {
 }
 
 /**
- * Sets of `pieceCount` directions that look promising: the costs of all vertices, each in its cheapest pull, and of the lines
- * that this makes. Larger sets grow from the best pairs by the best further direction; each of their
+ * Sets of `pieceCount` directions that look promising: the costs of all vertices, each in its cheapest pull, lines left out of
+ * account. Larger sets grow from the best pairs by the best further direction; each of their
  * directions, and of the sets given, is then changed for a better one as long as there is one.
  *
  * @param costs of `tabulateCosts`: directions x vertCount. @param directions n x 3 unit vectors.
- * @param pairs of `screenPairs`. @param given sets of that many directions to begin with. @param lineMm what a mm of line costs, mm2.
+ * @param pairs of `screenPairs`. @param given sets of that many directions to begin with.
  * @param mostSets how many are wanted; each differs from the ones before by at least `apartDeg` in some direction.
  * @returns the cheapest first. Cost: O(directions x vertices) a change of a direction.
  */
@@ -32,8 +27,6 @@ export function screenPullSets(
   pieceCount: number,
   pairs: readonly PullSet[],
   given: readonly PullSet[],
-  edges: BorderEdges,
-  lineMm: number,
   mostSets: number,
   apartDeg: number,
 ): PullSet[] {
@@ -55,36 +48,7 @@ export function screenPullSets(
       found.push({ pulls: set, costMm2: costOfSet(costs, vertCount, set) });
     }
   }
-  found.sort((a, b) => a.costMm2 - b.costMm2);
-  const withLines = found
-    .slice(0, WITH_LINES)
-    .map(({ pulls }): PullSet => ({ pulls, costMm2: costWithLines(costs, vertCount, pulls, edges, lineMm) }));
-  return takeDistinct(withLines, directions, mostSets, apartDeg);
-}
-
-/** `costOfSet`, and what the lines cost between vertices that take different pulls, mm2. Such lines are ragged: too long, but all alike. */
-function costWithLines(
-  costs: Float32Array,
-  vertCount: number,
-  pulls: readonly number[],
-  { from, to, cost }: BorderEdges,
-  lineMm: number,
-): number {
-  const taken = new Uint8Array(vertCount);
-  let sum = 0;
-  for (let v = 0; v < vertCount; v++) {
-    let least = Infinity;
-    for (let n = 0; n < pulls.length; n++) {
-      const own = costs[pulls[n] * vertCount + v];
-      if (own < least) {
-        least = own;
-        taken[v] = n;
-      }
-    }
-    sum += least;
-  }
-  for (let e = 0; e < from.length; e++) if (taken[from[e]] !== taken[to[e]]) sum += lineMm * cost[e];
-  return sum;
+  return takeDistinct(found, directions, mostSets, apartDeg);
 }
 
 /** Sum over the vertices of the least cost among the pulls of the set, mm2. */

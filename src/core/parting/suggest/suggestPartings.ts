@@ -98,10 +98,10 @@ async function proposeFor(
   cp: Checkpoint,
   told: () => void,
 ): Promise<void> {
-  const sets = proposeSets(ground, count);
+  const sets = await proposeSets(ground, count, cp.within(0, 0.1, 'sharing out the pieces'));
   const done: LabelledPieces[] = [];
   for (const [n, set] of sets.entries()) {
-    const own = cp.within(n / sets.length, (n + 1) / sets.length, 'trying lines');
+    const own = cp.within(0.1 + (0.9 * n) / sets.length, 0.1 + (0.9 * (n + 1)) / sets.length, 'trying lines');
     const pieces = await sharePieces(ground, set.pulls, 0, own.within(0, 0.6, 'sharing out the pieces'));
     // Different beginnings often come to the same pieces.
     if (pieces === null || done.some((other) => hasSamePulls(ground, pieces, other))) continue;

@@ -9,7 +9,7 @@ const GIVE_WEIGHT = 0.9;
 const DEPTH_WEIGHT = 2;
 const FAR_SHARE = 0.04;
 /** All else equal a face goes to the pull that it faces more: pieces then meet where they face alike, not anywhere. */
-const TURN_WEIGHT = 0.04;
+const TURN_WEIGHT = 0.01;
 /** The raster can be wrong by so many pixels in depth: what locks no deeper may not lock at all. */
 const UNSURE_PIXELS = 2;
 /** Sine of the draft that every face would like to have: 2 degrees. A choice. */
