@@ -27,7 +27,7 @@ export function addDrawBench(bench: Bench): void {
   for (const [name, spanDeg] of [
     ["a hand's breadth (90 mm) apart", 51.6],
     ['a quarter of a circumference (157 mm) apart', 90],
-    ['nearly half a circumference (279 mm) apart', 160],
+    ['half a circumference but one degree (312 mm) apart', 179],
   ] as const) {
     let n = 0;
     bench.add(`1 million triangles: geodesic between points ${name}`, () => {

@@ -1,3 +1,4 @@
+import { placeThird } from './placeThird.ts';
 import {
   nextHalf,
   previousHalf,
@@ -5,9 +6,12 @@ import {
   type SurfaceContext,
   type SurfacePoint,
 } from './SurfaceContext.ts';
+import { shootStrip } from './shootStrip.ts';
 
 /** More passes than any real line needs (each takes the line one ring of triangles nearer to straight). */
 const MOST_PASSES = 2000;
+/** A way that is not straight after so many passes is one that shortening only creeps up to: it is tried by shooting, once. */
+const SHOOT_PASS = 12;
 /** A bend whose other side is open by less than half a turn minus this can be shortened; keeps rounding from flipping it to and fro. */
 const STRAIGHT_RAD = 1e-9;
 
@@ -38,6 +42,23 @@ export function straightenStrip(
   let unfolded = unfoldStrip(surface, tris, start, end);
   let bends = pullTight(unfolded);
   for (let pass = 0; pass < MOST_PASSES; pass++) {
+    if (pass === SHOOT_PASS) {
+      // Straight on, and the other way round: past the point opposite, the shorter way leaves on the other side.
+      const aim = firstAngle(unfolded, bends);
+      for (const angle of [aim, aim + Math.PI]) {
+        const shot = shootStrip(surface, pointIn(surface, tris[0], start), end, bends.length, angle);
+        if (shot === null) continue;
+        const aimed = trimStrip(surface, removeLoops(surface, shot), start, end);
+        const aimedUnfolded = unfoldStrip(surface, aimed, start, end);
+        const aimedBends = pullTight(aimedUnfolded);
+        if (!(aimedBends.length < bends.length)) continue;
+        tris = aimed;
+        unfolded = aimedUnfolded;
+        bends = aimedBends;
+        break;
+      }
+      continue;
+    }
     const led = leadRoundBends(surface, tris, unfolded, bends);
     if (led === null) break;
     const tried = trimStrip(surface, removeLoops(surface, led), start, end);
@@ -156,27 +177,6 @@ function unfoldStrip(
   return { exits, portals, count, startX, startY };
 }
 
-/** With corner i at 0 and corner j on the x axis: corner k, above the axis, to out[0..1]. */
-function placeThird(p: Float64Array, i: number, j: number, k: number, out: Float64Array): void {
-  const ax = p[j] - p[i];
-  const ay = p[j + 1] - p[i + 1];
-  const az = p[j + 2] - p[i + 2];
-  const bx = p[k] - p[i];
-  const by = p[k + 1] - p[i + 1];
-  const bz = p[k + 2] - p[i + 2];
-  const len = Math.sqrt(ax * ax + ay * ay + az * az);
-  if (len === 0) {
-    out[0] = Math.sqrt(bx * bx + by * by + bz * bz);
-    out[1] = 0;
-    return;
-  }
-  const cx = ay * bz - az * by;
-  const cy = az * bx - ax * bz;
-  const cz = ax * by - ay * bx;
-  out[0] = (ax * bx + ay * by + az * bz) / len;
-  out[1] = Math.sqrt(cx * cx + cy * cy + cz * cz) / len;
-}
-
 /** The funnel: the shortest way inside an unfolded strip. */
 function pullTight(u: UnfoldedStrip): Bends {
   const q = u.portals;
@@ -237,6 +237,19 @@ function pullTight(u: UnfoldedStrip): Bends {
   }
   length += Math.sqrt((q[4 * u.count] - ax) ** 2 + (q[4 * u.count + 1] - ay) ** 2);
   return { portal, isLeft, length };
+}
+
+/** The point with its weights in `tri`, a triangle that holds it. */
+function pointIn(surface: SurfaceContext, tri: number, point: SurfacePoint): SurfacePoint {
+  if (tri === point.tri) return point;
+  const [b0, b1, b2] = weightsIn(surface, tri, point);
+  return { ...point, tri, b0, b1, b2 };
+}
+
+/** In which direction the tight way leaves its start, in the plane that the strip is laid in. */
+function firstAngle(u: UnfoldedStrip, bends: Bends): number {
+  const b = bends.portal.length > 0 ? 4 * bends.portal[0] + (bends.isLeft[0] ? 0 : 2) : 4 * u.count;
+  return Math.atan2(u.portals[b + 1] - u.startY, u.portals[b] - u.startX);
 }
 
 /** The strip led round the other side of every bend that can be shortened (neighbouring bends: every other one); null when none can. */

@@ -5,10 +5,11 @@ import { findStrip } from '../../../src/core/parting/findStrip.ts';
 import { layLeg } from '../../../src/core/parting/layLeg.ts';
 import { SurfaceContext } from '../../../src/core/parting/SurfaceContext.ts';
 import { searchStrip } from '../../../src/core/parting/searchStrip.ts';
+import { shootStrip } from '../../../src/core/parting/shootStrip.ts';
 import { straightenStrip, type TrianglePath } from '../../../src/core/parting/straightenStrip.ts';
 import { expectValidMesh } from '../../expectValidMesh.ts';
 import { seededRandom } from '../../fixtures/seededRandom.ts';
-import { joined, moved, octasphere } from '../../fixtures/shapes.ts';
+import { joined, moved, octasphere, openHalfSphere } from '../../fixtures/shapes.ts';
 import { dividedBox } from './dividedBox.ts';
 import { preparedFromMesh } from './preparedFromMesh.ts';
 
@@ -24,6 +25,24 @@ function lengthOf({ points: p }: TrianglePath): number {
 
 describe('findStrip over a coarse surface', () => {
   const sphere = closedContext(octasphere(50, 100));
+
+  // Half a great circle less one degree (elementary). A geodesic of the inscribed mesh with edges e < 1.2 is shorter by a share of
+  // at most e^2/(8 R^2) = 7e-5. Here all ways to the far side are all but equally long, so that shortening alone hardly moves.
+  it('between points nearly opposite each other', () => {
+    for (const [n, tilt] of [0.3, 1.1, 2.5].entries()) {
+      const a = sphere.closestPoint([50 * Math.cos(n), 50 * Math.sin(n), 0]);
+      const span = (179 * Math.PI) / 180;
+      const [c, s] = [Math.cos(span), Math.sin(span)];
+      const b = sphere.closestPoint([
+        50 * (c * Math.cos(n) - s * Math.cos(tilt) * Math.sin(n)),
+        50 * (c * Math.sin(n) + s * Math.cos(tilt) * Math.cos(n)),
+        50 * s * Math.sin(tilt),
+      ]);
+      const share = lengthOf(layLeg(sphere, a, b)) / (50 * span);
+      expect(share).toBeLessThan(1 + 1e-5);
+      expect(share).toBeGreaterThan(1 - 7e-5);
+    }
+  });
 
   it('neighbours share an edge, and it starts and ends where it should', () => {
     const a = sphere.closestPoint([50, 3, 4]);
@@ -67,6 +86,35 @@ describe('findStrip over a coarse surface', () => {
   it('finds no way between parts that are not connected, however near', () => {
     const two = closedContext(joined(octasphere(50, 70), moved(octasphere(50, 70), [100.01, 0, 0])));
     expect(findStrip(two, two.closestPoint([0, 0, 50]), two.closestPoint([100, 0, 50]))).toBeNull();
+  });
+});
+
+describe('shootStrip', () => {
+  it('turns its aim until the walk passes the goal: straight over a plate from a wrong first aim', () => {
+    const plate = closedContext(dividedBox(100, 80, 60, 40));
+    const a = plate.closestPoint([10.3, 8.2, 60]);
+    const b = plate.closestPoint([88.1, 61.7, 60]);
+    const lengthMm = Math.hypot(77.8, 53.5);
+    // The angle is of the start's own triangle; this one lies 0.3 rad off the goal whatever that is.
+    const [p, q] = [0, 1].map((k) => 3 * plate.indices[3 * a.tri + k]);
+    const xAxis = Math.atan2(
+      plate.positions[q + 1] - plate.positions[p + 1],
+      plate.positions[q] - plate.positions[p],
+    );
+    const strip = shootStrip(plate, a, b, lengthMm, Math.atan2(53.5, 77.8) - xAxis + 0.3) as number[];
+    expect(strip[0]).toBe(a.tri);
+    expect(strip[strip.length - 1]).toBe(b.tri);
+    expect(lengthOf(straightenStrip(plate, strip, a, b))).toBeCloseTo(lengthMm, 9);
+  });
+
+  it('gives up where the surface ends', () => {
+    const dome = new SurfaceContext(preparedFromMesh(openHalfSphere(50, 20), true));
+    const a = dome.closestPoint([45, 3, 20]);
+    const b = dome.closestPoint([-45, 3, 20]);
+    for (let angle = 0; angle < 6.2; angle += 0.1) {
+      const strip = shootStrip(dome, a, b, 400, angle);
+      expect(strip).toBeNull();
+    }
   });
 });
 
