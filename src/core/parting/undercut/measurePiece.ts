@@ -238,8 +238,8 @@ function describeGroups(
         maxDepthMm: depths.depthMm[number],
         fillerMm3: filler.bySpotMm3[number],
         atMm: depths.at[number] as Vec3,
-        // Rubber yields; another piece's shell and the board do not.
-        isWithinGive: by === 'rubber' && depths.depthMm[number] <= giveMm,
+        // Rubber yields; another piece's shell and the board do not, however little of the spot they hold.
+        isWithinGive: piece + board === 0 && depths.depthMm[number] <= giveMm,
       },
     };
   });

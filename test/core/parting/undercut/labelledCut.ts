@@ -66,6 +66,8 @@ export interface LabelledBody {
   readonly standsOnBoard?: boolean;
   readonly giveMm?: number;
   readonly shellMm?: number;
+  /** Triangles left out of the rubber's outward surface: what is kept clear. */
+  readonly isClear?: (tri: number) => boolean;
 }
 
 /** What `measureUndercut` is asked about such a body. */
@@ -76,11 +78,15 @@ export function undercutInput({
   standsOnBoard = false,
   giveMm = 0,
   shellMm = 5,
+  isClear = () => false,
 }: LabelledBody): UndercutInput {
   const { positions, indices } = mesh;
   // What lies flat on the board is the base cap, not the rubber's outward surface.
-  const isCap = (t: number): boolean =>
-    standsOnBoard && [0, 1, 2].every((k) => positions[3 * indices[3 * t + k] + 2] === 0);
+  const isCap = (t: number): boolean => {
+    const corners = [0, 1, 2].map((k) => 3 * indices[3 * t + k]);
+    if (standsOnBoard && corners.every((at) => positions[at + 2] === 0)) return true;
+    return isClear(t);
+  };
   const surface = new SurfaceContext(preparedFromMesh(mesh, standsOnBoard, isCap));
   const cut = labelledCut(surface, pulls.length, labelOf);
   return { surface, cut, chains: chainSegments(cut.segments), pulls, giveMm, shellMm, standsOnBoard };
