@@ -172,10 +172,10 @@ export async function runPlan(
   }
   if (until === 'pulls') {
     await tellEarlier(judged, cp.within(0.86, 0.87, 'measuring the flange'));
-    const pulls = await times.take('undercut', () =>
-      judge.bestPulls(cp.within(0.87, 0.98, 'looking along every direction')),
+    const ways = await times.take('undercut', () =>
+      judge.waysOff(cp.within(0.87, 0.98, 'looking along every direction')),
     );
-    judged = { ...judged, pulls };
+    judged = { ...judged, ...ways };
   }
   const run = await whole(judged, cp.within(0.98, 1, 'measuring the flange'));
   await cp.pause(1);

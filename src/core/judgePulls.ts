@@ -2,15 +2,17 @@ import { outerDistanceMm } from './assembleResult.ts';
 import type { Checkpoint } from './checkpoint.ts';
 import { type JudgedSurface, rememberJudged, toldOfPattern } from './judgedSurface.ts';
 import type { Ground } from './layGround.ts';
-import type { PullsResult } from './PlanResult.ts';
+import type { PryingResult, PullsResult } from './PlanResult.ts';
 import { bestPulls } from './parting/pulls/bestPulls.ts';
 import { chartPulls } from './parting/pulls/chartPulls.ts';
 import { directionGrid, GRID_STEP_DEG } from './parting/pulls/directionGrid.ts';
 import { labelFaces } from './parting/pulls/labelFaces.ts';
 import type { PullChart } from './parting/pulls/PullChart.ts';
+import { pryPieces } from './parting/pulls/pryPieces.ts';
 import { type SimpleSurface, simplifySurface } from './parting/pulls/simplifySurface.ts';
 import { type FaceSweep, sweepFaces } from './parting/pulls/sweepFaces.ts';
 import { regionOfVerts } from './parting/regionOfVerts.ts';
+import { SurfaceContext } from './parting/SurfaceContext.ts';
 import { measureUndercut } from './parting/undercut/measureUndercut.ts';
 import type { UndercutStep } from './parting/undercut/UndercutStep.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
@@ -30,15 +32,13 @@ export class PullJudge {
 
   /** True when the undercuts, and the pulls beside them, are known already. */
   get isKnown(): boolean {
-    return (
-      this.cache.has(`undercut ${this.rung}`, this.undercutKey) && this.cache.has('pulls', this.pullsKey)
-    );
+    return this.cache.has(`undercut ${this.rung}`, this.key) && this.cache.has('pulls', this.key);
   }
 
   /** What locks each piece, told by the triangles of the ground's own cut. */
   async undercut(cp: Checkpoint): Promise<UndercutStep> {
     const { rubberGiveMm: giveMm } = this.plan.parting;
-    return this.cache.remember(`undercut ${this.rung}`, this.undercutKey, async () => {
+    return this.cache.remember(`undercut ${this.rung}`, this.key, async () => {
       const { surface, cut, chains, brushed } = await this.judged(
         cp.within(0, 0.4, 'brushing the rubber on'),
       );
@@ -58,24 +58,43 @@ export class PullJudge {
     });
   }
 
-  /** The best pull of each piece by itself, and all that clear it. */
-  async bestPulls(cp: Checkpoint): Promise<readonly PullsResult[]> {
-    return this.cache.remember('pulls', this.pullsKey, async () => {
+  /** The best pull of each piece by itself and all that clear it; and whether a small turn frees it where none does. */
+  async waysOff(
+    cp: Checkpoint,
+  ): Promise<{ readonly pulls: readonly PullsResult[]; readonly prying: readonly PryingResult[] }> {
+    return this.cache.remember('pulls', this.key, async () => {
       const judged = await this.judged(cp);
-      const { simple, sweep } = await this.sweep(judged, cp.within(0, 0.7, 'looking along every direction'));
-      return bestPulls(
+      const { simple, sweep } = await this.sweep(judged, cp.within(0, 0.6, 'looking along every direction'));
+      const { rubberGiveMm: giveMm } = this.plan.parting;
+      const labels = this.labels(judged, simple);
+      const pulls = await bestPulls(
         {
           mesh: simple.scan.mesh,
-          labels: this.labels(judged, simple),
+          labels,
           pulls: this.pulls,
-          giveMm: this.plan.parting.rubberGiveMm,
+          giveMm,
           standsOnBoard: judged.surface.standsOnBoard,
           directions: this.directions,
           stepDeg: GRID_STEP_DEG,
           sweep,
         },
-        cp.within(0.7, 1, 'finding the best pulls'),
+        cp.within(0.6, 0.85, 'finding the best pulls'),
       );
+      const prying = await pryPieces(
+        {
+          surface: new SurfaceContext(simple.scan),
+          labels,
+          chains: judged.chains,
+          names: this.ground.parting.pieces.map((piece) => piece.name),
+          pulls: this.pulls,
+          found: pulls,
+          giveMm,
+          pixelMm: sweep.pixelMm,
+          shellMm: this.reachMm,
+        },
+        cp.within(0.85, 1, 'trying to tip the pieces'),
+      );
+      return { pulls, prying };
     });
   }
 
@@ -106,13 +125,11 @@ export class PullJudge {
     return directionGrid(this.ground.surface.standsOnBoard, GRID_STEP_DEG);
   }
 
-  private get undercutKey(): string {
-    return JSON.stringify([this.pullsKey, this.reachMm]);
-  }
-
-  private get pullsKey(): string {
+  /** Names all that undercuts and pulls are made from. */
+  private get key(): string {
     const { scan, parting } = this.plan;
     return JSON.stringify([
+      this.reachMm,
       this.ground.partingKey,
       parting.rubberGiveMm,
       scan.is,
