@@ -1,6 +1,7 @@
 import type { RemovalResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { regionAreas } from '../regionAreas.ts';
+import type { SurfaceContext } from '../SurfaceContext.ts';
 import { estimateMasses } from './estimateMasses.ts';
 import type { RankedFigures } from './explainRanks.ts';
 import type { LaidProposal } from './layProposal.ts';
@@ -8,13 +9,14 @@ import { measureRuns, type ProposalFigures } from './ProposalFigures.ts';
 
 /** A proposal with all that is told of it but its rank. Cost: O(triangles). */
 export function describeProposal(
+  surface: SurfaceContext,
   laid: LaidProposal,
   figures: ProposalFigures,
   plan: PlanDocument,
 ): RankedFigures {
   const { step } = laid;
   const areasMm2 = regionAreas(step.cut, plan.scan.keepClear);
-  const massesG = estimateMasses(step.cut, step.chains, areasMm2, plan);
+  const massesG = estimateMasses(surface, step.cut, step.chains, areasMm2, plan);
   const id = (region: number): string => step.pieces[region].id;
   const sum = (pick: (piece: ProposalFigures['pieces'][number]) => number): number =>
     figures.pieces.reduce((total, piece) => total + pick(piece), 0);

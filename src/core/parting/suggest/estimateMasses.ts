@@ -4,6 +4,7 @@ import { buildTwins } from '../../mesh/buildTwins.ts';
 import { writeTriNormal } from '../../mesh/writeNormal.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { LineChain } from '../chainSegments.ts';
+import type { SurfaceContext } from '../SurfaceContext.ts';
 import type { CutSurface } from '../types.ts';
 
 /** Edges bent by more are folds of the scan; they count as bent this much. Radians. */
@@ -14,10 +15,13 @@ const MOST_BEND_RAD = (5 / 6) * Math.PI;
  * with the surface's area, half the sum of edge length times bend, and the sum of the angle defects (Cohen-Steiner &
  * Morvan 2003). Exact on convex bodies; where coats grow together in hollows it is high, by a percent or some.
  *
- * @param areasMm2 by region; better ones than the cut's own, when the cut is of a simplified surface.
+ * The flange's wall by its length, and by how it fans out over ridges and draws together over hollows.
+ *
+ * @param surface that the lines were laid on. @param areasMm2 by region; better ones than the cut's own, when the cut is of a simplified surface.
  * Cost: O(triangles).
  */
 export function estimateMasses(
+  surface: SurfaceContext,
   cut: CutSurface,
   chains: readonly LineChain[],
   areasMm2: ArrayLike<number>,
@@ -37,14 +41,48 @@ export function estimateMasses(
   }
   const { flange } = plan.parting;
   if (flange && flange.widthMm > outerMm) {
-    const sectionMm2 = flange.thicknessMm * (flange.widthMm - outerMm);
+    const from = innerMm + outerMm;
+    const to = innerMm + flange.widthMm;
     for (const chain of chains) {
-      const massG = flangeMassG(plan.material, chain.lengthMm * sectionMm2);
+      // The wall fans out where the rubber bends along the line: at the distance d it is longer by d times the turn.
+      const wallMm2 =
+        chain.lengthMm * (to - from) + (turnAlong(surface, cut, chain) * (to * to - from * from)) / 2;
+      const massG = flangeMassG(plan.material, flange.thicknessMm * Math.max(0, wallMm2));
       masses[chain.left] += massG;
       masses[chain.right] += massG;
     }
   }
   return masses;
+}
+
+/** By how much the rubber's normal turns along a line, radians; ridges positive. */
+function turnAlong(surface: SurfaceContext, { segments }: CutSurface, chain: LineChain): number {
+  const before = new Float64Array(3);
+  const now = new Float64Array(3);
+  let turn = 0;
+  for (let i = 0; i < chain.segments.length; i++) {
+    const length = writeTriNormal(surface, segments.tri[chain.segments[i]], now) || 1;
+    for (let k = 0; k < 3; k++) now[k] /= length;
+    if (i > 0) {
+      const q = chain.points;
+      let along = 0;
+      let apart = 0;
+      let step = 0;
+      for (let k = 0; k < 3; k++) {
+        // Over both segments: the way past the edge between them.
+        const way = q[3 * (i + 1) + k] - q[3 * (i - 1) + k];
+        along += (now[k] - before[k]) * way;
+        apart += (now[k] - before[k]) ** 2;
+        step += way * way;
+      }
+      // The share of the bend that lies in the line's direction, as an angle: a chord c of the unit circle spans 2 asin(c/2).
+      const chord = Math.sqrt(apart);
+      if (chord > 1e-9 && step > 0)
+        turn += (2 * Math.asin(Math.min(1, chord / 2)) * along) / (chord * Math.sqrt(step));
+    }
+    before.set(now);
+  }
+  return turn;
 }
 
 /** By region: half the sum of edge length times bend (ridges positive), mm, an edge between two regions half to each; and the angle defects inside. */

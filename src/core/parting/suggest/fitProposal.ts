@@ -33,6 +33,6 @@ export async function fitProposal(
     pulls,
     figures,
     score: scoreProposal(laid, figures, plan.parting.rubberGiveMm, surface.diagonalMm, barred),
-    told: describeProposal(laid, figures, plan),
+    told: describeProposal(surface, laid, figures, plan),
   };
 }

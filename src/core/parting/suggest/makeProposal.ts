@@ -119,6 +119,6 @@ function judge(
     pulls: laid.planPieces.map((piece) => piece.pull as Vec3),
     figures,
     score: scoreProposal(laid, figures, giveMm, surface.diagonalMm, barred),
-    told: describeProposal(laid, figures, plan),
+    told: describeProposal(surface, laid, figures, plan),
   };
 }

@@ -4,9 +4,11 @@ import { sweepFaces } from '../pulls/sweepFaces.ts';
 import type { SuggestGround } from './SuggestGround.ts';
 import { tabulateCosts } from './tabulateCosts.ts';
 
-/** First step to the neighbours tried: half of the grid's; then half of that. */
-const FIRST_STEP_DEG = 6.5;
-const ROUNDS = 2;
+/** First step to the neighbours tried: that of the grid; then half of it, and half again. */
+const FIRST_STEP_DEG = 13;
+const ROUNDS = 3;
+/** Of pulls that clear a piece alike the one that its faces face most has the best draft. */
+const TURN_WEIGHT = 0.1;
 /** Directions tried round the present one. */
 const AROUND = 6;
 /** A pull is changed only when the piece's cost falls by this share: a pull straight along the grid is easier to keep to. */
@@ -33,7 +35,14 @@ export async function refinePulls(
     const tried = best.map((pull) => [pull, ...neighboursOf(pull, stepDeg, surface.standsOnBoard)]);
     const directions = Float32Array.from(tried.flat(2));
     const sweep = await sweepFaces(surface, directions, own);
-    const costs = tabulateCosts(surface, directions, sweep, plan.parting.rubberGiveMm, graph.count);
+    const costs = tabulateCosts(
+      surface,
+      directions,
+      sweep,
+      plan.parting.rubberGiveMm,
+      graph.count,
+      TURN_WEIGHT,
+    );
     let row = 0;
     best = tried.map((choices, piece) => {
       let least = Infinity;

@@ -185,7 +185,12 @@ async function layOnFull(
         own,
       );
       const figures = reorderFigures(proposal.figures, proposal.laid, onFull);
-      laid.push({ ...proposal, laid: onFull, figures, told: describeProposal(onFull, figures, ground.plan) });
+      laid.push({
+        ...proposal,
+        laid: onFull,
+        figures,
+        told: describeProposal(surface, onFull, figures, ground.plan),
+      });
     } catch (error) {
       if (!(error instanceof PlanError)) throw error;
     }

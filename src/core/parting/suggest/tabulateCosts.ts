@@ -9,7 +9,7 @@ const GIVE_WEIGHT = 0.9;
 const DEPTH_WEIGHT = 2;
 const FAR_SHARE = 0.04;
 /** All else equal a face goes to the pull that it faces more: pieces then meet where they face alike, not anywhere. */
-const TURN_WEIGHT = 0.01;
+export const SHARING_TURN_WEIGHT = 0.01;
 /** The raster can be wrong by so many pixels in depth: what locks no deeper may not lock at all. */
 const UNSURE_PIXELS = 2;
 /** Sine of the draft that every face would like to have: 2 degrees. A choice. */
@@ -29,6 +29,7 @@ export interface HiddenFaces {
  *
  * @param directions n x 3 unit vectors. @param sweep of the same directions, of the surface's triangles.
  * @param vertCount vertices of the graph that the costs are for, at least those of the surface; the rest cost nothing.
+ * @param turnWeight what turning away from the pull weighs, all else equal.
  * @returns directions x vertCount, direction by direction.
  * Cost: O(directions x triangles).
  */
@@ -38,6 +39,7 @@ export function tabulateCosts(
   sweep: HiddenFaces,
   giveMm: number,
   vertCount: number,
+  turnWeight: number = SHARING_TURN_WEIGHT,
 ): Float32Array {
   const { triCount, indices, isSurface, diagonalMm } = surface;
   const directionCount = directions.length / 3;
@@ -65,7 +67,7 @@ export function tabulateCosts(
       const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
       if (twice === 0) continue;
       const facing = (nx * dx + ny * dy + nz * dz) / twice;
-      let cost = TURN_WEIGHT * (1 - facing);
+      let cost = turnWeight * (1 - facing);
       if (facing < SIN_DRAFT) cost += DRAFT_WEIGHT * (SIN_DRAFT - facing);
       if (sweep.hidden[faces + t]) {
         const depth = sweep.depthMm[faces + t];

@@ -23,7 +23,7 @@ describe('estimateMasses', () => {
     const cut = cutSurface(surface, [joinAlongSurface(surface, ring, true)]);
     const chains = chainSegments(cut.segments);
     const plan = newPlan('sphere.stl');
-    const masses = estimateMasses(cut, chains, regionAreas(cut, []), plan);
+    const masses = estimateMasses(surface, cut, chains, regionAreas(cut, []), plan);
     let coatsG = 0;
     let from = radius;
     for (const coat of plan.coats) {
@@ -32,8 +32,9 @@ describe('estimateMasses', () => {
       from = to;
     }
     const flange = plan.parting.flange;
+    // The wall is a ring in the plane of the line.
     const flangeMm3 = flange
-      ? 2 * Math.PI * radius * flange.thicknessMm * Math.max(0, flange.widthMm - (from - radius))
+      ? Math.PI * ((radius + flange.widthMm) ** 2 - from ** 2) * flange.thicknessMm
       : 0;
     const eachG = coatsG / 2 + flangeMassG(plan.material, flangeMm3);
     expect(Math.abs(masses[0] / eachG - 1)).toBeLessThan(0.01);
