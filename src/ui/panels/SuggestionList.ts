@@ -186,7 +186,8 @@ export class SuggestionList extends LitElement {
     const isShown = this.finder.shown === i;
     const isTaken = JSON.stringify(plan.parting.lines) === JSON.stringify(suggestion.lines);
     const isHeld = this.finder.held === i;
-    const show = () => this.ask({ do: 'suggest-show', index: i });
+    // The one in the plan is on the mould already, with its pieces.
+    const show = () => this.ask({ do: 'suggest-show', index: isTaken ? null : i });
     const heaviest = Math.max(...suggestion.pieces.map((piece) => piece.massG));
     const fillerG = (suggestion.fillerMm3 / 1000) * plan.material.rubberDensityGPerCm3;
     const figures: readonly (readonly [string, string])[] = [
