@@ -17,6 +17,9 @@ const UNDER_SKIN_SHARE = 0.05;
 /** Sums kept for each vertex: i j k of all crossings and their number; i j and number of shadow's edges; k and number of walls. */
 const SUMS = 9;
 
+/** How far a vertex goes from the middle of its crossings to the sharp edge: not all the way, for two cubes may share one. */
+const SHARP_SHARE = 0.95;
+
 /** Cubes are counted from the middle of this many a side: 2^51 in all, exact in a double. */
 const PLACES = 1 << 17;
 
@@ -89,13 +92,20 @@ export function contourFiller(grid: FillerGrid, rule: FillerRule): TriMesh {
   const point = new Float64Array(3);
   for (let v = 0, at = 0; at < sums.length; v++, at += SUMS) {
     const count = sums[at + 3];
-    // Where the shadow's edge and the parting wall meet, the first says where along u and v, the second how high: the
-    // middle of all crossings would round the edge off.
-    const isCorner = sums[at + 6] > 0 && sums[at + 8] > 0;
-    const i = isCorner ? sums[at + 4] / sums[at + 6] : sums[at] / count;
-    const j = isCorner ? sums[at + 5] / sums[at + 6] : sums[at + 1] / count;
-    const k = isCorner ? sums[at + 7] / sums[at + 8] : sums[at + 2] / count;
-    grid.pointAt(i, j, k, point);
+    const [i, j, k] = [sums[at] / count, sums[at + 1] / count, sums[at + 2] / count];
+    // The shadow's edge runs along the pull: where it passes a cube it says where along u and v, and a parting wall how
+    // high. The middle of all crossings would round the edges off and leave a notch at either end of the shadow.
+    const hasShadow = sums[at + 6] > 0;
+    const hasWall = hasShadow && sums[at + 8] > 0;
+    const sharpI = hasShadow ? sums[at + 4] / sums[at + 6] : i;
+    const sharpJ = hasShadow ? sums[at + 5] / sums[at + 6] : j;
+    const sharpK = hasWall ? sums[at + 7] / sums[at + 8] : k;
+    grid.pointAt(
+      i + SHARP_SHARE * (sharpI - i),
+      j + SHARP_SHARE * (sharpJ - j),
+      k + SHARP_SHARE * (sharpK - k),
+      point,
+    );
     positions.set(point, 3 * v);
   }
   return { positions, indices: splitQuads(positions, quads) };
