@@ -333,7 +333,7 @@ export class MouldFigure extends LitElement {
   private isLineGivingWay(): boolean {
     const { answer, plan } = this.session;
     const { lines } = plan.parting;
-    if (lines === 'auto') return this.drafter.mode === 'draw';
+    if (lines === 'auto') return this.drafter.mode === 'draw' && this.drafter.splitting === null;
     // The line was taken and its answer is on the way: what is shown still parts along the suggested one.
     return answer?.geometry.lines.every((shown) => !lines.some((line) => line.id === shown.id)) ?? false;
   }
@@ -505,8 +505,8 @@ export class MouldFigure extends LitElement {
               ${saveIcon}
             </button>
           </div>
-          ${answer ? this.renderTouch() : nothing}
         </div>
+        ${answer ? this.renderTouch() : nothing}
         ${answer ? html`<div class="key">${this.renderSwitch()} ${this.renderLegend()}</div>` : nothing}
         <div class="foot">
           <div class="views" role="group" aria-label="Views">

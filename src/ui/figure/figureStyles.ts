@@ -111,18 +111,15 @@ export const figureStyles = css`
     fill: light-dark(var(--ink), var(--paper));
   }
   .touch {
-    position: absolute;
-    left: 22px;
-    top: 8px;
-    padding: 2px 6px;
-    margin-left: -6px;
-    background: color-mix(in srgb, var(--paper) 82%, transparent);
-    pointer-events: none;
+    display: flex;
+    flex-wrap: wrap;
+    gap: 2px 26px;
+    padding: 4px 20px 2px 22px;
+    font-size: var(--size-small);
   }
   .touch li {
-    border-left: 3px solid transparent;
+    border-left: 3px solid var(--line-soft);
     padding-left: 8px;
-    margin-left: -8px;
   }
   .touch li.inside {
     color: var(--accent);
