@@ -20,7 +20,7 @@ const coarseOf = new WeakMap<SurfaceContext, CoarseSurface>();
  * right at once; then piece by piece on S along it. Not yet the shortest way:
  * `straightenStrip` makes it so, and what it comes to rest on does not hang on the coarse surface but for the side on which
  * the way passes limbs and holes.
- * Cost: 3-8 ms right across 1 million triangles; the coarse surface is made once, 0.3 s.
+ * Cost: 3-10 ms right across 1 million triangles; the coarse surfaces are made once, 0.3 s.
  */
 export function findStrip(surface: SurfaceContext, start: SurfacePoint, end: SurfacePoint): number[] | null {
   if (surface.triCount >= LEAST_TRIS) {

@@ -30,7 +30,8 @@ export interface TrianglePath {
  * side and unfolded again (own wording of the step in Xin & Wang, "Efficiently determining a locally exact shortest path
  * on polyhedral surfaces", 2007; the same criterion as the edge flips of Sharp & Crane, "You can find geodesic paths in
  * triangle meshes by just flipping edges", 2020). It ends when no bend can be shortened: straight over edges, and at
- * least half a turn to either side of every vertex it passes. Crossings within SNAP_SHARE of a vertex are put on it.
+ * least half a turn to either side of every vertex it passes. What is not straight after SHOOT_PASS passes is aimed by
+ * `shootStrip` once, which may lead it past a limb on the other side if that is shorter. Crossings within SNAP_SHARE of a vertex are put on it.
  */
 export function straightenStrip(
   surface: SurfaceContext,

@@ -35,7 +35,7 @@ const SHARES = [1, 0.5, 0.25, 0.1] as const;
  *
  * @param others lines laid already, without this one.
  * @throws PlanError 'bad-line' where the given points make no line.
- * Cost: passes x points nearest-point searches, some 20 ms.
+ * Cost: passes x points nearest-point searches; some 50 ms for 12 points on 1 million triangles.
  */
 export function smoothLine(
   surface: SurfaceContext,
