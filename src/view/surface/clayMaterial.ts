@@ -159,7 +159,7 @@ vec3 drawLocks(vec3 lit, vec3 tint, vec3 graphite, vec3 accent) {
   if (share > 0.5) {
     // Paper shows through where it is hatched, or the strokes would drown in the shade that undercuts mostly lie in.
     drawn = mix(lit, mix(tint, vec3(1.0), 0.45), 0.62);
-    drawn = mix(drawn, graphite, 0.78 * lockStrokes(hatchPx(), vDepth <= giveMm));
+    drawn = mix(drawn, graphite, 0.88 * lockStrokes(hatchPx(), vDepth <= giveMm));
     // Near the border the depth is that of few corners, and where it rises too steeply its lines would run together.
     float inside = smoothstep(0.55, 0.75, share);
     float before = 0.0;
