@@ -332,15 +332,13 @@ export class SweepRaster {
         const px = bi * BLOCK;
         const ex = x < px + 0.5 ? px + 0.5 - x : x > px + BLOCK - 0.5 ? x - px - BLOCK + 0.5 : 0;
         if (ex * ex + ey * ey >= best) continue;
-        // Only the pixels that the circle of the best so far can hold.
-        const radius = Math.sqrt(best) - 0.5;
-        const jTo = Math.min(py + BLOCK, y + radius);
-        const iFrom = Math.max(px, (x - radius - 1) | 0);
-        const iTo = Math.min(px + BLOCK, x + radius);
-        for (let j = Math.max(py, floor, (y - radius - 1) | 0); j < jTo; j++) {
+        for (let j = Math.max(py, floor); j < py + BLOCK; j++) {
           const fy = j + 0.5 - y;
-          for (let i = iFrom; i < iTo; i++) {
-            if (top[j * width + i] > limit) continue;
+          const rest = best - fy * fy;
+          if (rest <= 0 || ex * ex >= rest) continue;
+          const from = j * width;
+          for (let i = px; i < px + BLOCK; i++) {
+            if (top[from + i] > limit) continue;
             const fx = i + 0.5 - x;
             const d2 = fx * fx + fy * fy;
             if (d2 < best) {
@@ -359,7 +357,7 @@ export class SweepRaster {
 const MEASURED = 2;
 
 /** Points spread over a large face stand this many pixels apart. */
-const POINT_PIXELS = 8;
+const POINT_PIXELS = 16;
 
 /** A centre outside a triangle by less than this share of its area counts as inside, so that rounding leaves no crack. */
 const CRACK = 1e-9;
