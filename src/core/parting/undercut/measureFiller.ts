@@ -4,14 +4,14 @@ import { newColumnHit, type PullColumns } from './PullColumns.ts';
 import type { PullFrame } from './PullFrame.ts';
 import type { UndercutBody } from './UndercutBody.ts';
 
-/** Faces wider than one column in this many of all are asked in parts. */
-const LEAST_COLUMNS = 4000;
+/** Faces wider than one column in this many, of the region's own or of the others', are asked in parts. */
+const LEAST_COLUMNS = 3000;
 
 /** A face is parted along its edges at most so many times. */
 const MOST_PARTS = 48;
 
 /** Columns whose crossing into the next piece is worked out; of more, evenly chosen ones stand for all. */
-const MOST_COLUMNS = 2500;
+const MOST_COLUMNS = 5000;
 
 /** Columns start this share of the body's size below the face, so that the face itself is not met. */
 const START_SHARE = 1e-7;
@@ -48,7 +48,7 @@ interface Columns {
  *
  * @param spotOfCutTri by triangle of the cut surface: the spot of this region that it belongs to, or -1.
  * @param cutTriOf by triangle of the solid: a triangle of the cut surface in it, of this region where there is one, or -1.
- * Cost: a microsecond a face, and 50 microseconds for each of at most 2500 columns that pass from piece to piece.
+ * Cost: a microsecond a face, and 50 microseconds for each of at most 5000 columns that pass from piece to piece.
  */
 export async function measureFiller(
   body: UndercutBody,
@@ -74,7 +74,7 @@ export async function measureFiller(
   let totalMm2 = 0;
   for (const area of found.lateralMm2) totalMm2 += area;
   const [dx, dy, dz] = frame.d;
-  // Every column, or one of each stretch of their summed extent, sorted by how far they begin from the border between the
+  // Every column, or one of each stretch of their summed extent, sorted by spot and by how far they begin from the border between the
   // pieces: those that follow each other then have about the same length. Which one of a stretch is left to a fixed row of
   // scattered numbers: even spacing would keep step with the rings of a regular mesh.
   const isSampled = all > MOST_COLUMNS && !cells.isOnePiece;
@@ -83,7 +83,7 @@ export async function measureFiller(
     region,
     cells,
     found,
-    isSampled,
+    isSampled ? spotOfCutTri : null,
     cp.within(0.3, 0.5, 'measuring the filler'),
   );
   const strideMm2 = totalMm2 / MOST_COLUMNS;
@@ -136,17 +136,17 @@ export async function measureFiller(
   return { fillerMm3, fillerErrorMm3: SPREADS * Math.sqrt(spread), bySpotMm3 };
 }
 
-/** Numbers of the columns: as they are, or by how far they begin inside the region, or from it, the nearest first. */
+/** Numbers of the columns: as they are, or by spot and, within one, by how far they begin inside the region (outside: below 0). */
 async function sortColumns(
   { cut }: UndercutBody,
   region: number,
   cells: PieceCells,
   { x, y, z, top }: Columns,
-  isSampled: boolean,
+  spotOfCutTri: Int32Array | null,
   cp: Checkpoint,
 ): Promise<Uint32Array> {
   const sorted = Uint32Array.from(x, (_, n) => n);
-  if (!isSampled) return sorted;
+  if (spotOfCutTri === null) return sorted;
   const depth = new Float64Array(x.length);
   for (let n = 0; n < x.length; n++) {
     if (cp.due()) await cp.pause(n / x.length);
@@ -155,7 +155,7 @@ async function sortColumns(
       ? cells.distanceToOthers(region, x[n], y[n], z[n])
       : -cells.distanceTo(region, x[n], y[n], z[n]);
   }
-  return sorted.sort((a, b) => depth[a] - depth[b]);
+  return sorted.sort((a, b) => spotOfCutTri[top[a]] - spotOfCutTri[top[b]] || depth[a] - depth[b]);
 }
 
 /** The n-th of a row of numbers in [0, 1) without pattern: a mixing of the bits of n (finaliser of MurmurHash3, A. Appleby, public domain). */
@@ -180,12 +180,14 @@ async function findColumns(
   const [dx, dy, dz] = d;
   const p = cut.positions;
   const count = cut.cutTriRegion.length;
-  let awayMm2 = 0;
+  let ownMm2 = 0;
+  let othersMm2 = 0;
   for (let t = 0; t < count; t++) {
     const sine = normals[3 * t] * dx + normals[3 * t + 1] * dy + normals[3 * t + 2] * dz;
-    if (sine < 0) awayMm2 -= sine * areasMm2[t];
+    if (sine >= 0) continue;
+    if (cut.cutTriRegion[t] === region) ownMm2 -= sine * areasMm2[t];
+    else othersMm2 -= sine * areasMm2[t];
   }
-  const largestMm2 = awayMm2 / LEAST_COLUMNS;
   const startMm = START_SHARE * body.diagonalMm;
   const hit = newColumnHit();
   const out: Columns = { x: [], y: [], z: [], lateralMm2: [], lengthMm: [], top: [], bottom: [] };
@@ -194,6 +196,7 @@ async function findColumns(
     const sine = normals[3 * t] * dx + normals[3 * t + 1] * dy + normals[3 * t + 2] * dz;
     if (sine >= 0 || areasMm2[t] === 0) continue;
     const lateralMm2 = -sine * areasMm2[t];
+    const largestMm2 = (cut.cutTriRegion[t] === region ? ownMm2 : othersMm2) / LEAST_COLUMNS;
     const parts = Math.min(MOST_PARTS, Math.max(1, Math.ceil(Math.sqrt(lateralMm2 / largestMm2))));
     const a = 3 * cut.indices[3 * t];
     const b = 3 * cut.indices[3 * t + 1];

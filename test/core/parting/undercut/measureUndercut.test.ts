@@ -19,8 +19,11 @@ import { ringedSphere } from './revolved.ts';
 
 const UP: Vec3 = [0, 0, 1];
 
-/** The goblet is 99 mm high; its lip is flat. */
-const LIP_Z = 98.5;
+/** The goblet's foot is flat to within this. */
+const UNEVEN_MM = 0.6;
+
+/** The goblet is 99 mm high; inside and outside meet in a rounded lip above this. */
+const LIP_Z = 95;
 
 /** A bar along y whose section widens from 20 mm on the board to 40 mm at its height of 30. */
 function dovetail(): TriMesh {
@@ -221,7 +224,7 @@ describe('the goblet', () => {
     const bytes = new Uint8Array(readFileSync(new URL('../../../fixtures/goblet.stl', import.meta.url)));
     const { mesh: raw } = await openMesh(bytes, 'goblet.stl');
     const mesh = weldedOnBoard(raw);
-    // The inside of the cup, from its lip down, is kept clear: no shell is laid there.
+    // The lip and the inside of the cup are kept clear: no shell is laid there.
     const isOutside = outsideOf(mesh);
     const isClear = (t: number): boolean => isOutside[t] === 0;
     const vertical = await undercutOf({ mesh, pulls: [UP], standsOnBoard: true, isClear });
@@ -245,9 +248,9 @@ describe('the goblet', () => {
       isClear,
     });
     for (const piece of sideways.pieces) {
-      // The line follows the facets, which cross the middle by a few millimetres: what they lock is not the goblet's.
-      expect(piece.maxDepthMm).toBeLessThan(0.5);
-      expect(piece.areaMm2).toBeLessThan(0.02 * vertical.pieces[0].areaMm2);
+      expect(piece.maxDepthMm).toBe(0);
+      expect(piece.areaMm2).toBe(0);
+      expect(piece.leastDraftDeg).toBeGreaterThan(1);
     }
   });
 });
@@ -264,14 +267,16 @@ function weldedOnBoard(mesh: TriMesh): TriMesh {
     if (vert === undefined) {
       vert = positions.length / 3;
       known.set(key, vert);
-      positions.push(x - (min[0] + max[0]) / 2, y - (min[1] + max[1]) / 2, z - min[2]);
+      // The foot was scanned a little uneven; it stands flat.
+      const height = z - min[2] < UNEVEN_MM ? 0 : z - min[2];
+      positions.push(x - (min[0] + max[0]) / 2, y - (min[1] + max[1]) / 2, height);
     }
     return vert;
   });
   return { positions: Float64Array.from(positions), indices };
 }
 
-/** By triangle: 1 when it hangs together with the foot without crossing the flat lip. */
+/** By triangle: 1 when it hangs together with the foot without crossing the lip. */
 function outsideOf({ positions, indices }: TriMesh): Uint8Array {
   const isLip = (t: number): boolean => [0, 1, 2].every((k) => positions[3 * indices[3 * t + k] + 2] > LIP_Z);
   const isReached = new Uint8Array(positions.length / 3);
