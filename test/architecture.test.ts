@@ -37,7 +37,7 @@ const SMALL_PARTS = [
   'd3-contour',
   'earcut',
   'flatqueue',
-  'meshoptimizer',
+  'meshoptimizer/',
   'robust-predicates',
   'valibot',
 ];
