@@ -8,7 +8,7 @@ import { cutSurface } from '../cutSurface.ts';
 import { joinAlongSurface } from '../joinAlongSurface.ts';
 import type { PartingStep } from '../planParting.ts';
 import { SurfaceContext } from '../SurfaceContext.ts';
-import type { SurfacePath } from '../types.ts';
+import type { CutSurface, SurfacePath } from '../types.ts';
 import { frameOf } from '../undercut/PullFrame.ts';
 import { acceptSpots } from './acceptSpots.ts';
 import { anchorPieces } from './anchorPieces.ts';
@@ -203,12 +203,18 @@ function checkPieces(
       throw cannotCarry(`Parting line ${line.id} cannot be carried over the filler: ${error.message}`);
     }
   }
-  const cut = cutSurface(surface, paths);
+  const names = lines.map((line) => line.id).join(', ');
+  let cut: CutSurface;
+  try {
+    cut = cutSurface(surface, paths);
+  } catch (error) {
+    if (!(error instanceof PlanError)) throw error;
+    throw cannotCarry(`Over the filler, parting line ${names} no longer parts anything: ${error.message}`);
+  }
   const isSame =
     cut.regionCount === parting.cut.regionCount &&
     anchors.every((anchor, r) => cut.triRegion[surface.closestPoint(anchor).tri] === r);
   if (isSame) return;
-  const names = lines.map((line) => line.id).join(', ');
   throw cannotCarry(
     lines.length === 1
       ? `Over the filler, parting line ${names} no longer parts the same pieces.`

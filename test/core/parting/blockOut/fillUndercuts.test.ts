@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { Checkpoint } from '../../../../src/core/checkpoint.ts';
 import { PlanError } from '../../../../src/core/errors.ts';
@@ -6,8 +7,12 @@ import type { BlockOut } from '../../../../src/core/parting/blockOut/BlockOut.ts
 import { fillUndercuts } from '../../../../src/core/parting/blockOut/fillUndercuts.ts';
 import { planParting } from '../../../../src/core/parting/planParting.ts';
 import { SurfaceContext } from '../../../../src/core/parting/SurfaceContext.ts';
+import { castHeights } from '../../../../src/core/parting/undercut/castHeights.ts';
+import { frameOf } from '../../../../src/core/parting/undercut/PullFrame.ts';
+import { newPlan } from '../../../../src/core/plan/newPlan.ts';
 import type { PartingPlan, ScanPlan } from '../../../../src/core/plan/PlanDocument.ts';
 import { SurfaceTree } from '../../../../src/core/spatial/SurfaceTree.ts';
+import { openMesh } from '../../../../src/io/openMesh.ts';
 import { expectValidMesh, expectValidScan, volumeAlongX } from '../../../expectValidMesh.ts';
 import { octasphere } from '../../../fixtures/shapes.ts';
 import { lathe } from './lathe.ts';
@@ -151,6 +156,30 @@ describe('fillUndercuts', () => {
     // The line goes round the filler: no point of it stays at the stem.
     for (const [x] of out.lines[0].points.filter((point) => point[2] < 10))
       expect(Math.abs(x)).toBeGreaterThan(13);
+  });
+
+  it('goblet pulled up: its whole waist, against the heights of its shadow less the rubber', async () => {
+    const bytes = readFileSync(new URL('../../../fixtures/goblet.stl', import.meta.url));
+    const opened = await openMesh(Uint8Array.from(bytes).buffer, 'goblet.stl');
+    const shape = await upright(
+      opened.mesh,
+      { pieceCount: 1, lines: [], pieces: [{ anchorMm: [0, 0, 1000], name: 'hood', pull: [0, 0, 1] }] },
+      newPlan('goblet.stl').scan,
+    );
+    const out = await fill(shape, 2);
+    expect(out).not.toBeNull();
+    if (!out) return;
+    expectValidScan(out.scan);
+    // All that stands on the board under the body's heights, by a raster of a quarter millimetre, less the body itself.
+    const pixelMm = 0.25;
+    const { positions, indices } = shape.scan.mesh;
+    const map = castHeights(positions, indices, frameOf([0, 0, 1]), null, pixelMm);
+    let underMm3 = 0;
+    for (const top of map.top) if (top > 0) underMm3 += top * pixelMm * pixelMm;
+    const shadowMm3 = underMm3 - volumeAlongX(shape.scan.mesh);
+    expect(out.volumeMm3[0]).toBeGreaterThan(200_000);
+    expect(Math.abs(out.volumeMm3[0] - shadowMm3)).toBeLessThan(out.volumeErrorMm3[0]);
+    expect(Math.abs(out.volumeMm3[0] - shadowMm3)).toBeLessThan(0.005 * shadowMm3);
   });
 
   it('only the spots that the points name are filled; a point far from any fills nothing', async () => {
