@@ -31,8 +31,8 @@ export interface SuggestGround {
   readonly sweep: FaceSweep;
   /** Directions x vertices of the graph. */
   readonly costs: Float32Array;
-  /** Every pair of directions far enough apart, with what it costs. */
-  readonly pairs: readonly PullSet[];
+  /** Every pair of directions far enough apart, with what it costs; worked out on the first question. */
+  readonly pairs: () => readonly PullSet[];
   /** Areas that lines keep out of: marked so, or not covered by the shell at all. */
   readonly barred: readonly KeepClearArea[];
   /** What a mm of line costs, mm2. */
@@ -54,10 +54,18 @@ export async function prepareGround(
   const surface = new SurfaceContext(simple.scan);
   const graph = new SurfaceDiffusion(surface);
   const directions = directionGrid(surface.standsOnBoard, STEP_DEG);
-  const sweep = await sweepFaces(surface, directions, cp.within(0.4, 0.95, 'looking along every direction'));
+  const sweep = await sweepFaces(
+    surface,
+    directions,
+    cp.within(0.4, 0.95, 'looking along every direction'),
+    surface.standsOnBoard,
+  );
   const costs = tabulateCosts(surface, directions, sweep, plan.parting.rubberGiveMm, graph.count);
-  await cp.pause(0.97);
-  const pairs = screenPairs(costs, directions);
+  let known: PullSet[] | null = null;
+  const pairs = (): PullSet[] => {
+    known ??= screenPairs(costs, directions);
+    return known;
+  };
   const barred = [...plan.parting.notHere, ...plan.scan.keepClear];
   const margins = barred.length === 0 ? [0] : MARGIN_SHARES;
   const edges = margins.map((share) =>

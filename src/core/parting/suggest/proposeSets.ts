@@ -15,9 +15,9 @@ const RISING_APART_DEG = 30;
 const LEVEL_SINE = 0.01;
 
 /**
- * Sets of directions worth trying for a number of pieces, the plain ones first: for two pieces the opposite pair that leaves
- * the least area hidden from both (what published mould work takes: Alderighi et al. 2019) and some others, for more the best evenly spaced horizontal
- * ones, alone and with a cap that lifts straight up; then what screening finds. One piece: the direction that costs least.
+ * Sets of directions worth trying for a number of pieces, the plain ones first: for two pieces pairs of opposite azimuths
+ * beside the least hidden one, for more the best evenly spaced horizontal ones, alone and with a cap that lifts straight up;
+ * then what screening finds. One piece: the direction that costs least.
  */
 export async function proposeSets(
   ground: SuggestGround,
@@ -34,11 +34,11 @@ export async function proposeSets(
   }
   const plain =
     pieceCount === 2
-      ? [leastHiddenPair(ground), ...(await risingPairs(ground, cp))]
+      ? await risingPairs(ground, cp)
       : [evenlySpaced(ground, pieceCount, false), evenlySpaced(ground, pieceCount, true)];
   const sets: PullSet[] = [];
   for (const set of plain) if (set !== null && !sets.some((other) => isSameSet(other, set))) sets.push(set);
-  const found = screenPullSets(costs, directions, pieceCount, ground.pairs, sets, MOST_SETS, APART_DEG);
+  const found = screenPullSets(costs, directions, pieceCount, ground.pairs(), sets, MOST_SETS, APART_DEG);
   for (const set of found) {
     if (!sets.some((other) => isSameSet(other, set))) sets.push(set);
   }
@@ -47,7 +47,10 @@ export async function proposeSets(
 
 const isSameSet = (a: PullSet, b: PullSet): boolean => a.pulls.every((pull, k) => pull === b.pulls[k]);
 
-/** The pair of exactly opposite directions of the grid with the least area that is hidden from both. */
+/**
+ * The pair of exactly opposite directions of the grid with the least area that is hidden from both, as published mould work
+ * takes it (Alderighi et al. 2019); null when the grid has no such pair. Found at once, so it is tried first.
+ */
 export function leastHiddenPair(ground: SuggestGround): PullSet | null {
   const { directions, sweep, surface, costs, graph } = ground;
   const areas = new Float64Array(surface.triCount);

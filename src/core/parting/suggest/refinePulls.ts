@@ -34,7 +34,7 @@ export async function refinePulls(
     const own = cp.within(round / ROUNDS, (round + 1) / ROUNDS, 'fitting the pulls');
     const tried = best.map((pull) => [pull, ...neighboursOf(pull, stepDeg, surface.standsOnBoard)]);
     const directions = Float32Array.from(tried.flat(2));
-    const sweep = await sweepFaces(surface, directions, own);
+    const sweep = await sweepFaces(surface, directions, own, surface.standsOnBoard);
     const costs = tabulateCosts(
       surface,
       directions,

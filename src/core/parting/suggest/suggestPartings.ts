@@ -10,9 +10,10 @@ import type { LabelledPieces } from './labelPieces.ts';
 import { layAgain } from './layProposal.ts';
 import { makeProposal, type Proposal, sharePieces } from './makeProposal.ts';
 import { reorderFigures } from './ProposalFigures.ts';
-import { proposeSets } from './proposeSets.ts';
+import { leastHiddenPair, proposeSets } from './proposeSets.ts';
 import { directionAt, prepareGround, type SuggestGround } from './SuggestGround.ts';
 import type { Suggestion } from './Suggestion.ts';
+import type { PullSet } from './screenPullSets.ts';
 
 /** Numbers of pieces that are looked into when none is asked for. */
 export const DEFAULT_PIECE_COUNTS: readonly number[] = [2, 3, 4];
@@ -98,19 +99,33 @@ async function proposeFor(
   cp: Checkpoint,
   told: () => void,
 ): Promise<void> {
-  const sets = await proposeSets(ground, count, cp.within(0, 0.1, 'sharing out the pieces'));
   const done: LabelledPieces[] = [];
+  const first = count === 2 ? leastHiddenPair(ground) : null;
+  if (first !== null) await propose(ground, first, done, into, cp.within(0, 0.1, 'trying lines'), told);
+  const sets = await proposeSets(ground, count, cp.within(0.1, 0.2, 'sharing out the pieces'));
   for (const [n, set] of sets.entries()) {
-    const own = cp.within(0.1 + (0.9 * n) / sets.length, 0.1 + (0.9 * (n + 1)) / sets.length, 'trying lines');
-    const pieces = await sharePieces(ground, set.pulls, 0, own.within(0, 0.6, 'sharing out the pieces'));
-    // Different beginnings often come to the same pieces.
-    if (pieces === null || done.some((other) => hasSamePulls(ground, pieces, other))) continue;
-    done.push(pieces);
-    const made = await makeProposal(ground, pieces, own.within(0.6, 1, 'trying lines'));
-    if (made === null) continue;
-    into.push(made);
-    told();
+    const own = cp.within(0.2 + (0.8 * n) / sets.length, 0.2 + (0.8 * (n + 1)) / sets.length, 'trying lines');
+    await propose(ground, set, done, into, own, told);
   }
+}
+
+/** Adds the proposal for one set of directions to `into`, unless the same pieces were `done` before. */
+async function propose(
+  ground: SuggestGround,
+  set: PullSet,
+  done: LabelledPieces[],
+  into: Proposal[],
+  cp: Checkpoint,
+  told: () => void,
+): Promise<void> {
+  const pieces = await sharePieces(ground, set.pulls, 0, cp.within(0, 0.6, 'sharing out the pieces'));
+  // Different beginnings often come to the same pieces.
+  if (pieces === null || done.some((other) => hasSamePulls(ground, pieces, other))) return;
+  done.push(pieces);
+  const made = await makeProposal(ground, pieces, cp.within(0.6, 1, 'trying lines'));
+  if (made === null) return;
+  into.push(made);
+  told();
 }
 
 function hasSamePulls(ground: SuggestGround, a: LabelledPieces, b: LabelledPieces): boolean {
