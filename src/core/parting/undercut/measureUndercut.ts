@@ -33,7 +33,7 @@ export interface UndercutInput {
  * All figures are by exact rays along the pull through the full mesh; only `cornerDepthMm`, which is for looking, is a map's.
  *
  * Throws PlanError 'bad-pull' -> a pull without direction; the abort reason when cancelled.
- * Cost: 0.3 s for 100 000 triangles in two pieces where little is hidden; up to a second more where much is.
+ * Cost: 0.3 s for 100 000 triangles in two pieces where little is hidden; about a second where much is.
  * Limits: a gap narrower than a 64th of the depth is not seen as a way out; see `measurePiece` for the filler.
  */
 export async function measureUndercut(input: UndercutInput, cp: Checkpoint): Promise<UndercutStep> {
