@@ -148,7 +148,8 @@ export class PullJudge {
     return this.cache.remember('sweep', surfaceKey, async () => {
       await cp.pause(0);
       const simple = await simplifySurface(surface);
-      return { simple, sweep: await sweepFaces(simple.scan.mesh, this.directions, cp) };
+      const { standsOnBoard } = surface;
+      return { simple, sweep: await sweepFaces(simple.scan.mesh, this.directions, cp, standsOnBoard) };
     });
   }
 
