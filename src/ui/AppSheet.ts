@@ -124,6 +124,8 @@ export class AppSheet extends LitElement {
         min-height: 0;
       }
       .panel {
+        /* Holds what is laid out absolutely inside it: words for the ear alone would lengthen the page under the sheet. */
+        position: relative;
         flex: 1;
         min-height: 0;
         overflow-y: auto;
