@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Bench } from 'tinybench';
-import { runPlan } from '../../src/core/computePlan.ts';
+import { type PlanOptions, runPlan } from '../../src/core/computePlan.ts';
 import type { TriMesh } from '../../src/core/mesh/TriMesh.ts';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
@@ -15,6 +15,8 @@ import { octasphere, openHalfSphere } from '../fixtures/shapes.ts';
  * 100 000-triangle body is a half sphere with waves, 200 mm across, standing open on the board.
  */
 const RUNS = 5;
+/** The page shows amounts as soon as they stand; undercuts and best pulls follow. */
+const AMOUNTS = { until: 'amounts' } as const satisfies PlanOptions;
 
 const demo = {
   mesh: (
@@ -42,7 +44,10 @@ for (const [name, { mesh, plan }] of [
   ['demo', demo],
   ['100 000 triangles at 1 mm', wavy],
 ] as const) {
-  bench.add(`${name}: first plan, all of it`, async () => {
+  bench.add(`${name}: first plan, amounts`, async () => {
+    await runPlan(plan, mesh, AMOUNTS);
+  });
+  bench.add(`${name}: first plan, undercuts and best pulls too`, async () => {
     await runPlan(plan, mesh);
   });
   const cache = new StepCache();
@@ -53,11 +58,11 @@ for (const [name, { mesh, plan }] of [
     const coats = plan.coats.map((coat, n) =>
       n === 1 ? { ...coat, thicknessMm: 2.5 + (thicker % 0.1) } : coat,
     );
-    await runPlan({ ...plan, coats }, mesh, { cache });
+    await runPlan({ ...plan, coats }, mesh, { ...AMOUNTS, cache });
   });
   const lines = (await runPlan(plan, mesh, { cache })).parting.lines;
   let shift = 0;
-  bench.add(`${name}: a point of the parting line moved`, async () => {
+  const movePoint = async (options: PlanOptions): Promise<void> => {
     shift = (shift + 0.7) % 5;
     const moved = lines.map((line) => ({
       ...line,
@@ -65,8 +70,10 @@ for (const [name, { mesh, plan }] of [
         n === Math.floor(line.points.length / 2) ? ([point[0] + shift, point[1], point[2]] as const) : point,
       ),
     }));
-    await runPlan({ ...plan, parting: { ...plan.parting, lines: moved } }, mesh, { cache });
-  });
+    await runPlan({ ...plan, parting: { ...plan.parting, lines: moved } }, mesh, { ...options, cache });
+  };
+  bench.add(`${name}: a point of the parting line moved`, () => movePoint(AMOUNTS));
+  bench.add(`${name}: the same, until the undercuts stand`, () => movePoint({ until: 'undercuts' }));
 }
 
 await bench.run();

@@ -54,8 +54,8 @@ export class DepthSearch {
     diagonalMm: number,
     private readonly overBoard: boolean,
   ) {
-    const { window } = columns;
-    const span = Math.max(window.uMax - window.uMin, window.vMax - window.vMin);
+    const { extent } = columns;
+    const span = Math.max(extent.uMax - extent.uMin, extent.vMax - extent.vMin);
     this.pixelMm = span / PIXELS_ACROSS;
     this.clearMm = CLEAR_SHARE * diagonalMm;
     // Two pixels round the body, so that the way past it lies within the map.
@@ -63,10 +63,10 @@ export class DepthSearch {
     this.map = newHeightMap(
       verts.frame,
       {
-        uMin: window.uMin - margin,
-        vMin: window.vMin - margin,
-        uMax: window.uMax + margin,
-        vMax: window.vMax + margin,
+        uMin: extent.uMin - margin,
+        vMin: extent.vMin - margin,
+        uMax: extent.uMax + margin,
+        vMax: extent.vMax + margin,
       },
       this.pixelMm,
     );

@@ -100,7 +100,7 @@ export class PieceObstacles {
   /** Heights of the other pieces' rubber, in pixels no smaller than the shell is thick; null when there are no others. */
   private heightsOfOthers(verts: ProjectedVerts): HeightMap | null {
     const { cut } = this.body;
-    const { window } = this.columns;
+    const { extent } = this.columns;
     const others = new Uint32Array(cut.indices.length);
     let count = 0;
     for (let t = 0; t < cut.cutTriRegion.length; t++) {
@@ -109,17 +109,17 @@ export class PieceObstacles {
       for (let k = 0; k < 3; k++) others[count++] = cut.indices[3 * t + k];
     }
     if (count === 0) return null;
-    const span = Math.max(window.uMax - window.uMin, window.vMax - window.vMin);
+    const span = Math.max(extent.uMax - extent.uMin, extent.vMax - extent.vMin);
     const pixelMm = Math.max(this.shellMm, span / 256);
     const margin = Math.max(2 * this.shellMm, span / LEAST_PIXELS);
     return castProjected(
       verts,
       others.subarray(0, count),
       {
-        uMin: window.uMin - margin,
-        vMin: window.vMin - margin,
-        uMax: window.uMax + margin,
-        vMax: window.vMax + margin,
+        uMin: extent.uMin - margin,
+        vMin: extent.vMin - margin,
+        uMax: extent.uMax + margin,
+        vMax: extent.vMax + margin,
       },
       pixelMm,
     );

@@ -22,7 +22,7 @@ const CRACK_SHARE = 1e-9;
  * Cost: some 40 ms to sort 100 000 triangles, 0.1 to 0.5 microseconds a ray. Not for use by two callers at once.
  */
 export class PullColumns {
-  readonly window: HeightWindow;
+  readonly extent: HeightWindow;
   /** Lowest and highest x.d of the body, mm. */
   readonly lowestMm: number;
   readonly highestMm: number;
@@ -43,8 +43,8 @@ export class PullColumns {
     private readonly indices: Uint32Array,
   ) {
     const triCount = indices.length / 3;
-    this.window = windowOf(verts, 0);
-    const { uMin, vMin, uMax, vMax } = this.window;
+    this.extent = windowOf(verts, 0);
+    const { uMin, vMin, uMax, vMax } = this.extent;
     const spanU = uMax - uMin;
     const spanV = vMax - vMin;
     const wanted = Math.sqrt(triCount / TRIS_PER_CELL);
@@ -131,8 +131,8 @@ export class PullColumns {
   }
 
   private cellAt(u: number, v: number): number {
-    const i = Math.floor((u - this.window.uMin) / this.cellMm);
-    const j = Math.floor((v - this.window.vMin) / this.cellMm);
+    const i = Math.floor((u - this.extent.uMin) / this.cellMm);
+    const j = Math.floor((v - this.extent.vMin) / this.cellMm);
     return i < 0 || j < 0 || i >= this.across || j >= this.along ? -1 : j * this.across + i;
   }
 
@@ -159,7 +159,7 @@ export class PullColumns {
   /** Goes over all triangles and the cells they touch: without `tris` counts them, with it puts them at their place. */
   private sort(counts: Uint32Array, tris: Uint32Array | null): void {
     const { across, along, cellMm, indices, isAway, awayTop, allTop } = this;
-    const { uMin, vMin } = this.window;
+    const { uMin, vMin } = this.extent;
     const { u, v, h } = this.verts;
     const scale = 1 / cellMm;
     const triCount = indices.length / 3;

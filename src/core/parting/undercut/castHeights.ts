@@ -16,7 +16,7 @@ const CRACK_SHARE = 1e-9;
  * of a triangle too small or too thin to hold a centre, so that nothing is lost between the centres.
  *
  * @param positions n x 3, mm. @param indices triangles; both sides count.
- * @param window part of the plane to look at, or null: all of the body and a pixel round it.
+ * @param extent part of the plane to look at, or null: all of the body and a pixel round it.
  * Throws RangeError -> pixelMm is not above 0, or the map would hold more than 2^26 pixels.
  * Cost: O(vertices + triangles + pixels covered): 1 million triangles on 512 x 512 pixels take about 60 ms.
  */
@@ -24,28 +24,28 @@ export function castHeights(
   positions: Float64Array,
   indices: Uint32Array,
   frame: PullFrame,
-  window: HeightWindow | null,
+  extent: HeightWindow | null,
   pixelMm: number,
 ): HeightMap {
-  return castProjected(projectVerts(positions, frame), indices, window, pixelMm);
+  return castProjected(projectVerts(positions, frame), indices, extent, pixelMm);
 }
 
 /** As `castHeights`, of vertices that are projected already. */
 export function castProjected(
   verts: ProjectedVerts,
   indices: Uint32Array,
-  window: HeightWindow | null,
+  extent: HeightWindow | null,
   pixelMm: number,
 ): HeightMap {
-  const map = newHeightMap(verts.frame, window ?? windowOf(verts, pixelMm), pixelMm);
+  const map = newHeightMap(verts.frame, extent ?? windowOf(verts, pixelMm), pixelMm);
   raiseHeights(map, verts, indices);
   return map;
 }
 
-/** An empty map over the window. Throws RangeError as `castHeights`. */
-export function newHeightMap(frame: PullFrame, window: HeightWindow, pixelMm: number): HeightMap {
-  const width = Math.max(1, Math.ceil((window.uMax - window.uMin) / pixelMm));
-  const height = Math.max(1, Math.ceil((window.vMax - window.vMin) / pixelMm));
+/** An empty map over the extent. Throws RangeError as `castHeights`. */
+export function newHeightMap(frame: PullFrame, extent: HeightWindow, pixelMm: number): HeightMap {
+  const width = Math.max(1, Math.ceil((extent.uMax - extent.uMin) / pixelMm));
+  const height = Math.max(1, Math.ceil((extent.vMax - extent.vMin) / pixelMm));
   if (!(pixelMm > 0) || !(width * height <= MOST_PIXELS)) {
     throw new RangeError(
       `castHeights: pixelMm ${pixelMm} gives ${width} x ${height} pixels; expected above 0 and at most ${MOST_PIXELS} pixels`,
@@ -54,8 +54,8 @@ export function newHeightMap(frame: PullFrame, window: HeightWindow, pixelMm: nu
   return {
     frame,
     pixelMm,
-    uMin: window.uMin,
-    vMin: window.vMin,
+    uMin: extent.uMin,
+    vMin: extent.vMin,
     width,
     height,
     top: new Float32Array(width * height).fill(-Infinity),

@@ -30,7 +30,7 @@ export function projectVerts(positions: Float64Array, frame: PullFrame): Project
   return { frame, u, v, h };
 }
 
-/** The window that just holds all vertices, widened by `marginMm`; an empty one about the origin when there are none. */
+/** The extent that just holds all vertices, widened by `marginMm`; an empty one about the origin when there are none. */
 export function windowOf({ u, v }: ProjectedVerts, marginMm: number): HeightWindow {
   let uMin = Infinity;
   let vMin = Infinity;

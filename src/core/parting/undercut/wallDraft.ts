@@ -64,7 +64,7 @@ export function wallDraft(
   return { blockedMm, leastDraftDeg, heldMm, sharedMm };
 }
 
-/** The rubber's normal and the line's direction along a chain, averaged over a window to both sides. */
+/** The rubber's normal and the line's direction along a chain, averaged over a extent to both sides. */
 class ChainNormals {
   /** segments + 1: length up to each point, mm. */
   private readonly arc: Float64Array;
@@ -108,7 +108,7 @@ class ChainNormals {
     let ny = sums[3 * to + 1] - sums[3 * from + 1];
     let nz = sums[3 * to + 2] - sums[3 * from + 2];
     const n = Math.hypot(nx, ny, nz);
-    // A window that folds back on itself has no direction of its own: the segment speaks for itself.
+    // A extent that folds back on itself has no direction of its own: the segment speaks for itself.
     let tx = points[3 * to] - points[3 * from];
     let ty = points[3 * to + 1] - points[3 * from + 1];
     let tz = points[3 * to + 2] - points[3 * from + 2];

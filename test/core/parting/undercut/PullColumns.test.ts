@@ -69,7 +69,7 @@ describe('PullColumns', () => {
       let entered = 0;
       let below = 0;
       for (let n = 0; n < 3000; n++) {
-        const { uMin, uMax, vMin, vMax } = columns.window;
+        const { uMin, uMax, vMin, vMax } = columns.extent;
         const at: Vec3 = [
           uMin - 1 + (uMax - uMin + 2) * random(),
           vMin - 1 + (vMax - vMin + 2) * random(),
