@@ -19,6 +19,7 @@ import type { FillerGrid } from './FillerGrid.ts';
 import { FillerRule, FillerSurfaces } from './FillerRule.ts';
 import { growFiller } from './growFiller.ts';
 import { keepFiller } from './keepFiller.ts';
+import { retraceLines } from './retraceLines.ts';
 import { scanOfUnion } from './scanOfUnion.ts';
 
 /** A pull that points down by more than this (sine) into the board cannot be freed by filler. */
@@ -162,7 +163,8 @@ async function fillPiece(
 }
 
 /**
- * The lines on the new surface, as closely as they can be laid: noise of the scan and of the filler's edges can tangle a
+ * The lines on the new surface: traced anew where that gives one for each, else carried out along their rulings, as closely
+ * as they can be laid: noise of the scan and of the filler's edges can tangle a
  * line through many points where one through fewer runs clear.
  */
 async function layLines(
@@ -173,10 +175,15 @@ async function layLines(
   cp: Checkpoint,
 ): Promise<PartingLinePlan[]> {
   let failure: unknown;
-  for (let n = 0; n < THIN_CELLS.length; n++) {
-    await cp.pause(n / THIN_CELLS.length);
-    const lines = carryLines(surface, after, parting, grids, cellMm, THIN_CELLS[n]);
+  const ways = [
+    () => retraceLines(after, parting, cellMm, cp.within(0, 0.6, 'carrying the lines over the filler')),
+    ...THIN_CELLS.map((cells) => () => carryLines(surface, after, parting, grids, cellMm, cells)),
+  ];
+  for (const [n, way] of ways.entries()) {
+    if (n > 0) await cp.pause(0.6 + (0.4 * n) / ways.length);
     try {
+      const lines = await way();
+      if (lines === null) continue;
       checkPieces(after, parting, lines, anchors);
       return lines;
     } catch (error) {

@@ -16,6 +16,12 @@ export const MOST_SPOTS = 24;
 
 /** Spots smaller than this share of the square of the body's size are counted, not listed: scan noise on upright faces. */
 const NOISE_SHARE = 1e-6;
+/**
+ * A crack: its mean height (filler over area) is below the first share of the body's size and the second of its depth. No
+ * shell gets into it, so nothing locks there; it counts in the area alone. A shallow undercut's mean height is a third of its depth.
+ */
+const CRACK_SHARE = 2e-4;
+const CRACK_OF_DEPTH = 0.02;
 
 /** What is painted on the cut surface; shared by all pieces, each writes its own triangles. */
 export interface UndercutPaint {
@@ -153,6 +159,7 @@ function freePiece({ region, walls }: PieceInput, hidden: HiddenFaces): PieceMea
 interface Group {
   readonly number: number;
   readonly spot: Omit<Spot, 'id'>;
+  readonly isCrack: boolean;
 }
 
 function gather(
@@ -166,10 +173,13 @@ function gather(
   const all = describeGroups(input, hidden, groups, depths, filler);
   all.sort(
     (a, b) =>
-      b.spot.maxDepthMm - a.spot.maxDepthMm || b.spot.fillerMm3 - a.spot.fillerMm3 || a.number - b.number,
+      Number(a.isCrack) - Number(b.isCrack) ||
+      b.spot.maxDepthMm - a.spot.maxDepthMm ||
+      b.spot.fillerMm3 - a.spot.fillerMm3 ||
+      a.number - b.number,
   );
   const noiseMm2 = NOISE_SHARE * body.diagonalMm ** 2;
-  const listed = all.filter(({ spot }) => spot.areaMm2 >= noiseMm2).slice(0, MOST_SPOTS);
+  const listed = all.filter(({ spot, isCrack }) => !isCrack && spot.areaMm2 >= noiseMm2).slice(0, MOST_SPOTS);
   const numberOf = new Int32Array(groups.count).fill(-1);
   listed.forEach(({ number }, n) => {
     numberOf[number] = firstSpot + n;
@@ -177,8 +187,9 @@ function gather(
   hidden.tris.forEach((t, n) => {
     paint.triSpot[t] = numberOf[groups.groupOf[n]];
   });
-  const beyond = all.filter(({ spot }) => !spot.isWithinGive);
-  const worst = all[0];
+  const beyond = all.filter(({ spot, isCrack }) => !spot.isWithinGive && !isCrack);
+  const worst = all.find(({ isCrack }) => !isCrack);
+  const maxDepthMm = worst?.spot.maxDepthMm ?? 0;
   const overshadowed = {
     byRubber: hidden.byRubberMm2,
     byPiece: hidden.byPieceMm2,
@@ -190,8 +201,8 @@ function gather(
       areaErrorMm2: hidden.areaErrorMm2,
       facingAwayMm2: hidden.facingAwayMm2,
       overshadowedMm2: overshadowed,
-      maxDepthMm: worst.spot.maxDepthMm,
-      maxDepthErrorMm: depths.errorMm[worst.number],
+      maxDepthMm,
+      maxDepthErrorMm: worst ? depths.errorMm[worst.number] : 0,
       fillerMm3: filler.fillerMm3,
       fillerErrorMm3: filler.fillerErrorMm3,
       beyondGive: {
@@ -199,7 +210,7 @@ function gather(
         // What no spot claims is deep in the shadow of those that lock.
         fillerMm3:
           beyond.reduce((sum, { spot }) => sum + spot.fillerMm3, 0) +
-          (worst.spot.maxDepthMm > giveMm ? filler.bySpotMm3[groups.count] : 0),
+          (maxDepthMm > giveMm ? filler.bySpotMm3[groups.count] : 0),
       },
       leastDraftDeg: draftDeg(hidden.leastSine),
       spotCount: groups.count,
@@ -210,7 +221,7 @@ function gather(
 }
 
 function describeGroups(
-  { region, giveMm, paint }: PieceInput,
+  { body: { diagonalMm }, region, giveMm, paint }: PieceInput,
   hidden: HiddenFaces,
   groups: SpotGroups,
   depths: SpotDepths,
@@ -228,8 +239,14 @@ function describeGroups(
     // Faces of which less than half is hidden count as free in the paint; here they are the rubber's.
     const byRubber = away + rubber + free;
     const by = byRubber >= piece && byRubber >= board ? 'rubber' : piece >= board ? 'piece' : 'board';
+    const heightMm = area > 0 ? filler.bySpotMm3[number] / area : 0;
+    const isCrack =
+      by === 'rubber' &&
+      heightMm < CRACK_SHARE * diagonalMm &&
+      heightMm < CRACK_OF_DEPTH * depths.depthMm[number];
     return {
       number,
+      isCrack,
       spot: {
         region,
         kind: away >= area / 2 ? ('facing-away' as const) : ('overshadowed' as const),
