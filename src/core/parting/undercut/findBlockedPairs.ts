@@ -6,10 +6,10 @@ import type { UndercutBody } from './UndercutBody.ts';
 import type { WallDraft } from './wallDraft.ts';
 
 /** A wall holds when it leans the wrong way along more than this share of the line: a short bit gives, or is ground away. */
-const HELD_SHARE = 0.03;
+const HELD_SHARE = 0.05;
 
-/** A neighbour holds when it stands in front of more than this share of the piece. */
-const MET_SHARE = 0.002;
+/** A neighbour holds when it stands in front of more than this share of the piece: less is an edge that is ground away. */
+const MET_SHARE = 0.015;
 
 /** Faces of a piece whose way is walked, evenly spread over its area. */
 const SAMPLES = 1200;
