@@ -94,7 +94,8 @@ export async function drawPlan(
         id: parting.lines[n].id,
         closed: path.closed,
         path: Float32Array.from(path.points),
-        controlPoints: Float32Array.from(parting.lines[n].points.flat()),
+        // The points that the user moves are those of the bare rubber, also where filler lies over them.
+        controlPoints: Float32Array.from(run.grounds.bare.parting.lines[n].points.flat()),
       }),
     ),
     marks: scan.marks.map((mark) => ({

@@ -9,6 +9,10 @@ import { StepCache } from '../../src/core/StepCache.ts';
 import { openMesh } from '../../src/io/openMesh.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
 import { octasphere, openHalfSphere } from '../fixtures/shapes.ts';
+import { addDrawBench } from './drawBench.ts';
+import { addPullsBench } from './pullsBench.ts';
+import { addSuggestBench } from './suggestBench.ts';
+import { undercutBench } from './undercutBench.ts';
 
 /**
  * `npm run bench`: medians of five, with least and greatest, of what the user waits for. The demo is the shipped one; the
@@ -75,6 +79,11 @@ for (const [name, { mesh, plan }] of [
   bench.add(`${name}: a point of the parting line moved`, () => movePoint(AMOUNTS));
   bench.add(`${name}: the same, until the undercuts stand`, () => movePoint({ until: 'undercuts' }));
 }
+
+for (const { name, run } of undercutBench()) bench.add(name, run);
+addPullsBench(bench);
+addSuggestBench(bench);
+addDrawBench(bench);
 
 await bench.run();
 for (const task of bench.tasks) {

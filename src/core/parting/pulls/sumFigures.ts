@@ -19,7 +19,9 @@ export interface RegionFigures {
  * direction times the height over a floor, added under faces that face away and taken off over those they overshadow. It
  * is right to the mesh where a column ends on the region itself or on the board. Where it ends on the parting wall, the
  * floor is level with the region's lowest point along the direction, as if the wall were flat: 9 % below the ruled wall for a
- * ball covered to 20 degrees below its equator; more with a line that wanders. Good for comparing directions. Never below 0.
+ * ball covered to 20 degrees below its equator; more with a line that wanders. Where more is overshadowed than faces away
+ * (a cavity shared with another piece), columns end on the parting wall at their upper end, and that is taken as level with
+ * the highest hidden face. Good for comparing directions. Never below 0.
  * Cost: O(n), 0.1 ms for 15 000 faces.
  */
 export function sumFigures(
@@ -48,6 +50,8 @@ export function sumFigures(
     const sine = normals[at] * dx + normals[at + 1] * dy + normals[at + 2] * dz;
     if (sine < leastSine[region]) leastSine[region] = sine;
   }
+  const tops = new Float64Array(regionCount).fill(-Infinity);
+  const shadeMm2 = new Float64Array(regionCount);
   const hasFloor = standsOnBoard && dz > 0;
   for (let t = 0, at = 0; t < labels.length; t++, at += 3) {
     const region = labels[t];
@@ -56,11 +60,14 @@ export function sumFigures(
     if (depthMm[t] > deepest[region]) deepest[region] = depthMm[t];
     const sine = normals[at] * dx + normals[at + 1] * dy + normals[at + 2] * dz;
     let length = middles[at] * dx + middles[at + 1] * dy + middles[at + 2] * dz - floors[region];
+    if (length > tops[region]) tops[region] = length;
+    shadeMm2[region] += sine * areas[t];
     // Down to the board along the direction, where that comes first.
     if (hasFloor && middles[at + 2] < length * dz) length = middles[at + 2] / dz;
     fillerMm3[region] -= sine * areas[t] * length;
   }
   for (let region = 0; region < regionCount; region++) {
+    if (shadeMm2[region] > 0) fillerMm3[region] += shadeMm2[region] * tops[region];
     fillerMm3[region] = Math.max(0, fillerMm3[region]);
   }
   return { areaMm2, depthMm: deepest, fillerMm3, leastSine };
