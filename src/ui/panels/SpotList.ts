@@ -138,7 +138,7 @@ export class SpotList extends LitElement {
           ${formatMass(spotG, units)}${spot.isWithinGive ? '; the rubber yields' : ''}
         </span>
       </button>
-      <label class="check">
+      <label class="check" ?hidden=${!this.canFill && filled === null}>
         <input
           type="checkbox"
           aria-label="Filler in ${where}"
@@ -158,10 +158,20 @@ export class SpotList extends LitElement {
     </li>`;
   }
 
+  /** Filler lies on the rubber: over a bare pattern there is none to lay it on yet. */
+  private get canFill(): boolean {
+    return this.session.plan.scan.is === 'rubber';
+  }
+
   private renderFill(deep: number) {
     const { blockOut } = this.session.plan.parting;
     const hasAny = blockOut === 'all' || blockOut.length > 0;
     if (deep === 0 && !hasAny) return nothing;
+    if (!this.canFill && !hasAny) {
+      return html`<p class="small soft after">
+        Filler is planned over a scan of the rubber; this one is of the bare pattern.
+      </p>`;
+    }
     return html`<div class="row fill">
       <button ?disabled=${blockOut === 'all' || deep === 0} @click=${() => this.edit(fillAllSpots())}>
         ${hasAny ? 'Fill the rest too' : 'Fill all beyond the give'}
