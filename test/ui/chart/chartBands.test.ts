@@ -91,7 +91,12 @@ describe('levels of a chart', () => {
 
   it('leave the floor out where no direction is as good', () => {
     const levels = chartLevels(Float32Array.from([12, 30, 95]), 'depth', 'metric', 1.5);
-    expect(levels).toEqual([20, 50]);
+    expect(levels).toEqual([20, 40, 60, 80]);
+  });
+
+  it('take even steps where all directions are about as bad', () => {
+    expect(chartLevels(Float32Array.from([10.8, 15, 24.1]), 'depth', 'metric', 1.5)).toEqual([15, 20]);
+    expect(chartLevels(Float32Array.from([10.8, 15, 24.1]), 'depth', 'us', 1.5).length).toBeGreaterThan(1);
   });
 
   it('count volumes in millilitres', () => {
