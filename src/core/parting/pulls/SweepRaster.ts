@@ -2,7 +2,7 @@ import type { TriMesh } from '../../mesh/TriMesh.ts';
 import type { PullFrame } from '../undercut/PullFrame.ts';
 
 /** A body is this many pixels long from corner to corner of its box, whatever the direction. */
-const PIXELS_ACROSS = 256;
+const PIXELS_ACROSS = 192;
 
 /** Pixels to the side of a block; the lowest height of each block tells at once that nothing in it is low enough. */
 const BLOCK = 8;
