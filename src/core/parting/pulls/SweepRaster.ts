@@ -1,5 +1,6 @@
 import type { TriMesh } from '../../mesh/TriMesh.ts';
 import type { PullFrame } from '../undercut/PullFrame.ts';
+import { measureFaces } from './FaceMeasures.ts';
 
 /** A body is this many pixels long from corner to corner of its box, whatever the direction. */
 const PIXELS_ACROSS = 192;
@@ -69,7 +70,7 @@ export class SweepRaster {
     private readonly mesh: TriMesh,
     private readonly standsOnBoard: boolean,
   ) {
-    const { positions, indices } = mesh;
+    const { positions } = mesh;
     this.pixelMm = Math.max(diagonalOf(positions), Number.MIN_VALUE) / PIXELS_ACROSS;
     // One pixel of margin all round, and whole blocks.
     this.width = BLOCK * Math.ceil((PIXELS_ACROSS + 4) / BLOCK);
@@ -89,7 +90,7 @@ export class SweepRaster {
     this.isAsked = new Uint8Array(verts);
     this.vertDepth = new Float32Array(verts);
     this.vertClear = new Int32Array(verts);
-    this.normals = faceNormals(positions, indices);
+    this.normals = measureFaces(mesh).normals;
   }
 
   /**
@@ -392,30 +393,6 @@ function spreadPoints(mesh: TriMesh, spacingMm: number): { points: Float64Array;
     from[t + 1] = points.length / 3;
   }
   return { points: Float64Array.from(points), from };
-}
-
-function faceNormals(p: Float64Array, indices: Uint32Array): Float64Array {
-  const out = new Float64Array(indices.length);
-  for (let t = 0; t < indices.length; t += 3) {
-    const a = 3 * indices[t];
-    const b = 3 * indices[t + 1];
-    const c = 3 * indices[t + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const length = Math.sqrt(nx * nx + ny * ny + nz * nz);
-    if (!(length > 0)) continue;
-    out[t] = nx / length;
-    out[t + 1] = ny / length;
-    out[t + 2] = nz / length;
-  }
-  return out;
 }
 
 function diagonalOf(positions: Float64Array): number {

@@ -10,8 +10,6 @@ import { type PullSet, screenPairs } from './screenPullSets.ts';
 import { tabulateCosts } from './tabulateCosts.ts';
 import { type BorderEdges, weighBorders } from './weighBorders.ts';
 
-/** Triangles of the surface on which proposals are compared: faces of 1.5 % of a body's size. */
-const SIMPLE_TRIS = 12_000;
 /** Angle between neighbouring directions tried: about 130 of them over the half sphere. */
 const STEP_DEG = 13;
 /** What a mm of line costs, as a share of the diagonal: folds smaller than that do not bend a line. A choice. */
@@ -49,7 +47,7 @@ export async function prepareGround(
 ): Promise<SuggestGround> {
   const simplifying = cp.within(0, 0.4, 'simplifying the surface');
   await simplifying.pause(0);
-  const simple = await simplifySurface(full, SIMPLE_TRIS);
+  const simple = await simplifySurface(full);
   await simplifying.pause(1);
   const surface = new SurfaceContext(simple.scan);
   const graph = new SurfaceDiffusion(surface);
