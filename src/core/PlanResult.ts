@@ -1,4 +1,5 @@
 import type { Vec3 } from './mesh/TriMesh.ts';
+import type { CoatKind } from './plan/PlanDocument.ts';
 
 /** The answer, plain JSON; keys carry units. Shape and meaning of every number: README, "What the numbers mean". */
 export interface PlanResult {
@@ -28,13 +29,23 @@ export interface PlanResult {
   /** In which order the pieces come off; null while the undercuts are not worked out yet. */
   readonly removal: RemovalResult | null;
   readonly partingLines: readonly PartingLineResult[];
-  /** Not computed yet by this version: null, never an empty success. */
-  readonly batches: null;
-  readonly shopping: null;
-  readonly schedule: null;
-  readonly cost: null;
-  readonly casting: null;
-  readonly handling: null;
+  /** In the order of the work: piece by piece, coat by coat. */
+  readonly batches: readonly BatchResult[];
+  /** Coats by piece: what they take, what is on the wall by the log, what is left to do. */
+  readonly coatWork: readonly CoatWork[];
+  readonly shopping: readonly ShoppingItem[];
+  readonly schedule: readonly TaskResult[];
+  readonly day: DayResult;
+  readonly cost: CostResult;
+  /** Null while not worked out: other systems for this very shell. */
+  readonly comparison: readonly SystemComparison[] | null;
+  /** Null when the scan does not say which way the fluid presses (it never closes over the board). */
+  readonly casting: CastingResult | null;
+  readonly handling: readonly HandlingResult[];
+  /** Where to put the pin, worst first. */
+  readonly probes: readonly ProbeResult[];
+  /** What in the recipe, the batches, the stock or the day will not do as it stands; each names its basis. */
+  readonly workNotes: readonly WorkNote[];
   readonly cautions: readonly { readonly step: string; readonly text: string }[];
   readonly timesMs: Readonly<
     Record<'read' | 'repair' | 'field' | 'coats' | 'pieces' | 'undercut' | 'total', number>
@@ -58,6 +69,8 @@ export interface CoatResult {
   readonly volumeErrorMm3: number;
   readonly massG: number;
   readonly massErrorG: number;
+  /** Once what is not bound has dried out. */
+  readonly dryMassG: number;
 }
 
 export interface PieceResult extends Amount {
@@ -66,6 +79,11 @@ export interface PieceResult extends Amount {
   readonly pull: Vec3;
   readonly areaMm2: number;
   readonly centreOfMassMm: Vec3;
+  /** Once what is not bound has dried out: what is lifted later. */
+  readonly dryMassG: number;
+  readonly dryCentreOfMassMm: Vec3;
+  /** Box around the piece's shell, roughly (its surface and the thickness), mm, board frame. */
+  readonly boxMm: { readonly min: Vec3; readonly max: Vec3 };
   readonly coats: readonly CoatResult[];
   readonly flange: {
     readonly lengthMm: number;
@@ -193,4 +211,236 @@ export interface ScanNote {
   readonly code: string;
   readonly text: string;
   readonly count?: number;
+}
+
+export interface WorkNote {
+  /** Closed set, kebab-case: 'dose-over', 'dose-under', 'dose-unknown', 'reinforcement-over', 'short-of-stock', 'no-time-to-lay',
+   * 'ratio-off', 'window-missed', 'day-too-short', 'price-missing', ... */
+  readonly code: string;
+  /** Piece and coat that it speaks of, where it does. */
+  readonly piece: string | null;
+  readonly coat: number | null;
+  readonly text: string;
+}
+
+/** One coat of one piece, its share of the flange with it. */
+export interface CoatWork {
+  readonly piece: string;
+  readonly pieceName: string;
+  /** Number of the coat, from 0, and its name. */
+  readonly coat: number;
+  readonly name: string;
+  readonly kind: CoatKind;
+  readonly systemId: string;
+  /** To be on the wall, as planned: coat and flange. */
+  readonly volumeMm3: number;
+  readonly flangeMm3: number;
+  /** Area laid up, mm2: of the coat's middle surface and of the flange's faces. */
+  readonly areaMm2: number;
+  readonly densityGPerCm3: number;
+  readonly massG: number;
+  readonly dryMassG: number;
+  readonly times: CoatTimes;
+  /** From the log: what went on, g and mm of mean thickness; 0 when nothing did. */
+  readonly laidG: number;
+  readonly laidMm: number;
+  /** What is still to be laid, g, after more or less than planned below it and in it; 0 when it is closed. */
+  readonly toLayG: number;
+  /** Thickness that this coat comes to, mm: as planned, or as re-planned by the log. */
+  readonly thicknessMm: number;
+  readonly isDone: boolean;
+}
+
+export interface CoatTimes {
+  readonly workingMin: number;
+  /** Wait before the next coat. */
+  readonly partialCureMin: number;
+  readonly fullCureMin: number;
+  readonly latestOvercoatMin: number | null;
+}
+
+export interface BatchResult {
+  readonly piece: string;
+  /** Name of the coat; `coatNumber` from 0. */
+  readonly coat: string;
+  readonly coatNumber: number;
+  readonly number: number;
+  readonly of: number;
+  /** By name of component, additive and reinforcement, rounded to the scale's step. */
+  readonly componentsG: Readonly<Record<string, number>>;
+  /** Sum of them. */
+  readonly mixedG: number;
+  /** What of it goes on the wall, g. */
+  readonly laidG: number;
+  readonly volumeMl: number;
+  readonly areaMm2: number;
+  /** In the order in which they go in. */
+  readonly steps: readonly BatchStep[];
+  readonly workingTimeMin: number;
+  readonly mixMin: number;
+  readonly layMin: number;
+  /** Largest deviation of a component from its part after rounding, share. */
+  readonly ratioOff: number;
+  /** Ticked in the log: what was really mixed, g; null: not yet. */
+  readonly loggedG: number | null;
+}
+
+export interface BatchStep {
+  readonly item: string;
+  readonly massG: number;
+  readonly scale: string;
+  /** For a solution: what it is made from; for fibre: how long at most to stir. A few words or ''. */
+  readonly say: string;
+}
+
+export interface ShoppingItem {
+  readonly item: string;
+  readonly kind: 'component' | 'additive' | 'reinforcement' | 'rubber' | 'filler' | 'release' | 'shims' | 'fasteners';
+  /** Needed in all, losses included; null for what is counted. */
+  readonly neededG: number | null;
+  /** Needed where it is counted: strips, fasteners. */
+  readonly neededCount: number | null;
+  readonly inStockG: number;
+  /** Pack chosen, g, or pieces in one when counted; null when no pack is given: buy by need. */
+  readonly packG: number | null;
+  readonly packs: number | null;
+  readonly leftG: number | null;
+  /** Null: no price is given. */
+  readonly cost: number | null;
+  /** A few words: length of shim, area of mat, solution. */
+  readonly say: string;
+}
+
+export interface CostResult {
+  /** Of all that has a price; null when nothing has. */
+  readonly total: number | null;
+  readonly currency: string;
+  readonly byItem: Readonly<Record<string, number>>;
+  /** Share by use: what the piece and the coat take, not whole packs. */
+  readonly byPiece: Readonly<Record<string, number>>;
+  readonly byCoat: Readonly<Record<string, number>>;
+  /** Items without a price: the total is without them. */
+  readonly unpriced: readonly string[];
+}
+
+export interface SystemComparison {
+  readonly systemId: string;
+  readonly name: string;
+  readonly thicknessMm: number;
+  readonly volumeMm3: number;
+  readonly massG: number;
+  readonly dryMassG: number;
+  /** Heaviest piece as it is lifted, dry. */
+  readonly heaviestG: number;
+  readonly cost: number | null;
+  readonly unpriced: readonly string[];
+  /** From the first step to the last, minutes on the clock; attended minutes among them. */
+  readonly elapsedMin: number;
+  readonly attendedMin: number;
+  readonly batches: number;
+  readonly isChosen: boolean;
+}
+
+export interface TaskResult {
+  readonly id: string;
+  readonly what: string;
+  readonly kind: TaskKind;
+  /** Id of the piece, name and number (from 0) of the coat, number of the batch (from 1), or null. */
+  readonly piece: string | null;
+  readonly coat: string | null;
+  readonly coatNumber: number | null;
+  readonly batch: number | null;
+  /** Minutes after midnight of the first day. */
+  readonly startMin: number;
+  readonly endMin: number;
+  readonly attended: boolean;
+  /** Whose hands, from 1; null when nobody's. */
+  readonly who: number | null;
+  readonly after: readonly string[];
+  /** May not begin before, must begin by; null: free. Minutes after midnight of the first day. */
+  readonly soonestMin: number | null;
+  readonly latestMin: number | null;
+}
+
+export type TaskKind = 'wall' | 'release' | 'dry' | 'batch' | 'cure' | 'shims' | 'clean' | 'trim' | 'open' | 'assemble';
+
+export interface DayResult {
+  readonly startDate: string | null;
+  readonly endMin: number;
+  readonly attendedMin: number;
+  readonly unattendedMin: number;
+  readonly days: number;
+  readonly hands: number;
+}
+
+export interface CastingResult {
+  readonly densityGPerCm3: number;
+  readonly attitude: 'as-built' | 'foot-up';
+  /** Height of the fill over the lowest point of the rubber, mm. */
+  readonly headMm: number;
+  readonly maxPressurePa: number;
+  /** Largest force with which the fill opens a piece along its pull, N. */
+  readonly closingForceN: number;
+  readonly pieces: readonly {
+    readonly piece: string;
+    /** Force of the fluid on the piece, N, board frame. */
+    readonly forceN: Vec3;
+    /** Along its pull; negative: pressed on. */
+    readonly openingN: number;
+    /** Where the force acts, mm, board frame. */
+    readonly centreOfPressureMm: Vec3;
+  }[];
+  readonly fasteners: number;
+  /** The closest pair. */
+  readonly fastenerSpacingMm: number;
+  readonly fastenerPoints: readonly {
+    readonly between: readonly [string, string];
+    readonly pointMm: Vec3;
+    readonly loadN: number;
+  }[];
+  /** Upward force of the fluid on the shell, less the weight that holds it, N; above 0 it wants to lift off. */
+  readonly upliftN: number;
+  readonly holdingWeightN: number;
+  /** Pressure at the lowest seam, and where it is: it leaks there first. */
+  readonly seam: { readonly pressurePa: number; readonly pointMm: Vec3 } | null;
+  readonly screening: readonly ScreeningResult[];
+  /** Mass of the cast and of the filled mould, g; null when the scan does not close. */
+  readonly castG: number | null;
+  readonly filledMouldG: number | null;
+}
+
+/** One formula applied to one piece: for comparing options, not for approval. */
+export interface ScreeningResult {
+  readonly piece: string;
+  readonly formula: 'flat-supported' | 'flat-clamped' | 'membrane' | 'flange';
+  /** What was put in, in words. */
+  readonly from: string;
+  readonly stressMPa: number;
+  readonly deflectionMm: number | null;
+  /** Strength over stress; null when the system has none to compare with. */
+  readonly reserve: number | null;
+}
+
+export interface HandlingResult {
+  /** "Piece A, dry" */
+  readonly what: string;
+  readonly piece: string | null;
+  readonly state: 'wet' | 'dry' | 'with-rubber' | 'with-cast';
+  readonly massKg: number;
+  readonly centreOfMassMm: Vec3 | null;
+  /** Recommended weight limit for one person, kg. */
+  readonly limitKg: number;
+  readonly liftingIndex: number;
+  readonly carry: 'one' | 'two' | 'hoist';
+  readonly advice: string;
+}
+
+export interface ProbeResult {
+  /** From 1, as on the picture. */
+  readonly number: number;
+  readonly piece: string;
+  readonly pointMm: Vec3;
+  /** Predicted with all coats on, mm. */
+  readonly predictedMm: number;
+  readonly measured: readonly { readonly coatsOn: number; readonly thicknessMm: number }[];
 }

@@ -1,14 +1,26 @@
+import type { MaterialSystem } from '../material/MaterialSystem.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 
 /** Everything the user decides, as small plain JSON. Millimetres, grams, degrees, minutes. README says what the numbers mean. */
 export interface PlanDocument {
-  readonly schema: 'scute-plan/2';
+  readonly schema: 'scute-plan/3';
   readonly job: JobPlan;
   readonly scan: ScanPlan;
   readonly parting: PartingPlan;
   readonly coats: readonly CoatPlan[];
-  /** Id of a built-in system, or a system of the user's own. */
+  /** What the shell is built of; kept whole in the plan, so that it reads the same on another machine. */
   readonly material: MaterialSystem;
+  /** Further systems that single coats choose by id. */
+  readonly otherMaterials: readonly MaterialSystem[];
+  readonly rubber: MaterialSystem;
+  readonly filler: MaterialSystem;
+  readonly bench: BenchPlan;
+  readonly supplies: SuppliesPlan;
+  readonly stock: readonly StockPlan[];
+  readonly day: DayPlan;
+  readonly casting: CastingPlan;
+  readonly lifting: LiftingPlan;
+  readonly log: LogPlan;
   /** Edge of a field cell, mm; 'auto' lets the tool choose from the thinnest coat and the size of the scan. */
   readonly resolutionMm: number | 'auto';
   /** Least thickness that will do, mm: predicted coats below it are called thin. */
@@ -119,28 +131,170 @@ export interface CoatPlan {
   readonly kind: CoatKind;
   /** Thickness of this coat alone, mm. */
   readonly thicknessMm: number;
+  /** Id of one of `otherMaterials`; null: of the plan's own `material`. */
+  readonly systemId: string | null;
+  readonly additives: readonly AdditiveDose[];
+  /** Mass of reinforcement on the mass of the mix without it; null: the system's typical one in a reinforced coat, none in others. */
+  readonly reinforcementShare: number | null;
+  /** Wait after this coat, minutes: the user's own word instead of the system's cure. Null: by the system. */
+  readonly waitMin: number | null;
 }
 
-/** One material system; densities by the mixing rule (volumes add). The later material issue widens this. */
-export interface MaterialSystem {
-  readonly id: string;
+export interface AdditiveDose {
+  /** Name of an additive of the coat's system. */
   readonly name: string;
-  readonly components: readonly MaterialComponent[];
-  /** Mass of chopped fibre per mass of the mix without it, for coats of the kind 'reinforced'. */
-  readonly fibreShare: number;
-  readonly fibreDensityGPerCm3: number;
-  /** Entrained air, share of the laid-up volume. */
-  readonly airShare: number;
-  /** Added to the mass to be mixed for what stays in buckets and brushes, share. */
-  readonly lossShare: number;
-  /** Density of thickened rubber used as rubber and filler, g/cm3. */
-  readonly rubberDensityGPerCm3: number;
-  /** For each value that matters, where it comes from. */
-  readonly basis: Readonly<Record<string, string>>;
+  /** Share of the mass of the additive's base. */
+  readonly doseShare: number;
 }
 
-export interface MaterialComponent {
+/** How this shop mixes and lays up. */
+export interface BenchPlan {
+  /** The largest bucket, ml, and how full it may be. */
+  readonly bucketMl: number;
+  readonly bucketFillShare: number;
+  /** The most that the mixer turns over, g; null: only the bucket limits. */
+  readonly mixerMostG: number | null;
+  /** Each weighing goes on the finest scale that carries it. At least one. */
+  readonly scales: readonly ScalePlan[];
+  /** How far a component may be off its part of the mix after rounding, share of it. */
+  readonly ratioTolerance: number;
+  /** Kept free at the end of the working time, minutes. */
+  readonly marginMin: number;
+  /** Area that one pair of hands lays up in a minute, cm2, by kind of coat. */
+  readonly paceCm2PerMin: Readonly<Record<CoatKind, number>>;
+  /** People at work. */
+  readonly hands: number;
+  readonly batches: 'equal' | 'full-and-rest';
+}
+
+export interface ScalePlan {
   readonly name: string;
-  readonly partsByMass: number;
+  readonly mostG: number;
+  readonly stepG: number;
+}
+
+/** What is bought beside the mixes. Prices in `currency`, null where not known. */
+export interface SuppliesPlan {
+  /** For people: a sign or a code, such as "EUR". */
+  readonly currency: string;
+  readonly shim: {
+    readonly name: string;
+    readonly thicknessMm: number;
+    readonly densityGPerCm3: number;
+    /** Cut strip: as long as it comes; its width must cover the flange. */
+    readonly stripLengthMm: number;
+    readonly stripWidthMm: number;
+    /** Overlap of one strip over the next, mm. */
+    readonly overlapMm: number;
+    readonly stripsPerPack: number;
+    readonly packPrice: number | null;
+  };
+  readonly release: {
+    readonly name: string;
+    /** Area that a kilogram covers, m2, and how many coats of it are brushed. */
+    readonly coverageM2PerKg: number;
+    readonly coats: number;
+    readonly packs: readonly { readonly massG: number; readonly price: number | null }[];
+  };
+  readonly fastener: {
+    readonly name: string;
+    /** The pull that one is trusted with, N. */
+    readonly workingLoadN: number;
+    /** No two stand farther apart along the flange, mm. */
+    readonly mostSpacingMm: number;
+    readonly perPack: number;
+    readonly packPrice: number | null;
+  };
+}
+
+/** What lies in the shop already: mass of a component, additive, reinforcement, rubber or release by its name. */
+export interface StockPlan {
+  readonly item: string;
+  readonly massG: number;
+}
+
+export interface DayPlan {
+  /** First day, "2026-12-01"; null: not fixed yet, days are then counted. */
+  readonly startDate: string | null;
+  /** Working hours, minutes after midnight. */
+  readonly fromMin: number;
+  readonly toMin: number;
+  /** Saturdays and Sundays are worked too. */
+  readonly weekends: boolean;
+  /** Order in which the pieces are built, by id; empty: as listed. */
+  readonly order: readonly string[];
+  /** Minutes of the steps that no material sets. */
+  readonly stepMin: Readonly<Record<DayStep, number>>;
+}
+
+export const DAY_STEPS = [
+  /** Setting up the parting wall, per metre of line. */
+  'wallPerM',
+  'releaseBrush',
+  'releaseDry',
+  'setOut',
+  'shimsOut',
+  'edgeClean',
+  'trimPerPiece',
+  'open',
+  'assemble',
+] as const;
+export type DayStep = (typeof DAY_STEPS)[number];
+
+export interface CastingPlan {
+  /** What is poured into the mould. */
   readonly densityGPerCm3: number;
+  /** How the mould stands when it is filled: on its board as it was built, or turned over with the foot upward. */
+  readonly attitude: 'as-built' | 'foot-up';
+  /** Height of the fill above the lowest point of the rubber as it stands for pouring, mm; 'full': to the top. */
+  readonly levelMm: number | 'full';
+  /** Wall of a hollow cast, mm; null: cast solid. */
+  readonly wallMm: number | null;
+  /** Rubber's own thickness, mm, when the scan is of the rubber: for weights alone. */
+  readonly rubberMm: number;
+}
+
+export interface LiftingPlan {
+  /** Hands in front of the ankles' midpoint, mm; 'auto': from the piece's own depth. */
+  readonly horizontalMm: number | 'auto';
+  /** Height of the hands where the lift begins and ends, mm above the floor. */
+  readonly fromMm: number;
+  readonly toMm: number;
+  /** Turn of the body, degrees. */
+  readonly asymmetryDeg: number;
+  readonly grip: 'good' | 'fair' | 'poor';
+  readonly liftsPerMin: number;
+}
+
+/** What really happened. */
+export interface LogPlan {
+  readonly batches: readonly LoggedBatch[];
+  readonly probes: readonly ProbedPoint[];
+  /** Coats that are finished, whatever was planned: pieces' ids with the coat's number from 0. */
+  readonly closed: readonly { readonly piece: string; readonly coat: number }[];
+}
+
+export interface LoggedBatch {
+  readonly piece: string;
+  /** Number of the coat, from 0. */
+  readonly coat: number;
+  /** Number of the batch within its coat and piece, from 1. */
+  readonly number: number;
+  /** What was mixed, g. */
+  readonly mixedG: number;
+  /** What stayed in the bucket and was thrown away, g; null: not weighed. */
+  readonly leftG: number | null;
+  /** From the mix's being ready until it was on the wall, minutes; null: not timed. */
+  readonly layMin: number | null;
+  /** When it was ticked, ISO 8601, for people. */
+  readonly at: string;
+}
+
+export interface ProbedPoint {
+  /** On the rubber, board frame. */
+  readonly pointMm: Vec3;
+  /** Measured thickness of the shell there, mm. */
+  readonly thicknessMm: number;
+  /** How many coats were on. */
+  readonly coatsOn: number;
 }
