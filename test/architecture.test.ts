@@ -57,7 +57,7 @@ const RULES: readonly Rule[] = [
     types: ['core/'],
     packages: ['@loaders.gl/', 'fflate', 'three/examples/jsm/loaders/'],
   },
-  { files: 'report/', values: ['report/', 'core/'], types: [], packages: ['d3-'] },
+  { files: 'report/', values: ['report/', 'core/'], types: [], packages: ['d3-', 'fast-png'] },
   // The page's first bundle holds the client and must hold no kernels.
   {
     files: 'jobs/client',
