@@ -2,6 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { sharedStyles } from '../sharedStyles.ts';
 import { fieldStyles } from './fieldStyles.ts';
+import { readDecimal } from './readDecimal.ts';
 import { ValueEvent } from './ValueEvent.ts';
 
 /** A plain number with its unit beside it. A comma is taken as the decimal mark. Fires ValueEvent with the number. */
@@ -49,19 +50,21 @@ export class NumberField extends LitElement {
 
   private take(event: Event): void {
     const input = event.target as HTMLInputElement;
-    const text = input.value.trim().replace(/[\u2212]/g, '-');
-    const value = Number(text.replace(',', '.'));
-    if (text === '' || !Number.isFinite(value)) {
+    const read = readDecimal(input.value);
+    if ('problem' in read) {
       this.typed = input.value;
-      this.problem = 'Write a number, such as 2.5.';
-    } else if (value < this.min || value > this.max) {
+      this.problem = read.problem;
+      return;
+    }
+    const { value } = read;
+    if (value < this.min || value > this.max) {
       this.typed = input.value;
       this.problem = this.sayRange();
     } else {
       this.typed = null;
       this.problem = '';
       input.value = String(value);
-      if (text !== this.text) this.dispatchEvent(new ValueEvent(value));
+      if (String(value) !== this.text) this.dispatchEvent(new ValueEvent(value));
     }
   }
 

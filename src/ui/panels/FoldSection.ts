@@ -65,10 +65,14 @@ export class FoldSection extends LitElement {
   @property() key = '';
   @property() label = '';
   @property() note = '';
+  /** Rarely wanted: folded until it is opened. */
+  @property({ type: Boolean }) rare = false;
+  /** Keys of the parts that were folded by hand, and of the rare ones that were opened. */
   @property({ attribute: false }) folded: readonly string[] = [];
 
   override render() {
-    return html`<details ?open=${!this.folded.includes(this.key)}>
+    const isTurned = this.folded.includes(this.key);
+    return html`<details ?open=${isTurned === this.rare}>
       <summary @click=${this.turn}>
         <h3>${this.label}</h3>
         <span class="note">${this.note || nothing}</span>
@@ -81,10 +85,10 @@ export class FoldSection extends LitElement {
   /** The preference decides, so that the part is found as it was left after a look at another stage. */
   private turn(event: Event): void {
     event.preventDefault();
-    const isFolded = this.folded.includes(this.key);
+    const isTurned = this.folded.includes(this.key);
     this.dispatchEvent(
       new PrefsEvent({
-        folded: isFolded ? this.folded.filter((key) => key !== this.key) : [...this.folded, this.key],
+        folded: isTurned ? this.folded.filter((key) => key !== this.key) : [...this.folded, this.key],
       }),
     );
   }
