@@ -135,6 +135,7 @@ export interface SpotResult {
   readonly areaMm2: number;
   readonly maxDepthMm: number;
   readonly fillerMm3: number;
+  readonly fillerG: number;
   /** Where it locks deepest, on the rubber. */
   readonly atMm: Vec3;
   readonly isWithinGive: boolean;
@@ -407,6 +408,8 @@ export interface CastingResult {
   /** Mass of the cast and of the filled mould, g; null when the scan does not close. */
   readonly castG: number | null;
   readonly filledMouldG: number | null;
+  /** What the figures rest on and leave out, in sentences for people. */
+  readonly says: readonly string[];
 }
 
 /** One formula applied to one piece: for comparing options, not for approval. */
@@ -428,9 +431,10 @@ export interface HandlingResult {
   readonly state: 'wet' | 'dry' | 'with-rubber' | 'with-cast';
   readonly massKg: number;
   readonly centreOfMassMm: Vec3 | null;
-  /** Recommended weight limit for one person, kg. */
+  /** Recommended weight limit for one person, kg; 0 where the equation ends: hands too far out or too high. */
   readonly limitKg: number;
-  readonly liftingIndex: number;
+  /** Mass over that limit; null where the limit is 0. */
+  readonly liftingIndex: number | null;
   readonly carry: 'one' | 'two' | 'hoist';
   readonly advice: string;
 }
