@@ -296,7 +296,15 @@ export interface BatchStep {
 
 export interface ShoppingItem {
   readonly item: string;
-  readonly kind: 'component' | 'additive' | 'reinforcement' | 'rubber' | 'filler' | 'release' | 'shims' | 'fasteners';
+  readonly kind:
+    | 'component'
+    | 'additive'
+    | 'reinforcement'
+    | 'rubber'
+    | 'filler'
+    | 'release'
+    | 'shims'
+    | 'fasteners';
   /** Needed in all, losses included; null for what is counted. */
   readonly neededG: number | null;
   /** Needed where it is counted: strips, fasteners. */
@@ -355,21 +363,35 @@ export interface TaskResult {
   readonly startMin: number;
   readonly endMin: number;
   readonly attended: boolean;
-  /** Whose hands, from 1; null when nobody's. */
+  /** Whose hands, from 1; null when nobody's. A batch is laid by all hands together and stands at 1. */
   readonly who: number | null;
   readonly after: readonly string[];
-  /** May not begin before, must begin by; null: free. Minutes after midnight of the first day. */
+  /** What dries or cures before it is over then; the coat below must be met by then (later: `window-missed`). Null: free. Minutes after midnight of the first day. */
   readonly soonestMin: number | null;
   readonly latestMin: number | null;
 }
 
-export type TaskKind = 'wall' | 'release' | 'dry' | 'batch' | 'cure' | 'shims' | 'clean' | 'trim' | 'open' | 'assemble';
+export type TaskKind =
+  | 'wall'
+  | 'release'
+  | 'dry'
+  | 'set-out'
+  | 'batch'
+  | 'cure'
+  | 'shims'
+  | 'clean'
+  | 'trim'
+  | 'open'
+  | 'assemble';
 
 export interface DayResult {
   readonly startDate: string | null;
+  /** Minutes after midnight of the first day. */
   readonly endMin: number;
+  /** Minutes on the clock in which somebody is at work, and those in which nobody is while something dries or cures, nights too. */
   readonly attendedMin: number;
   readonly unattendedMin: number;
+  /** Days on which somebody is at work. */
   readonly days: number;
   readonly hands: number;
 }
