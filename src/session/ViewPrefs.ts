@@ -1,4 +1,5 @@
 import type { UnitSystem } from '../core/units.ts';
+import { readTimers, type Timer } from './timers.ts';
 
 export const STAGES = ['scan', 'parting', 'coats', 'mix', 'sheet'] as const;
 export type Stage = (typeof STAGES)[number];
@@ -23,6 +24,10 @@ export interface ViewPrefs {
   readonly isShellShown: boolean;
   /** Parts of the panels that were folded away. */
   readonly folded: readonly string[];
+  /** Countdowns under way or just over, soonest first. They belong to the shop's clock, not to a plan. */
+  readonly timers: readonly Timer[];
+  /** A timer that ends is heard, besides being read. */
+  readonly isAlarmHeard: boolean;
 }
 
 export const DEFAULT_VIEW_PREFS: ViewPrefs = {
@@ -35,10 +40,12 @@ export const DEFAULT_VIEW_PREFS: ViewPrefs = {
   sectionAt: 0.5,
   isShellShown: false,
   folded: [],
+  timers: [],
+  isAlarmHeard: false,
 };
 
 /** Whatever was kept by an earlier visit, with anything missing or odd replaced by the default. Never throws. */
-export function readViewPrefs(stored: unknown): ViewPrefs {
+export function readViewPrefs(stored: unknown, nowMs = Date.now()): ViewPrefs {
   if (typeof stored !== 'object' || stored === null) return DEFAULT_VIEW_PREFS;
   const s = stored as Record<string, unknown>;
   const d = DEFAULT_VIEW_PREFS;
@@ -52,6 +59,8 @@ export function readViewPrefs(stored: unknown): ViewPrefs {
     sectionAt: shareOr(s.sectionAt, d.sectionAt),
     isShellShown: typeof s.isShellShown === 'boolean' ? s.isShellShown : d.isShellShown,
     folded: Array.isArray(s.folded) ? s.folded.filter((key) => typeof key === 'string') : d.folded,
+    timers: readTimers(s.timers, nowMs),
+    isAlarmHeard: typeof s.isAlarmHeard === 'boolean' ? s.isAlarmHeard : d.isAlarmHeard,
   };
 }
 

@@ -1,0 +1,52 @@
+/** A countdown on the page. It is kept as the instant at which it ends, so that it runs on through a reload. */
+export interface Timer {
+  /** Of what it times; starting another under the same id takes this one's place. */
+  readonly id: string;
+  /** What is over when it ends, for people: "A, Build, batch 2: working time". */
+  readonly label: string;
+  /** Instants, ms since 1970, by this machine's clock. */
+  readonly startMs: number;
+  readonly endMs: number;
+}
+
+/** A timer that ended longer ago than this belongs to a day that is over, ms: an own choice, a day and a half. */
+const FORGET_AFTER_MS = 36 * 3_600_000;
+
+/** No wait of this work is longer, ms: a fortnight. Beyond it a kept value is damaged. An own choice. */
+const LONGEST_MS = 14 * 24 * 3_600_000;
+
+/** The timers with one of `minutes` begun at `nowMs`, which takes the place of an earlier one under its id; soonest first. */
+export function startTimer(
+  timers: readonly Timer[],
+  start: { readonly id: string; readonly label: string; readonly minutes: number },
+  nowMs: number,
+): readonly Timer[] {
+  if (!(start.minutes > 0)) return stopTimer(timers, start.id);
+  const timer: Timer = {
+    id: start.id,
+    label: start.label,
+    startMs: nowMs,
+    endMs: nowMs + start.minutes * 60_000,
+  };
+  return [...timers.filter(({ id }) => id !== start.id), timer].toSorted((a, b) => a.endMs - b.endMs);
+}
+
+/** The timers without the one under this id. */
+export function stopTimer(timers: readonly Timer[], id: string): readonly Timer[] {
+  return timers.filter((timer) => timer.id !== id);
+}
+
+/** Whatever an earlier visit kept, without what is odd or long over; soonest first. Never throws. */
+export function readTimers(stored: unknown, nowMs: number): readonly Timer[] {
+  if (!Array.isArray(stored)) return [];
+  const timers: Timer[] = [];
+  for (const entry of stored) {
+    if (typeof entry !== 'object' || entry === null) continue;
+    const { id, label, startMs, endMs } = entry as Record<string, unknown>;
+    if (typeof id !== 'string' || typeof label !== 'string') continue;
+    if (typeof startMs !== 'number' || typeof endMs !== 'number') continue;
+    const isSound = endMs > startMs && endMs - startMs <= LONGEST_MS && endMs > nowMs - FORGET_AFTER_MS;
+    if (isSound && !timers.some((timer) => timer.id === id)) timers.push({ id, label, startMs, endMs });
+  }
+  return timers.toSorted((a, b) => a.endMs - b.endMs);
+}

@@ -1,0 +1,22 @@
+import type { TaskKind, TaskResult } from '../../core/PlanResult.ts';
+
+/** A word for each kind of step that fits on a bar. */
+const WORDS: Readonly<Record<TaskKind, string>> = {
+  wall: 'wall',
+  release: 'release',
+  dry: 'dry',
+  batch: 'mix',
+  cure: 'cure',
+  shims: 'shims out',
+  clean: 'edge',
+  trim: 'trim',
+  open: 'open',
+  assemble: 'close',
+};
+
+/** What is written on a step's bar: a batch by its coat and number, "2/1", anything else by one word. */
+export function shortWord({ kind, coatNumber, batch }: TaskResult): string {
+  return kind === 'batch' && coatNumber !== null && batch !== null
+    ? `${coatNumber + 1}/${batch}`
+    : WORDS[kind];
+}
