@@ -1,11 +1,7 @@
+import type { MaterialSystem } from '../core/material/MaterialSystem.ts';
 import { firstPlanIssue } from '../core/plan/firstPlanIssue.ts';
-import type {
-  CoatKind,
-  CoatPlan,
-  MaterialSystem,
-  PlanDocument,
-  ScanPlan,
-} from '../core/plan/PlanDocument.ts';
+import type { CoatKind, CoatPlan, PlanDocument, ScanPlan } from '../core/plan/PlanDocument.ts';
+import { plainCoat } from '../core/plan/plainCoat.ts';
 import { parseLength } from '../core/units.ts';
 import { CallError } from './CallError.ts';
 import type { ScanOptions } from './ScanOptions.ts';
@@ -96,7 +92,7 @@ function applyCoatOptions(coats: readonly CoatPlan[], options: ScanOptions): rea
   }
   return thicknessesMm.map((thicknessMm, n) => {
     const kind = kindOfCoat(n, thicknessesMm.length);
-    return { name: `${kind[0].toUpperCase()}${kind.slice(1)} ${n + 1}`, kind, thicknessMm };
+    return plainCoat(`${kind[0].toUpperCase()}${kind.slice(1)} ${n + 1}`, kind, thicknessMm);
   });
 }
 

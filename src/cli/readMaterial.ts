@@ -1,8 +1,8 @@
 import { readFile } from 'node:fs/promises';
 import { PlanError } from '../core/errors.ts';
 import { BUILT_IN_MATERIALS, findMaterial } from '../core/material/builtInMaterials.ts';
+import type { MaterialSystem } from '../core/material/MaterialSystem.ts';
 import { parseMaterial } from '../core/material/parseMaterial.ts';
-import type { MaterialSystem } from '../core/plan/PlanDocument.ts';
 import { CallError } from './CallError.ts';
 
 /** The built-in system of this id, or the one in this file. Throws CallError. */

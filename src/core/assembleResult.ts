@@ -1,5 +1,8 @@
-import { type CoatTable, readTable, TABLE_WIDTH } from './field/CoatTable.ts';
-import { coatMass, flangeMassG, rubberMassG } from './material/coatMass.ts';
+import { between, type CoatTable } from './field/CoatTable.ts';
+import { groundOfWork, lengthOfLines } from './groundOfWork.ts';
+import { coatMix } from './material/coatMix.ts';
+import { flangeDensity } from './material/flangeShares.ts';
+import { plainMassG } from './material/plainMassG.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatResult, PieceResult, PlanResult } from './PlanResult.ts';
@@ -10,6 +13,7 @@ import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
 import { fillerResult, type JudgedPulls, removalResult, undercutResult } from './resultOfUndercut.ts';
 import { boundLayers } from './shell/boundVolume.ts';
+import type { ProbePoint } from './shell/chooseProbes.ts';
 import type { ThinReport } from './shell/findThin.ts';
 import { listCautions } from './work/cautions.ts';
 
@@ -33,6 +37,7 @@ export interface AssembleInput {
   /** With the cell edge of its fine field, mm. */
   readonly flange: (TablePair & { readonly cellMm: number }) | null;
   readonly thin: readonly ThinReport[];
+  readonly probes: readonly ProbePoint[];
   readonly judged: JudgedPulls;
   /** Filler that the shell is laid over, and the spots that it fills. */
   readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
@@ -65,7 +70,7 @@ export function assembleResult(input: AssembleInput): PlanResult {
       massErrorG: sum((piece) => piece.massErrorG),
     },
     pieces,
-    filler: filler && fillerResult(filler.blockOut, filler.spots, parting.pieces, plan.material),
+    filler: filler && fillerResult(filler.blockOut, filler.spots, parting.pieces, plan.filler),
     removal: judged.undercut && removalResult(judged.undercut, parting.pieces),
     partingLines: parting.chains.map((chain) => ({
       between: [name(chain.left), name(chain.right)] as [string, string],
@@ -117,8 +122,9 @@ function pieceResult(
 ): PieceResult {
   const { plan, parting, shell, flange } = input;
   const piece = parting.pieces[region];
-  const { material } = plan;
   const moments = new Float64Array(3);
+  const dryMoments = new Float64Array(3);
+  const flangeG = flangeDensity(plan);
   const bounds = boundLayers(
     shell.fine[region],
     shell.coarse[region],
@@ -132,9 +138,13 @@ function pieceResult(
     const part = between(shell.fine[region], innerMm + step.fromMm, innerMm + step.toMm);
     const volumeMm3 = Math.max(0, part[0]);
     const volumeErrorMm3 = bounds[n] + filledMm3 * (step.toMm - step.fromMm);
-    const massG = coatMass(material, step.coat.kind, volumeMm3).massG;
-    const densityGPerMm3 = coatMass(material, step.coat.kind, 1).massG;
-    for (let k = 0; k < 3; k++) moments[k] += densityGPerMm3 * part[k + 1];
+    const { mix } = coatMix(plan, step.coat);
+    const densityGPerMm3 = mix.densityGPerCm3 / 1000;
+    const massG = densityGPerMm3 * volumeMm3;
+    for (let k = 0; k < 3; k++) {
+      moments[k] += densityGPerMm3 * part[k + 1];
+      dryMoments[k] += densityGPerMm3 * mix.dryShare * part[k + 1];
+    }
     return {
       name: step.coat.name,
       kind: step.coat.kind,
@@ -144,10 +154,15 @@ function pieceResult(
       volumeErrorMm3,
       massG,
       massErrorG: densityGPerMm3 * volumeErrorMm3,
+      dryMassG: massG * mix.dryShare,
     };
   });
-  const flangeResult = measureFlange(input, region, innerMm, steps[steps.length - 1].toMm, moments);
+  const flangeResult = measureFlange(input, region, innerMm, steps[steps.length - 1].toMm);
   const massG = coats.reduce((total, coat) => total + coat.massG, flangeResult.massG);
+  const dryMassG = coats.reduce(
+    (total, coat) => total + coat.dryMassG,
+    flangeG.dryGPerMm3 * flangeResult.volumeMm3,
+  );
   return {
     id: piece.id,
     name: piece.name,
@@ -158,12 +173,15 @@ function pieceResult(
     massG,
     massErrorG: coats.reduce(
       (total, coat) => total + coat.massErrorG,
-      flangeMassG(material, flangeResult.volumeErrorMm3),
+      flangeG.wetGPerMm3 * flangeResult.volumeErrorMm3,
     ),
-    centreOfMassMm: massG > 0 ? [moments[0] / massG, moments[1] / massG, moments[2] / massG] : [0, 0, 0],
+    centreOfMassMm: centreOf(moments, massG),
+    dryMassG,
+    dryCentreOfMassMm: centreOf(dryMoments, dryMassG),
+    boxMm: boxOfRegion(parting.cut, region, outerDistanceMm(plan)),
     coats,
     flange: flangeResult,
-    undercut: undercutResult(input.judged, region, material),
+    undercut: undercutResult(input.judged, region, plan.filler),
     thin: { minMm: input.thin[region].minMm, areaBelowMm2: input.thin[region].areaBelowMm2 },
   };
 
@@ -172,11 +190,8 @@ function pieceResult(
     of: number,
     inner: number,
     outerMm: number,
-    into: Float64Array,
   ): PieceResult['flange'] {
-    const lengthMm = parting.chains
-      .filter((chain) => chain.left === of || chain.right === of)
-      .reduce((total, chain) => total + chain.lengthMm, 0);
+    const lengthMm = lengthOfLines(parting.chains, of);
     if (!flange || !partingPlan.flange || partingPlan.flange.widthMm <= outerMm) {
       return { lengthMm, volumeMm3: 0, volumeErrorMm3: 0, massG: 0 };
     }
@@ -191,11 +206,43 @@ function pieceResult(
       partingPlan.flange.thicknessMm * turnOfLines(parting.chains, of),
       flange.cellMm,
     );
-    const density = flangeMassG(material, 1);
-    for (let k = 0; k < 3; k++) into[k] += density * part[k + 1];
+    for (let k = 0; k < 3; k++) {
+      moments[k] += flangeG.wetGPerMm3 * part[k + 1];
+      dryMoments[k] += flangeG.dryGPerMm3 * part[k + 1];
+    }
     const volumeMm3 = Math.max(0, part[0]);
-    return { lengthMm, volumeMm3, volumeErrorMm3: bound, massG: density * volumeMm3 };
+    return { lengthMm, volumeMm3, volumeErrorMm3: bound, massG: flangeG.wetGPerMm3 * volumeMm3 };
   }
+}
+
+function centreOf(moments: Float64Array, massG: number): Vec3 {
+  return massG > 0 ? [moments[0] / massG, moments[1] / massG, moments[2] / massG] : [0, 0, 0];
+}
+
+/** Box around the region's part of the surface, let out by the shell on every side but below the board. */
+function boxOfRegion(
+  { positions, indices, cutTriRegion }: PartingStep['cut'],
+  region: number,
+  byMm: number,
+): PieceResult['boxMm'] {
+  const min: [number, number, number] = [Infinity, Infinity, Infinity];
+  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (let tri = 0; tri < cutTriRegion.length; tri++) {
+    if (cutTriRegion[tri] !== region) continue;
+    for (let corner = 3 * tri; corner < 3 * tri + 3; corner++) {
+      const at = 3 * indices[corner];
+      for (let k = 0; k < 3; k++) {
+        if (positions[at + k] < min[k]) min[k] = positions[at + k];
+        if (positions[at + k] > max[k]) max[k] = positions[at + k];
+      }
+    }
+  }
+  for (let k = 0; k < 3; k++) {
+    min[k] -= byMm;
+    max[k] += byMm;
+  }
+  min[2] = Math.max(0, min[2]);
+  return { min, max };
 }
 
 /** Sum of the angles by which the region's lines turn, radians: with the thickness, the bend of the flange's outer edge. */
@@ -249,18 +296,8 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
     areaMm2,
     heightMm: scan.heightMm + innerMm,
     volumeMm3: scan.volumeMm3 === null ? null : scan.volumeMm3 + volumeMm3,
-    layer: { thicknessMm: innerMm, volumeMm3, volumeErrorMm3, massG: rubberMassG(plan.material, volumeMm3) },
+    layer: { thicknessMm: innerMm, volumeMm3, volumeErrorMm3, massG: plainMassG(plan.rubber, volumeMm3) },
   };
-}
-
-/** Volume and moments between two distances. */
-function between(table: CoatTable, fromMm: number, toMm: number): Float64Array {
-  const from = new Float64Array(TABLE_WIDTH);
-  const to = new Float64Array(TABLE_WIDTH);
-  readTable(table, fromMm, from);
-  readTable(table, toMm, to);
-  for (let k = 0; k < TABLE_WIDTH; k++) to[k] -= from[k];
-  return to;
 }
 
 function toPoints(flat: Float64Array): Vec3[] {

@@ -1,6 +1,6 @@
 import type { AssembleInput, TablePair } from './assembleResult.ts';
 import type { Checkpoint } from './checkpoint.ts';
-import { type CoatTable, readTable, TABLE_WIDTH } from './field/CoatTable.ts';
+import { growthAt } from './field/growthAt.ts';
 import type { Ground } from './layGround.ts';
 import type { PartingWall } from './parting/buildWall.ts';
 import { regionAreas } from './parting/regionAreas.ts';
@@ -8,12 +8,13 @@ import type { PlanDocument } from './plan/PlanDocument.ts';
 import { rememberFlange } from './rememberFlange.ts';
 import type { StepCache } from './StepCache.ts';
 import type { StepTimes } from './StepTimes.ts';
+import { chooseProbes } from './shell/chooseProbes.ts';
 import { findThin, predictAtVerts } from './shell/findThin.ts';
 import { bendsOfRegions, measureBends } from './shell/measureBends.ts';
 import { measureCurvature } from './shell/measureCurvature.ts';
 
 /** What the answer is put together from, beside the plan and the ground. */
-export type ShellStep = Pick<AssembleInput, 'areasMm2' | 'bendsMm' | 'flange' | 'thin'> & {
+export type ShellStep = Pick<AssembleInput, 'areasMm2' | 'bendsMm' | 'flange' | 'thin' | 'probes'> & {
   readonly wall: PartingWall | null;
 };
 
@@ -45,20 +46,10 @@ export async function measureShell(
   const bendsMm = await cache.remember('bends of regions', partingKey, () =>
     bendsOfRegions(bends, parting.cut),
   );
-  const thin = await times.take('coats', () => thinSpots(cache, plan, ground, innerMm, outerMm - innerMm));
-  return { areasMm2, bendsMm, flange: made?.tables ?? null, thin, wall: made?.wall ?? null };
-}
-
-/** Area of the level set at a distance, mm2: the growth of the volume there. */
-function growthAt(table: CoatTable, distanceMm: number): number {
-  const below = new Float64Array(TABLE_WIDTH);
-  const above = new Float64Array(TABLE_WIDTH);
-  // Below zero the table holds nothing: over thin rubber the span is shorter on that side.
-  const fromMm = Math.max(0, distanceMm - table.knotMm);
-  const toMm = distanceMm + (distanceMm - fromMm);
-  readTable(table, fromMm, below);
-  readTable(table, toMm, above);
-  return (above[0] - below[0]) / (toMm - fromMm);
+  const { thin, probes } = await times.take('coats', () =>
+    thinSpots(cache, plan, ground, innerMm, outerMm - innerMm, areasMm2),
+  );
+  return { areasMm2, bendsMm, flange: made?.tables ?? null, thin, probes, wall: made?.wall ?? null };
 }
 
 /** Scales at which curvature is measured, mm: the smallest that is not below the shell's thickness. */
@@ -67,10 +58,11 @@ const CURVATURE_SCALES_MM = [2, 3, 5, 7, 10, 14, 20, 30, 45, 70, 100];
 async function thinSpots(
   cache: StepCache,
   plan: PlanDocument,
-  { scan, parting, scanKey }: Ground,
+  { scan, parting, scanKey, partingKey }: Ground,
   innerMm: number,
   laidMm: number,
-): Promise<ReturnType<typeof findThin>> {
+  areasMm2: ArrayLike<number>,
+): Promise<Pick<ShellStep, 'thin' | 'probes'>> {
   const scaleMm =
     CURVATURE_SCALES_MM.find((s) => s >= laidMm) ?? CURVATURE_SCALES_MM[CURVATURE_SCALES_MM.length - 1];
   const curvature = await cache.remember('curvature', `${scanKey} ${scaleMm}`, () =>
@@ -79,7 +71,7 @@ async function thinSpots(
   const thicknessMm = await cache.remember('thickness', `${scanKey} ${laidMm} ${innerMm}`, () =>
     predictAtVerts(curvature, laidMm, innerMm),
   );
-  return findThin(
+  const thin = findThin(
     thicknessMm,
     curvature.areaMm2,
     parting.vertRegion,
@@ -87,4 +79,8 @@ async function thinSpots(
     plan.leastThicknessMm,
     laidMm,
   );
+  const probes = await cache.remember('probes', `${partingKey} ${laidMm} ${innerMm}`, () =>
+    chooseProbes(scan.mesh, thicknessMm, parting.vertRegion, areasMm2),
+  );
+  return { thin, probes };
 }

@@ -1,4 +1,5 @@
-import { rubberMassG } from './material/coatMass.ts';
+import type { MaterialSystem } from './material/MaterialSystem.ts';
+import { plainMassG } from './material/plainMassG.ts';
 import type {
   FillerResult,
   PryingResult,
@@ -10,7 +11,6 @@ import type {
 import type { BlockOut } from './parting/blockOut/BlockOut.ts';
 import type { PieceName } from './parting/planParting.ts';
 import type { Spot, UndercutStep } from './parting/undercut/UndercutStep.ts';
-import type { MaterialSystem } from './plan/PlanDocument.ts';
 
 /** Spots told a piece; the sums count all. */
 const MOST_SPOTS = 40;
@@ -28,18 +28,18 @@ export const NOT_JUDGED: JudgedPulls = { undercut: null, pulls: null, prying: nu
 export function undercutResult(
   { undercut, pulls, prying }: JudgedPulls,
   region: number,
-  material: MaterialSystem,
+  filler: MaterialSystem,
 ): UndercutResult | null {
   if (undercut === null) return null;
   const piece = undercut.pieces[region];
   return {
     ...piece,
-    fillerG: rubberMassG(material, piece.fillerMm3),
-    beyondGive: { ...piece.beyondGive, fillerG: rubberMassG(material, piece.beyondGive.fillerMm3) },
+    fillerG: plainMassG(filler, piece.fillerMm3),
+    beyondGive: { ...piece.beyondGive, fillerG: plainMassG(filler, piece.beyondGive.fillerMm3) },
     spots: undercut.spots
       .filter((spot) => spot.region === region)
       .slice(0, MOST_SPOTS)
-      .map(spotResult),
+      .map((spot) => spotResult(spot, filler)),
     pulls: pulls?.[region] ?? null,
     prying: prying?.[region] ?? null,
   };
@@ -49,21 +49,21 @@ export function fillerResult(
   blockOut: BlockOut,
   spots: readonly Spot[],
   names: readonly PieceName[],
-  material: MaterialSystem,
+  filler: MaterialSystem,
 ): FillerResult {
   const volumeMm3 = blockOut.volumeMm3.reduce((sum, volume) => sum + volume, 0);
   const volumeErrorMm3 = blockOut.volumeErrorMm3.reduce((sum, bound) => sum + bound, 0);
   return {
     volumeMm3,
     volumeErrorMm3,
-    massG: rubberMassG(material, volumeMm3),
-    massErrorG: rubberMassG(material, volumeErrorMm3),
+    massG: plainMassG(filler, volumeMm3),
+    massErrorG: plainMassG(filler, volumeErrorMm3),
     byPiece: blockOut.volumeMm3.map((volume, region) => ({
       piece: names[region].id,
       volumeMm3: volume,
-      massG: rubberMassG(material, volume),
+      massG: plainMassG(filler, volume),
     })),
-    spots: spots.map(spotResult),
+    spots: spots.map((spot) => spotResult(spot, filler)),
   };
 }
 
@@ -76,4 +76,7 @@ export function removalResult({ removal }: UndercutStep, names: readonly PieceNa
   };
 }
 
-const spotResult = ({ region: _region, ...spot }: Spot): SpotResult => spot;
+const spotResult = ({ region: _region, ...spot }: Spot, filler: MaterialSystem): SpotResult => ({
+  ...spot,
+  fillerG: plainMassG(filler, spot.fillerMm3),
+});

@@ -35,6 +35,16 @@ export function readTable(table: CoatTable, distanceMm: number, out: Float64Arra
   }
 }
 
+/** Volume mm3 and moments mm4 between two distances. */
+export function between(table: CoatTable, fromMm: number, toMm: number): Float64Array {
+  const from = new Float64Array(TABLE_WIDTH);
+  const to = new Float64Array(TABLE_WIDTH);
+  readTable(table, fromMm, from);
+  readTable(table, toMm, to);
+  for (let k = 0; k < TABLE_WIDTH; k++) to[k] -= from[k];
+  return to;
+}
+
 /** Turns rows of a table from running form (each row what it adds) into cumulative form, in place. */
 export function sumRunning(running: Float64Array): void {
   for (let i = TABLE_WIDTH; i < running.length; i++) running[i] += running[i - TABLE_WIDTH];

@@ -1,7 +1,11 @@
 import { PlanError } from '../errors.ts';
+import { DEFAULT_FILLER } from '../material/builtInMaterials.ts';
+import { migrateMaterial1, rubberOfMaterial1 } from '../material/migrateMaterial1.ts';
+import { DEFAULT_WORK } from './defaultWork.ts';
 import { DEFAULT_RUBBER_GIVE_MM } from './newPlan.ts';
+import { plainCoat } from './plainCoat.ts';
 
-const NEWEST_VERSION = 2;
+const NEWEST_VERSION = 3;
 
 /**
  * How a document of version n becomes one of version n + 1, by n. A plan kept by an earlier version walks
@@ -9,6 +13,7 @@ const NEWEST_VERSION = 2;
  */
 const MIGRATIONS: Readonly<Record<number, (saved: Record<string, unknown>) => Record<string, unknown>>> = {
   1: addUndercutChoices,
+  2: addWork,
 };
 
 /**
@@ -19,7 +24,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (typeof json !== 'object' || json === null || Array.isArray(json)) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/2".',
+      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/3".',
     );
   }
   let saved = json as Record<string, unknown>;
@@ -27,7 +32,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (match === null) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: its “schema” is not "scute-plan/2". Open a plan that was saved here.',
+      'This is not a plan: its “schema” is not "scute-plan/3". Open a plan that was saved here.',
       'schema',
     );
   }
@@ -56,9 +61,31 @@ function addUndercutChoices(saved: Record<string, unknown>): Record<string, unkn
     ...saved,
     schema: 'scute-plan/2',
     // What is no object is left for the schema to name.
-    parting:
-      typeof parting === 'object' && parting !== null && !Array.isArray(parting)
-        ? { ...parting, rubberGiveMm: DEFAULT_RUBBER_GIVE_MM, notHere: [], blockOut: [] }
-        : parting,
+    parting: isRecord(parting)
+      ? { ...parting, rubberGiveMm: DEFAULT_RUBBER_GIVE_MM, notHere: [], blockOut: [] }
+      : parting,
   };
+}
+
+/** Version 3 came with the work: material systems as data, the bench, the day, the load and the log. */
+function addWork(saved: Record<string, unknown>): Record<string, unknown> {
+  const { coats, material } = saved;
+  const added = plainCoat('', 'build', 1);
+  const { name: _name, kind: _kind, thicknessMm: _thicknessMm, ...choices } = added;
+  return {
+    ...saved,
+    schema: 'scute-plan/3',
+    coats: Array.isArray(coats)
+      ? coats.map((coat) => (isRecord(coat) ? { ...coat, ...choices } : coat))
+      : coats,
+    material: isRecord(material) ? migrateMaterial1(material) : material,
+    otherMaterials: [],
+    rubber: isRecord(material) ? rubberOfMaterial1(material) : material,
+    filler: DEFAULT_FILLER,
+    ...DEFAULT_WORK,
+  };
+}
+
+function isRecord(value: unknown): value is Record<string, unknown> {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
 }

@@ -1,12 +1,14 @@
-import { DEFAULT_MATERIAL } from '../material/builtInMaterials.ts';
+import { DEFAULT_FILLER, DEFAULT_MATERIAL, DEFAULT_RUBBER } from '../material/builtInMaterials.ts';
+import { DEFAULT_WORK } from './defaultWork.ts';
 import type { CoatPlan, FlangePlan, PlanDocument } from './PlanDocument.ts';
+import { plainCoat } from './plainCoat.ts';
 
 /** Four coats, 9.5 mm (3/8 in) in all: common practice, no source. */
 export const DEFAULT_COATS: readonly CoatPlan[] = [
-  { name: 'Face', kind: 'face', thicknessMm: 1.5 },
-  { name: 'Build', kind: 'build', thicknessMm: 2.5 },
-  { name: 'Reinforced', kind: 'reinforced', thicknessMm: 3.5 },
-  { name: 'Finish', kind: 'finish', thicknessMm: 2 },
+  plainCoat('Face', 'face', 1.5),
+  plainCoat('Build', 'build', 2.5),
+  plainCoat('Reinforced', 'reinforced', 3.5),
+  plainCoat('Finish', 'finish', 2),
 ];
 
 /** Room for a clamp or a bolt and its washer: common practice, no source. */
@@ -27,7 +29,7 @@ const DEFAULT_LEAST_THICKNESS_MM = 6;
 /** The plan with which a scan is opened first: everything about the scan found out, two pieces, four coats. */
 export function newPlan(fileName: string): PlanDocument {
   return {
-    schema: 'scute-plan/2',
+    schema: 'scute-plan/3',
     job: { name: nameFromFile(fileName), shop: '' },
     scan: {
       file: fileName,
@@ -56,6 +58,10 @@ export function newPlan(fileName: string): PlanDocument {
     },
     coats: DEFAULT_COATS,
     material: DEFAULT_MATERIAL,
+    otherMaterials: [],
+    rubber: DEFAULT_RUBBER,
+    filler: DEFAULT_FILLER,
+    ...DEFAULT_WORK,
     resolutionMm: 'auto',
     leastThicknessMm: DEFAULT_LEAST_THICKNESS_MM,
   };

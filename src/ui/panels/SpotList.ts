@@ -122,7 +122,7 @@ export class SpotList extends LitElement {
   private renderSpot(spot: SpotResult, filled: FillerResult | null) {
     const { units } = this.session.prefs;
     const where = `${spot.id}, ${saySpot(spot)}`;
-    const spotG = (spot.fillerMm3 / 1000) * this.session.plan.material.rubberDensityGPerCm3;
+    const spotG = spot.fillerG;
     return html`<li class=${spot.isWithinGive ? 'yields' : ''}>
       <button
         class="quiet fly"

@@ -189,7 +189,7 @@ export class SuggestionList extends LitElement {
     // The one in the plan is on the mould already, with its pieces.
     const show = () => this.ask({ do: 'suggest-show', index: isTaken ? null : i });
     const heaviest = Math.max(...suggestion.pieces.map((piece) => piece.massG));
-    const fillerG = (suggestion.fillerMm3 / 1000) * plan.material.rubberDensityGPerCm3;
+    const { fillerG } = suggestion;
     const figures: readonly (readonly [string, string])[] = [
       ['Locks', suggestion.maxDepthMm > 0 ? formatLength(suggestion.maxDepthMm, units) : 'nowhere'],
       [

@@ -17,6 +17,7 @@ export interface Suggestion {
   readonly maxDepthMm: number;
   readonly undercutMm2: number;
   readonly fillerMm3: number;
+  readonly fillerG: number;
   readonly removal: RemovalResult;
 }
 

@@ -1,3 +1,4 @@
+import { plainMassG } from '../../material/plainMassG.ts';
 import type { RemovalResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { regionAreas } from '../regionAreas.ts';
@@ -51,6 +52,10 @@ export function describeProposal(
     maxDepthMm: figures.pieces.reduce((most, piece) => Math.max(most, piece.maxDepthMm), 0),
     undercutMm2: sum((piece) => piece.undercutMm2),
     fillerMm3: sum((piece) => piece.fillerMm3),
+    fillerG: plainMassG(
+      plan.filler,
+      sum((piece) => piece.fillerMm3),
+    ),
     removal,
   };
 }

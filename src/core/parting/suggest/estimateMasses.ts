@@ -1,5 +1,6 @@
 import { coatSteps, innerDistanceMm } from '../../assembleResult.ts';
-import { coatMass, flangeMassG } from '../../material/coatMass.ts';
+import { coatMix } from '../../material/coatMix.ts';
+import { flangeDensity } from '../../material/flangeShares.ts';
 import { buildTwins } from '../../mesh/buildTwins.ts';
 import { writeTriNormal } from '../../mesh/writeNormal.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
@@ -36,7 +37,7 @@ export function estimateMasses(
     const volumeTo = (t: number): number => areasMm2[r] * t + bendMm[r] * t * t + (defect[r] * t ** 3) / 3;
     for (const { coat, fromMm, toMm } of steps) {
       const volumeMm3 = Math.max(0, volumeTo(innerMm + toMm) - volumeTo(innerMm + fromMm));
-      masses[r] += coatMass(plan.material, coat.kind, volumeMm3).massG;
+      masses[r] += (coatMix(plan, coat).mix.densityGPerCm3 / 1000) * volumeMm3;
     }
   }
   const { flange } = plan.parting;
@@ -47,7 +48,7 @@ export function estimateMasses(
       // The wall fans out where the rubber bends along the line: at the distance d it is longer by d times the turn.
       const wallMm2 =
         chain.lengthMm * (to - from) + (turnAlong(surface, cut, chain) * (to * to - from * from)) / 2;
-      const massG = flangeMassG(plan.material, flange.thicknessMm * Math.max(0, wallMm2));
+      const massG = flangeDensity(plan).wetGPerMm3 * flange.thicknessMm * Math.max(0, wallMm2);
       masses[chain.left] += massG;
       masses[chain.right] += massG;
     }

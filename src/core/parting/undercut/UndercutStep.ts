@@ -13,7 +13,7 @@ export type PieceUndercut = Omit<UndercutResult, 'fillerG' | 'beyondGive' | 'spo
 };
 
 /** A connected undercut of one piece. */
-export interface Spot extends SpotResult {
+export interface Spot extends Omit<SpotResult, 'fillerG'> {
   readonly region: number;
 }
 
