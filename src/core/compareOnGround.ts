@@ -1,0 +1,97 @@
+import type { Checkpoint } from './checkpoint.ts';
+import type { FieldLadder } from './FieldLadder.ts';
+import { buildBandField } from './field/buildBandField.ts';
+import type { CoatTable } from './field/CoatTable.ts';
+import { sumRegions } from './field/sumRegions.ts';
+import { tabulateBricks } from './field/tabulateBricks.ts';
+import { groundOfWork, type WorkTables } from './groundOfWork.ts';
+import type { Ground } from './layGround.ts';
+import { BUILT_IN_MATERIALS } from './material/builtInMaterials.ts';
+import type { MaterialSystem } from './material/MaterialSystem.ts';
+import type { SystemComparison } from './PlanResult.ts';
+import type { PlanDocument } from './plan/PlanDocument.ts';
+import type { StepCache } from './StepCache.ts';
+import { compareSystems } from './work/compareSystems.ts';
+import { planWork } from './work/planWork.ts';
+
+/** Knots of the tables to a cell, as the coats' own have them; at least so many that a cubic can be read. */
+const KNOTS_A_CELL = 2;
+const LEAST_KNOTS = 4;
+/** The table reaches a little beyond the thickest shell, so that its last knots are not its end. */
+const ROOM = 1.1;
+
+/**
+ * This very shell in other systems, each at the thickness that is usual in it. The chosen system's row is of the plan's
+ * own tables; thicker shells are measured on a field of four times its cell, good to about a percent: enough to choose by.
+ * The field is remembered: a changed price or pace costs no new one.
+ */
+export async function compareOnGround(
+  plan: PlanDocument,
+  ground: Ground,
+  tables: WorkTables,
+  ladder: FieldLadder,
+  outerMm: number,
+  fillerMm3: number,
+  fasteners: number | null,
+  cache: StepCache,
+  cp: Checkpoint,
+): Promise<SystemComparison[]> {
+  const candidates = candidatesOf(plan);
+  const thickestMm = Math.max(outerMm, ...candidates.map((system) => system.shellMm?.usual ?? 0));
+  const thick = await thickTables(plan, ground, ladder, tables.innerMm + thickestMm, cache, cp);
+  const groundFor = (thicknessMm: number) =>
+    groundOfWork(
+      plan,
+      thicknessMm === outerMm ? tables : { ...tables, shell: thick },
+      fillerMm3,
+      fasteners,
+    );
+  return compareSystems(plan, candidates, groundFor, planWork);
+}
+
+/** The chosen system, the plan's others and the built-in ones that shells are made of; one of an id. */
+function candidatesOf(plan: PlanDocument): MaterialSystem[] {
+  const all = [plan.material, ...plan.otherMaterials, ...BUILT_IN_MATERIALS];
+  const shells = all.filter((system) => system.uses.includes('shell'));
+  return shells.filter((system, n) => shells.findIndex((other) => other.id === system.id) === n);
+}
+
+async function thickTables(
+  plan: PlanDocument,
+  ground: Ground,
+  ladder: FieldLadder,
+  reachMm: number,
+  cache: StepCache,
+  cp: Checkpoint,
+): Promise<CoatTable[]> {
+  const cellMm = ladder.cellMm('rough');
+  const bandMm = reachMm * ROOM;
+  const key = JSON.stringify([ladder.regionsKey('rough'), bandMm]);
+  return cache.remember('thick regions', key, async () => {
+    const grid = await cache.remember('thick field', `${ground.scanKey} ${cellMm} ${bandMm}`, () =>
+      buildBandField(
+        ground.source,
+        cellMm,
+        bandMm,
+        ground.scan.volumeMm3 !== null,
+        cp.within(0, 0.5, 'measuring thicker shells'),
+      ),
+    );
+    const steps = Math.max(LEAST_KNOTS, Math.ceil((bandMm / cellMm) * KNOTS_A_CELL));
+    const bricks = await tabulateBricks(
+      grid,
+      ground.source,
+      bandMm / steps,
+      steps + 1,
+      cp.within(0.5, 0.8, 'measuring thicker shells'),
+    );
+    return sumRegions(
+      grid,
+      ground.source,
+      bricks,
+      ground.parting.cut,
+      plan.scan.keepClear,
+      cp.within(0.8, 1, 'measuring thicker shells'),
+    );
+  });
+}
