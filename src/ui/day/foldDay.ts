@@ -1,5 +1,5 @@
 import type { TaskResult } from '../../core/PlanResult.ts';
-import { MIN_PER_DAY } from './sayClock.ts';
+import { MIN_PER_DAY } from '../../report/sayClock.ts';
 
 /** Width of a night or any other long stretch in which nobody works, in units of the picture. */
 export const FOLD_WIDTH = 46;

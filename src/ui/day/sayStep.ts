@@ -1,6 +1,6 @@
 import type { TaskResult } from '../../core/PlanResult.ts';
 import type { UnitSystem } from '../../core/units.ts';
-import { sayClock, sayDay, sayMinutes } from './sayClock.ts';
+import { sayClock, sayDay, sayMinutes } from '../../report/sayClock.ts';
 
 export interface StepWords {
   /** "Tue 1 Dec 08:40 to 09:05", over midnight with the second day named. */

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { TaskResult } from '../../../src/core/PlanResult.ts';
 import { dayRows } from '../../../src/ui/day/dayRows.ts';
 import { FOLD_WIDTH, foldDay, xOnAxis } from '../../../src/ui/day/foldDay.ts';
-import { sayClock, sayCountdown, sayDay, sayMinutes } from '../../../src/ui/day/sayClock.ts';
+import { sayClock, sayCountdown, sayDay, sayMinutes } from '../../../src/report/sayClock.ts';
 import { sayStep } from '../../../src/ui/day/sayStep.ts';
 import { shortWord } from '../../../src/ui/day/shortWord.ts';
 

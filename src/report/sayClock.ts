@@ -1,4 +1,4 @@
-import type { UnitSystem } from '../../core/units.ts';
+import type { UnitSystem } from '../core/units.ts';
 
 export const MIN_PER_DAY = 24 * 60;
 
