@@ -1,6 +1,5 @@
-import { mixedMass } from '../core/material/coatMass.ts';
 import type { PlanResult } from '../core/PlanResult.ts';
-import type { CoatKind, PlanDocument } from '../core/plan/PlanDocument.ts';
+import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import {
   formatArea,
   formatBound,
@@ -12,6 +11,7 @@ import {
 import { areaCell, lengthCell, massCell, smallestOf, textCell, volumeCell } from './cells.ts';
 import { describeScan } from './describeScan.ts';
 import { describeUndercuts } from './describeUndercuts.ts';
+import { describeWork } from './describeWork.ts';
 import type { Report, ReportRow, ReportSection } from './Report.ts';
 import { sayPull } from './sayPull.ts';
 
@@ -26,7 +26,7 @@ export function reportPlan(plan: PlanDocument, result: PlanResult, system: UnitS
       describeCoats(result, system),
       describeLines(plan, result, system),
       ...describeUndercuts(plan, result, system),
-      describeMix(plan, result, system),
+      ...describeWork(plan, result, system),
       describeGaps(result, system),
       {
         title: 'Cautions',
@@ -200,48 +200,12 @@ function describeLines(plan: PlanDocument, result: PlanResult, system: UnitSyste
   };
 }
 
-/** Every component summed over coats and flanges, with what stays in buckets and brushes. */
-function describeMix(plan: PlanDocument, { pieces }: PlanResult, system: UnitSystem): ReportSection {
-  const { material } = plan;
-  const sums = new Map<string, number>();
-  const add = (kind: CoatKind, volumeMm3: number): void => {
-    for (const [name, massG] of Object.entries(mixedMass(material, kind, volumeMm3).componentsG)) {
-      sums.set(name, (sums.get(name) ?? 0) + massG);
-    }
-  };
-  for (const piece of pieces) {
-    piece.coats.forEach((coat, n) => {
-      add(plan.coats[n].kind, coat.volumeMm3);
-    });
-    if (piece.flange.volumeMm3 > 0) add('reinforced', piece.flange.volumeMm3);
-  }
-  const lossPercent = Number((material.lossShare * 100).toFixed(1));
-  return {
-    title: 'To weigh out in all',
-    facts: [
-      { label: 'Material', text: material.name },
-      ...[...sums].map(([name, massG]) => ({ label: name, text: formatMass(massG, system) })),
-    ],
-    tables: [],
-    paragraphs: [
-      {
-        lead: '',
-        text: `With ${lossPercent} % for what stays in buckets and brushes. The densities are of a mixing rule; weigh one test batch, and let the maker’s data sheet win.`,
-      },
-    ],
-  };
-}
-
 /** What bears on how far the figures may be trusted, and what this version has not worked out. */
 function describeGaps(result: PlanResult, system: UnitSystem): ReportSection {
   const missing = [
     ...(result.pieces.some((piece) => piece.undercut === null) ? ['undercuts and filler'] : []),
-    ...(result.batches === null ? ['batches'] : []),
-    ...(result.shopping === null ? ['shopping list'] : []),
-    ...(result.schedule === null ? ['schedule'] : []),
-    ...(result.cost === null ? ['cost'] : []),
+    ...(result.comparison === null ? ['other systems'] : []),
     ...(result.casting === null ? ['casting load and fasteners'] : []),
-    ...(result.handling === null ? ['lifting advice by piece'] : []),
   ];
   const thin = result.pieces.filter((piece) => piece.thin.areaBelowMm2 > 0);
   return {
