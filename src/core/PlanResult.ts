@@ -313,6 +313,8 @@ export interface ShoppingItem {
   /** Pack chosen, g, or pieces in one when counted; null when no pack is given: buy by need. */
   readonly packG: number | null;
   readonly packs: number | null;
+  /** Packs of other sizes beside those, where that is cheaper or leaves less over; counted in `leftG` and `cost`, named in `say`. */
+  readonly morePacks?: readonly { readonly packG: number; readonly packs: number }[];
   readonly leftG: number | null;
   /** Null: no price is given. */
   readonly cost: number | null;
@@ -348,6 +350,8 @@ export interface SystemComparison {
   readonly attendedMin: number;
   readonly batches: number;
   readonly isChosen: boolean;
+  /** What will not do in this system as it stands ('no-time-to-lay', 'ratio-off', ...): the row's numbers are without it. */
+  readonly notes: readonly WorkNote[];
 }
 
 export interface TaskResult {
