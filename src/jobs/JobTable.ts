@@ -12,6 +12,8 @@ import { regionAt } from '../core/parting/regionAt.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
 import type { SurfacePath } from '../core/parting/types.ts';
+import { drawSides } from '../core/picture/drawSides.ts';
+import { sideSubject } from '../core/picture/sideSubject.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
@@ -27,6 +29,7 @@ const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
   'smooth',
   'chart',
   'suggest',
+  'sides',
 ]);
 
 interface OpenScan {
@@ -45,6 +48,8 @@ export class JobTable {
   private queue: Promise<void> = Promise.resolve();
   private scan: OpenScan | undefined;
   private run: PlanRun | undefined;
+  /** Of the plan that gave `run`. */
+  private revision = 0;
   private rubberSentFor: unknown;
   private drawnParting: unknown;
   /** Which side of the lines each cell lies on, kept while a section is moved. */
@@ -127,6 +132,15 @@ export class JobTable {
       }
       case 'suggest':
         return this.suggest(id, input, progress, signal);
+      case 'sides': {
+        const run = this.expectRun();
+        const { revision } = this;
+        const cp = new Checkpoint(progress, signal);
+        return {
+          kind: 'sides',
+          drawn: { revision, pictures: await drawSides(sideSubject(run), input.widthPx, cp) },
+        };
+      }
     }
   }
 
@@ -160,8 +174,9 @@ export class JobTable {
   ): Promise<JobOutput> {
     const scan = this.expectScan();
     const answer = async (run: PlanRun, isLast: boolean): Promise<void> => {
-      this.run = run;
       const { revision } = input;
+      this.run = run;
+      this.revision = revision;
       const { result } = run;
       const isFinal = !result.preliminary;
       // The same pieces as drawn before: a value being dragged shows its numbers at once, its shell a moment later.

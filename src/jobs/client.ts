@@ -5,6 +5,7 @@ import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker, WorkerAnswer } from './messages.ts';
 import {
+  type DrawnSides,
   type JobOptions,
   type LinePicture,
   type OpenedScan,
@@ -119,6 +120,10 @@ export class WorkerPlanner implements Planner {
 
   async smooth(points: readonly Vec3[], closed: boolean, options: JobOptions = {}): Promise<readonly Vec3[]> {
     return expectKind(await this.run({ kind: 'smooth', points, closed }, options), 'smooth').points;
+  }
+
+  async sides(widthPx: number, options: JobOptions = {}): Promise<DrawnSides> {
+    return expectKind(await this.run({ kind: 'sides', widthPx }, options), 'sides').drawn;
   }
 
   dispose(): void {

@@ -4,6 +4,7 @@ import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type {
+  DrawnSides,
   JobFailure,
   LinePicture,
   OpenedScan,
@@ -27,7 +28,8 @@ export type JobInput =
       readonly to: readonly SnapTo[];
       readonly reachMm: number;
     }
-  | { readonly kind: 'smooth'; readonly points: readonly Vec3[]; readonly closed: boolean };
+  | { readonly kind: 'smooth'; readonly points: readonly Vec3[]; readonly closed: boolean }
+  | { readonly kind: 'sides'; readonly widthPx: number };
 
 /** What a job came to. */
 export type JobOutput =
@@ -38,7 +40,8 @@ export type JobOutput =
   | { readonly kind: 'chart'; readonly chart: PullChart }
   | { readonly kind: 'suggested' }
   | { readonly kind: 'snap'; readonly snapped: SnappedPoint }
-  | { readonly kind: 'smooth'; readonly points: readonly Vec3[] };
+  | { readonly kind: 'smooth'; readonly points: readonly Vec3[] }
+  | { readonly kind: 'sides'; readonly drawn: DrawnSides };
 
 /** An answer as the worker sends it. `geometry` null: as in the answer before; numbers come before the pictures are drawn. */
 export type WorkerAnswer = Omit<PlanAnswer, 'geometry'> & { readonly geometry: PlanGeometry | null };

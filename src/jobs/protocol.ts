@@ -4,6 +4,7 @@ import type { PlanResult, ScanNote } from '../core/PlanResult.ts';
 import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts';
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
+import type { SidePicture } from '../core/picture/SidePicture.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 
 /** What the page shows of a plan, in Float32 for the graphics card. Board frame, mm, z up. */
@@ -92,6 +93,12 @@ export interface PlanAnswer {
   readonly isFinal: boolean;
 }
 
+/** The mould from its four sides, and the revision of the plan that they show. */
+export interface DrawnSides {
+  readonly revision: number;
+  readonly pictures: readonly SidePicture[];
+}
+
 export interface OpenedScan {
   readonly name: string;
   readonly triangles: number;
@@ -133,6 +140,8 @@ export interface Planner {
   snap(point: Vec3, to: readonly SnapTo[], reachMm: number, options?: JobOptions): Promise<SnappedPoint>;
   /** Control points of a smoother line through the same ends, along the surface. */
   smooth(points: readonly Vec3[], closed: boolean, options?: JobOptions): Promise<readonly Vec3[]>;
+  /** Draws the standing plan from its four sides, each so many pixels wide, for the shop sheet. */
+  sides(widthPx: number, options?: JobOptions): Promise<DrawnSides>;
   dispose(): void;
 }
 

@@ -273,4 +273,27 @@ describe('JobTable', () => {
     expect(afterAnother).not.toBeNull();
     expect(afterAnother).toEqual(await cut());
   });
+
+  it('draws the standing plan from its four sides, and says which revision they show', async () => {
+    await open();
+    await ended(give({ kind: 'plan', plan: plan(), revision: 12 }));
+    const done = await ended(give({ kind: 'sides', widthPx: 120 }));
+    const drawn = done.kind === 'done' && done.output.kind === 'sides' ? done.output.drawn : undefined;
+    expect(drawn?.revision).toBe(12);
+    expect(drawn?.pictures.map((picture) => picture.side)).toEqual(['front', 'right', 'back', 'left']);
+    for (const { rgb, widthPx, heightPx, mmPerPx, labels } of drawn?.pictures ?? []) {
+      expect(rgb).toHaveLength(3 * widthPx * heightPx);
+      // The ball across, with the margins of a twenty-fifth on either side.
+      expect(mmPerPx).toBeCloseTo((2 * RADIUS) / (120 - 2 * Math.ceil(0.04 * 120)), 1);
+      expect(labels.some((label) => label.kind === 'piece')).toBe(true);
+    }
+  });
+
+  it('has no sides to draw before there is a plan', async () => {
+    await open();
+    expect(await ended(give({ kind: 'sides', widthPx: 120 }))).toMatchObject({
+      kind: 'failed',
+      failure: { kind: 'plan', code: 'bad-plan' },
+    });
+  });
 });

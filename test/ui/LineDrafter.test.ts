@@ -35,6 +35,10 @@ class SlowPlanner implements Planner {
   section = () => Promise.reject(new DOMException('not here', 'AbortError'));
   chart = () => Promise.reject(new DOMException('not here', 'AbortError'));
   suggest = () => Promise.reject(new DOMException('not here', 'AbortError'));
+  sides() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
   dispose() {}
 }
 

@@ -75,6 +75,10 @@ class FakePlanner implements Planner {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
 
+  sides() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
   dispose() {}
 
   get last(): PlanCall {

@@ -85,6 +85,10 @@ class QuietPlanner implements Planner {
     return Promise.reject(aborted());
   }
 
+  sides() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+
   dispose() {}
 }
 

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { Checkpoint } from '../../../src/core/checkpoint.ts';
 import type { Vec3 } from '../../../src/core/mesh/TriMesh.ts';
 import { drawSides, ELEVATION_DEG } from '../../../src/core/picture/drawSides.ts';
@@ -54,9 +54,11 @@ function turned(deg: number): (points: Float64Array) => Float64Array {
   };
 }
 
-const draw = async (subject = ball()): Promise<Record<Side, SidePicture>> => {
+type BySide = Record<Side, SidePicture>;
+
+const draw = async (subject: SideSubject): Promise<BySide> => {
   const pictures = await drawSides(subject, WIDTH, new Checkpoint());
-  return Object.fromEntries(pictures.map((picture) => [picture.side, picture])) as Record<Side, SidePicture>;
+  return Object.fromEntries(pictures.map((picture) => [picture.side, picture])) as BySide;
 };
 
 const pixel = (picture: SidePicture, x: number, y: number): number[] => {
@@ -78,8 +80,14 @@ const countInked = ({ rgb }: SidePicture): number => {
 };
 
 describe('drawSides', () => {
-  it('covers the area that a half sphere shows: half of the great circle, and half the board’s ellipse under it', async () => {
-    const pictures = await draw();
+  /** The ball as it stands, drawn once for all. */
+  let drawn: BySide;
+  beforeAll(async () => {
+    drawn = await draw(ball());
+  });
+
+  it('covers the area that a half sphere shows: half of the great circle, and half the board’s ellipse under it', () => {
+    const pictures = drawn;
     // Seen from above by e: half a disc of radius R, and half of an ellipse with axes R and R sin e.
     const shareOfDisc = 0.5 + 0.5 * Math.sin((ELEVATION_DEG * Math.PI) / 180);
     const trueMm2 = Math.PI * RADIUS ** 2 * shareOfDisc;
@@ -93,8 +101,8 @@ describe('drawSides', () => {
     }
   });
 
-  it('shows the front piece from the front and the back piece from behind, both from the sides', async () => {
-    const pictures = await draw();
+  it('shows the front piece from the front and the back piece from behind, both from the sides', () => {
+    const pictures = drawn;
     const named = (side: Side): number[] =>
       pictures[side].labels.filter((label) => label.kind === 'piece').map((label) => label.number);
     expect(named('right')).toEqual([0, 1]);
@@ -109,8 +117,8 @@ describe('drawSides', () => {
     expect(left0.xPx).toBeGreaterThan(WIDTH / 2);
   });
 
-  it('numbers the probes where they are seen and nowhere else', async () => {
-    const pictures = await draw();
+  it('numbers the probes where they are seen and nowhere else', () => {
+    const pictures = drawn;
     const probes = (side: Side) => pictures[side].labels.filter((label) => label.kind === 'probe');
     expect(probes('front').map((label) => label.number)).toEqual([1]);
     expect(probes('back').map((label) => label.number)).toContain(2);
@@ -124,8 +132,8 @@ describe('drawSides', () => {
     expect(first.yPx).toBeCloseTo(heightPx - Math.ceil(0.04 * WIDTH) - upMm / mmPerPx, 0);
   });
 
-  it('draws the line in rust down the middle of the sides, where it is seen', async () => {
-    const { right, front } = await draw();
+  it('draws the line in rust down the middle of the sides, where it is seen', () => {
+    const { right, front } = drawn;
     const { up } = axesOf(AZIMUTH_DEG.right, ELEVATION_DEG);
     const a = Math.PI / 6;
     const upMm = up[0] * RADIUS * Math.cos(a) + up[2] * RADIUS * Math.sin(a);
@@ -137,7 +145,7 @@ describe('drawSides', () => {
   });
 
   it('a mould turned by a quarter is seen from the right as it was from the front', async () => {
-    const [plain, turned90] = [await draw(), await draw(ball(90))];
+    const [plain, turned90] = [drawn, await draw(ball(90))];
     expect(turned90.right.labels.map(({ kind, number }) => [kind, number])).toEqual(
       plain.front.labels.map(({ kind, number }) => [kind, number]),
     );
@@ -158,7 +166,7 @@ describe('drawSides', () => {
       indices: Uint32Array.from(order.flatMap((t) => Array.from(subject.indices.subarray(3 * t, 3 * t + 3)))),
       triRegion: Int32Array.from(order.map((t) => subject.triRegion[t])),
     };
-    const [one, other] = [await draw(subject), await draw(reversed)];
+    const [one, other] = [drawn, await draw(reversed)];
     let off = 0;
     for (let n = 0; n < one.left.rgb.length; n++)
       if (Math.abs(one.left.rgb[n] - other.left.rgb[n]) > 2) off++;
