@@ -2,11 +2,11 @@ import { css, html, LitElement, nothing, svg } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { TaskResult } from '../../core/PlanResult.ts';
 import type { UnitSystem } from '../../core/units.ts';
+import { sayClock, sayDay, sayMinutes } from '../../report/sayClock.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { type DayRow, dayRows } from './dayRows.ts';
 import { type DayAxis, foldDay, xOnAxis } from './foldDay.ts';
 import { StartTimerEvent } from './StartTimerEvent.ts';
-import { sayClock, sayDay, sayMinutes } from './sayClock.ts';
 import { sayStep } from './sayStep.ts';
 import { shortWord } from './shortWord.ts';
 import { stepTimer } from './stepTimer.ts';
@@ -289,7 +289,8 @@ export class DayPicture extends LitElement {
         { length: Math.floor(toMin / 60) - Math.ceil(fromMin / 60) + 1 },
         (_, k) => (Math.ceil(fromMin / 60) + k) * 60,
       );
-      const isNewDay = i === 0 || sayDay(fromMin, null, 'metric') !== sayDay(axis.spans[i - 1].fromMin, null, 'metric');
+      const isNewDay =
+        i === 0 || sayDay(fromMin, null, 'metric') !== sayDay(axis.spans[i - 1].fromMin, null, 'metric');
       return svg`
         ${hours.map((at) => {
           const lineX = xOnAxis(axis, at);

@@ -10,7 +10,7 @@ export interface DayRow {
 
 /**
  * One row a piece in the order given, one for what belongs to no piece, and, with several pairs of hands, one a pair with
- * what those do. Pieces without a step have no row.
+ * what those do; a batch, which all lay together, stands in each of them. Pieces without a step have no row.
  */
 export function dayRows(
   tasks: readonly TaskResult[],
@@ -39,7 +39,7 @@ export function dayRows(
       put(
         `hands ${who}`,
         `Hands ${who}`,
-        tasks.filter((t) => t.attended && t.who === who),
+        tasks.filter((t) => t.attended && (t.who === who || t.kind === 'batch')),
       );
     }
   }

@@ -11,6 +11,13 @@ export interface StepWords {
   readonly bounds: string;
 }
 
+/** Who is at it: a batch is laid by all hands together. */
+export function sayHands({ attended, kind, who }: TaskResult, hands: number): string {
+  if (!attended) return 'by itself';
+  if (hands === 1 || who === null) return 'hands on';
+  return kind === 'batch' ? 'all hands' : `hands ${who}`;
+}
+
 /** A step of the schedule in words; `hands` is how many pairs there are. */
 export function sayStep(
   task: TaskResult,
@@ -23,11 +30,7 @@ export function sayStep(
     day(minutes) === day(task.startMin)
       ? sayClock(minutes, system)
       : `${day(minutes)} ${sayClock(minutes, system)}`;
-  const who = !task.attended
-    ? 'by itself'
-    : hands > 1 && task.who !== null
-      ? `hands ${task.who}`
-      : 'hands on';
+  const who = sayHands(task, hands);
   const soonest = task.soonestMin === null ? '' : `not before ${at(task.soonestMin)}`;
   const latest = task.latestMin === null ? '' : `begun by ${at(task.latestMin)} at the latest`;
   const bounds = [soonest, latest].filter(Boolean).join(', ');

@@ -5,6 +5,7 @@ const WORDS: Readonly<Record<TaskKind, string>> = {
   wall: 'wall',
   release: 'release',
   dry: 'dry',
+  'set-out': 'set out',
   batch: 'mix',
   cure: 'cure',
   shims: 'shims out',

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { TaskResult } from '../../../src/core/PlanResult.ts';
+import { sayClock, sayCountdown, sayDay, sayMinutes } from '../../../src/report/sayClock.ts';
 import { dayRows } from '../../../src/ui/day/dayRows.ts';
 import { FOLD_WIDTH, foldDay, xOnAxis } from '../../../src/ui/day/foldDay.ts';
-import { sayClock, sayCountdown, sayDay, sayMinutes } from '../../../src/report/sayClock.ts';
 import { sayStep } from '../../../src/ui/day/sayStep.ts';
 import { shortWord } from '../../../src/ui/day/shortWord.ts';
 
@@ -65,7 +65,8 @@ describe('clock words', () => {
       how: '2 h, by itself',
       bounds: 'Begun by Wed 2 Dec 02:00 at the latest',
     });
-    expect(sayStep(task(480, 500, { who: 2 }), null, 2, 'us').how).toBe('20 min, hands 2');
+    expect(sayStep(task(480, 500, { who: 2, kind: 'trim' }), null, 2, 'us').how).toBe('20 min, hands 2');
+    expect(sayStep(task(480, 500), null, 2, 'us').how).toBe('20 min, all hands');
     expect(shortWord(task(0, 1, { coatNumber: 1, batch: 3 }))).toBe('2/3');
   });
 });
@@ -149,6 +150,12 @@ describe('the rows of the day', () => {
       'Hands 1',
       'Hands 2',
     ]);
+    // Both batches are laid by all hands, the opening by the second pair alone.
+    expect(
+      dayRows(tasks, pieces, 2)
+        .slice(3)
+        .map((r) => r.lanes.flat().length),
+    ).toEqual([2, 3]);
   });
 
   it('no step is lost and no lane holds an overlap (seed 405)', () => {
