@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { MaterialSystem } from '../../core/material/MaterialSystem.ts';
 import type { CoatKind, CoatPlan } from '../../core/plan/PlanDocument.ts';
 import { formatArea, formatLength } from '../../core/units.ts';
 import {
@@ -25,6 +26,7 @@ import { panelStyles } from './panelStyles.ts';
 import '../fields/ChoiceField.ts';
 import '../fields/LengthField.ts';
 import '../fields/TextField.ts';
+import './mix/CoatRecipe.ts';
 
 /** The slider's range, mm: thinner is paint, thicker is typed. */
 const SLIDER_MIN_MM = 0.5;
@@ -72,10 +74,15 @@ export class CoatsPanel extends LitElement {
       .second button {
         padding: 0;
       }
+      scute-coat-recipe {
+        grid-column: 2 / 5;
+      }
     `,
   ];
 
   @property({ attribute: false }) session!: SessionState;
+  /** The user's own systems that were kept. */
+  @property({ attribute: false }) kept: readonly MaterialSystem[] = [];
   /** Index of the piece whose coats are tabled; -1: all pieces together. */
   @state() private piece = -1;
 
@@ -177,6 +184,7 @@ export class CoatsPanel extends LitElement {
             ${downIcon}
           </button>
         </div>
+        <scute-coat-recipe .session=${this.session} .coat=${i} .kept=${this.kept}></scute-coat-recipe>
       </li>
     `;
   }
