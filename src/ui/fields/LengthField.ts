@@ -7,14 +7,15 @@ import { ValueEvent } from './ValueEvent.ts';
 
 /**
  * A length typed freely in either system ("3/8 in", "9.5"); a bare number is in the system shown. Fires ValueEvent
- * with millimetres when what was typed can be read, and says why when it cannot.
+ * with millimetres when what was typed can be read, or with null when an `optional` field is emptied; says why when it
+ * cannot be read.
  */
 @customElement('scute-length-field')
 export class LengthField extends LitElement {
   static override styles = [sharedStyles, fieldStyles];
 
   @property() label = '';
-  @property({ type: Number }) mm = 0;
+  @property({ attribute: false }) mm: number | null = 0;
   @property() system: UnitSystem = 'metric';
   @property() hint = '';
   /** Smallest value taken, mm. */
@@ -23,14 +24,21 @@ export class LengthField extends LitElement {
   @property({ type: Boolean }) orNone = false;
   /** Largest value taken, mm. */
   @property({ type: Number }) max = 100_000;
+  /** Left empty is an answer too. */
+  @property({ type: Boolean }) optional = false;
+  @property() placeholder = '';
   /** The label is read out but not shown, as in a table. */
   @property({ type: Boolean }) bare = false;
 
   @state() private typed: string | null = null;
   @state() private problem = '';
 
+  private get text(): string {
+    return this.mm === null ? '' : formatLength(this.mm, this.system);
+  }
+
   override render() {
-    const shown = this.typed ?? formatLength(this.mm, this.system);
+    const shown = this.typed ?? this.text;
     return html`
       <label for="field" class=${this.bare ? 'visually-hidden' : nothing}>${this.label}</label>
       <input
@@ -38,6 +46,7 @@ export class LengthField extends LitElement {
         inputmode="text"
         autocomplete="off"
         spellcheck="false"
+        placeholder=${this.placeholder || nothing}
         .value=${shown}
         aria-invalid=${this.problem ? 'true' : 'false'}
         aria-describedby="under"
@@ -53,8 +62,13 @@ export class LengthField extends LitElement {
 
   private take(event: Event): void {
     const text = (event.target as HTMLInputElement).value;
-    if (text === formatLength(this.mm, this.system)) {
+    if (text === this.text) {
       this.clear();
+      return;
+    }
+    if (text.trim() === '' && this.optional) {
+      this.clear();
+      this.dispatchEvent(new ValueEvent<number | null>(null));
       return;
     }
     const parsed = parseLength(text, this.system === 'us' ? 'in' : 'mm', { allowNegative: this.min < 0 });
@@ -84,13 +98,14 @@ export class LengthField extends LitElement {
     this.requestUpdate();
     void this.updateComplete.then(() => {
       const input = this.renderRoot.querySelector('input');
-      if (input) input.value = formatLength(this.mm, this.system);
+      if (input) input.value = this.text;
     });
   }
 
   /** Arrow keys step by half a millimetre or a thirty-second of an inch. */
   private step(event: KeyboardEvent): void {
     if (event.key !== 'ArrowUp' && event.key !== 'ArrowDown') return;
+    if (this.mm === null) return;
     event.preventDefault();
     const stepMm = this.system === 'us' ? 25.4 / 32 : 0.5;
     const next = Math.round(this.mm / stepMm + (event.key === 'ArrowUp' ? 1 : -1)) * stepMm;
