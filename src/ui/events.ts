@@ -1,3 +1,4 @@
+import type { MaterialSystem } from '../core/material/MaterialSystem.ts';
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { SnapTo } from '../core/parting/draw/SnappedPoint.ts';
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
@@ -64,6 +65,8 @@ export type Command =
   | { readonly do: 'chart-of'; readonly of: PullChart['of'] }
   | { readonly do: 'fly-to'; readonly atMm: Vec3 }
   | { readonly do: 'slide-piece'; readonly piece: number; readonly mm: number }
+  | { readonly do: 'keep-material'; readonly system: MaterialSystem }
+  | { readonly do: 'drop-material'; readonly id: string }
   | { readonly do: 'dismiss'; readonly topic: string };
 
 /** An element asks for something that is not a change of plan or looks. */
