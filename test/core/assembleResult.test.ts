@@ -6,7 +6,8 @@ import {
   innerDistanceMm,
 } from '../../src/core/assembleResult.ts';
 import type { CoatTable } from '../../src/core/field/CoatTable.ts';
-import { coatMass, flangeMassG } from '../../src/core/material/coatMass.ts';
+import { coatMix } from '../../src/core/material/coatMix.ts';
+import { flangeDensity } from '../../src/core/material/flangeShares.ts';
 import type { PartingStep } from '../../src/core/parting/planParting.ts';
 import { NOT_JUDGED } from '../../src/core/resultOfUndercut.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
@@ -26,6 +27,12 @@ function flatTable(areaMm2: number, centre: readonly [number, number, number]): 
 const TABLES = [flatTable(1000, [10, 0, 5]), flatTable(3000, [-10, 2, 5])];
 const FLANGE = [flatTable(40, [0, 0, 5]), flatTable(40, [0, 0, 5])];
 const PARTING = {
+  cut: {
+    regionCount: 2,
+    positions: new Float64Array(0),
+    indices: new Uint32Array(0),
+    cutTriRegion: new Int32Array(0),
+  },
   pieces: [
     { id: 'A', name: 'Front', pull: [1, 0, 0] },
     { id: 'B', name: 'Back', pull: [-1, 0, 0] },
@@ -55,6 +62,7 @@ const input = (changes: Partial<AssembleInput> = {}): AssembleInput => ({
     { minMm: 4, areaBelowMm2: 1 },
     { minMm: 5, areaBelowMm2: 0 },
   ],
+  probes: [],
   judged: NOT_JUDGED,
   filler: null,
   cellMm: 1,
@@ -74,9 +82,8 @@ describe('assembleResult', () => {
     expect(front.flange).toMatchObject({ lengthMm: 30, volumeMm3: 400 });
     expect(front.volumeMm3).toBe(5400);
     expect(result.shell.volumeMm3).toBe(5400 + 15400);
-    const { material } = given.plan;
-    const shellG = coatMass(material, 'build', 5000).massG;
-    const flangeG = flangeMassG(material, 400);
+    const shellG = 5 * coatMix(given.plan, given.plan.coats[0]).mix.densityGPerCm3;
+    const flangeG = 400 * flangeDensity(given.plan).wetGPerMm3;
     expect(front.massG).toBeCloseTo(shellG + flangeG, 9);
     expect(front.centreOfMassMm[0]).toBeCloseTo((10 * shellG) / (shellG + flangeG), 9);
     expect(front.centreOfMassMm[2]).toBeCloseTo(5, 9);

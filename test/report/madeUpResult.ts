@@ -11,6 +11,7 @@ export function madeUpResult(): PlanResult {
     volumeErrorMm3: volumeMm3 / 200,
     massG: volumeMm3 * 0.00185,
     massErrorG: (volumeMm3 * 0.00185) / 200,
+    dryMassG: volumeMm3 * 0.0017,
   });
   const piece = (id: string, name: string, pull: readonly [number, number, number], size: number) => ({
     id,
@@ -22,6 +23,9 @@ export function madeUpResult(): PlanResult {
     massG: 1_147 * size,
     massErrorG: 5.7 * size,
     centreOfMassMm: [0, 10, 120] as const,
+    dryMassG: 1_050 * size,
+    dryCentreOfMassMm: [0, 10, 121] as const,
+    boxMm: { min: [-120, -90, 0] as const, max: [120, 90, 284] as const },
     coats: [
       coat('Face', 'face', 0, 1.5, 90_000 * size),
       coat('Build', 'build', 1.5, 4, 150_000 * size),
@@ -60,14 +64,183 @@ export function madeUpResult(): PlanResult {
     filler: null,
     removal: null,
     partingLines: [{ between: ['A', 'B'], lengthMm: 900, points: [] }],
-    batches: null,
-    shopping: null,
-    schedule: null,
-    cost: null,
-    casting: null,
-    handling: null,
+    ...madeUpWork(),
     cautions: [{ step: 'Mixing', text: 'Keep powder out of the air.' }],
     timesMs: { read: 1, repair: 1, field: 1, coats: 1, pieces: 1, undercut: 0, total: 5 },
+  };
+}
+
+/** One batch of one coat, one thing to buy, a morning, a filling and a lift, made up. */
+function madeUpWork(): Pick<
+  PlanResult,
+  | 'coatWork'
+  | 'batches'
+  | 'shopping'
+  | 'schedule'
+  | 'day'
+  | 'cost'
+  | 'comparison'
+  | 'casting'
+  | 'handling'
+  | 'probes'
+  | 'workNotes'
+> {
+  return {
+    coatWork: [
+      {
+        piece: 'A',
+        pieceName: 'front',
+        coat: 0,
+        name: 'Face',
+        kind: 'face',
+        systemId: 'two-part-polymer-gypsum',
+        volumeMm3: 90_000,
+        flangeMm3: 0,
+        areaMm2: 60_000,
+        densityGPerCm3: 1.85,
+        massG: 166.5,
+        dryMassG: 150,
+        times: { workingMin: 15, partialCureMin: 30, fullCureMin: 60, latestOvercoatMin: null },
+        laidG: 0,
+        laidMm: 0,
+        toLayG: 166.5,
+        thicknessMm: 1.5,
+        isDone: false,
+      },
+    ],
+    batches: [
+      {
+        piece: 'A',
+        coat: 'Face',
+        coatNumber: 0,
+        number: 1,
+        of: 1,
+        componentsG: { powder: 130, liquid: 52 },
+        mixedG: 182,
+        laidG: 166.5,
+        volumeMl: 98.4,
+        areaMm2: 60_000,
+        steps: [
+          { item: 'liquid', massG: 52, scale: 'bench scale', say: '' },
+          { item: 'powder', massG: 130, scale: 'bench scale', say: '' },
+        ],
+        workingTimeMin: 15,
+        mixMin: 3,
+        layMin: 5,
+        ratioOff: 0,
+        loggedG: null,
+      },
+    ],
+    shopping: [
+      {
+        item: 'powder',
+        kind: 'component',
+        neededG: 4_000,
+        neededCount: null,
+        inStockG: 0,
+        packG: 5_000,
+        packs: 1,
+        leftG: 1_000,
+        cost: 21,
+        say: '',
+      },
+    ],
+    schedule: [
+      {
+        id: 'A-face-1',
+        what: 'Face, batch 1 of 1',
+        kind: 'batch',
+        piece: 'A',
+        coat: 'Face',
+        coatNumber: 0,
+        batch: 1,
+        startMin: 480,
+        endMin: 488,
+        attended: true,
+        who: 1,
+        after: [],
+        soonestMin: null,
+        latestMin: null,
+      },
+      {
+        id: 'A-face-cure',
+        what: 'Face, partial cure',
+        kind: 'cure',
+        piece: 'A',
+        coat: 'Face',
+        coatNumber: 0,
+        batch: null,
+        startMin: 488,
+        endMin: 518,
+        attended: false,
+        who: null,
+        after: ['A-face-1'],
+        soonestMin: null,
+        latestMin: null,
+      },
+    ],
+    day: { startDate: '2026-12-01', endMin: 518, attendedMin: 8, unattendedMin: 30, days: 1, hands: 1 },
+    cost: {
+      total: 21,
+      currency: 'EUR',
+      byItem: { powder: 21 },
+      byPiece: { A: 8, B: 12 },
+      byCoat: { Face: 20 },
+      unpriced: ['liquid'],
+    },
+    comparison: null,
+    casting: {
+      densityGPerCm3: 1.6,
+      attitude: 'foot-up',
+      headMm: 274,
+      maxPressurePa: 4_299,
+      closingForceN: 120,
+      pieces: [
+        { piece: 'A', forceN: [0, -120, 30], openingN: 120, centreOfPressureMm: [0, -60, 180] },
+        { piece: 'B', forceN: [0, 118, 30], openingN: 118, centreOfPressureMm: [0, 60, 180] },
+      ],
+      fasteners: 8,
+      fastenerSpacingMm: 96,
+      fastenerPoints: [],
+      upliftN: -28,
+      holdingWeightN: 28,
+      seam: { pressurePa: 4_299, pointMm: [0, 0, 274] },
+      screening: [
+        {
+          piece: 'A',
+          formula: 'membrane',
+          from: 'radius 90 mm',
+          stressMPa: 0.04,
+          deflectionMm: null,
+          reserve: 200,
+        },
+      ],
+      castG: 2_400,
+      filledMouldG: 6_100,
+      says: ['A comparison for a skilled person, not a design.'],
+    },
+    handling: [
+      {
+        what: 'front, dry',
+        piece: 'A',
+        state: 'dry',
+        massKg: 1.05,
+        centreOfMassMm: [0, 10, 121],
+        limitKg: 9,
+        liftingIndex: 0.12,
+        carry: 'one',
+        advice: 'One person, both hands.',
+      },
+    ],
+    probes: [{ number: 1, piece: 'A', pointMm: [0, -60, 200], predictedMm: 4.2, measured: [] }],
+    workNotes: [
+      {
+        code: 'price-missing',
+        piece: null,
+        coat: null,
+        text: 'The liquid has no price; the cost is without it.',
+      },
+    ],
   };
 }
 
@@ -93,6 +266,7 @@ export function madeUpUndercut(): UndercutResult {
         areaMm2: 1_000,
         maxDepthMm: 6.2,
         fillerMm3: 4_000,
+        fillerG: 4.4,
         atMm: [10, 20, 30],
         isWithinGive: false,
       },
@@ -103,6 +277,7 @@ export function madeUpUndercut(): UndercutResult {
         areaMm2: 240,
         maxDepthMm: 1.1,
         fillerMm3: 300,
+        fillerG: 0.33,
         atMm: [-10, 20, 30],
         isWithinGive: true,
       },
