@@ -1,21 +1,7 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import { keepVaultOpen, type StoredScan } from './openVault.ts';
+import { createShopVault, type ShopVault } from './ShopVault.ts';
 
-const DATABASE_NAME = 'scute';
-const DATABASE_VERSION = 1;
-
-/** How long another tab may hold an older database open before we say so, ms. */
-const OPEN_PATIENCE_MS = 4000;
-
-interface VaultSchema extends DBSchema {
-  scan: { key: 'current'; value: StoredScan };
-  plan: { key: 'current'; value: unknown };
-  prefs: { key: 'current'; value: unknown };
-}
-
-export interface StoredScan {
-  readonly name: string;
-  readonly bytes: ArrayBuffer;
-}
+export type { StoredScan } from './openVault.ts';
 
 /** What an earlier visit left. `plan` and `prefs` are unchecked JSON: whoever reads them validates. */
 export interface StoredSession {
@@ -24,22 +10,17 @@ export interface StoredSession {
   readonly prefs: unknown;
 }
 
-/** The browser's own store, behind three calls. Every one may reject: blocked, private window, full. */
+/** The browser's own store, behind few calls. Every one may reject: blocked, private window, full. */
 export interface SessionVault {
   load(): Promise<StoredSession>;
   save(part: Partial<StoredSession>): Promise<void>;
+  /** What belongs to the shop and outlasts the job; left out where nothing of it is kept. */
+  readonly shop?: ShopVault;
 }
 
 /** A vault over IndexedDB. The database is opened at the first call and kept open. */
 export function createIndexedDbVault(): SessionVault {
-  let opening: Promise<IDBPDatabase<VaultSchema>> | null = null;
-  const open = () => {
-    opening ??= openVault().catch((error: unknown) => {
-      opening = null;
-      throw error;
-    });
-    return opening;
-  };
+  const open = keepVaultOpen();
   return {
     async load() {
       const db = await open();
@@ -62,27 +43,6 @@ export function createIndexedDbVault(): SessionVault {
       if (part.prefs !== undefined) writes.push(tx.objectStore('prefs').put(part.prefs, 'current'));
       await Promise.all([...writes, tx.done]);
     },
+    shop: createShopVault(open),
   };
-}
-
-function openVault(): Promise<IDBPDatabase<VaultSchema>> {
-  return new Promise((resolve, reject) => {
-    const timer = setTimeout(
-      () => reject(new DOMException('The store is held by another tab.', 'TimeoutError')),
-      OPEN_PATIENCE_MS,
-    );
-    openDB<VaultSchema>(DATABASE_NAME, DATABASE_VERSION, {
-      upgrade(db) {
-        db.createObjectStore('scan');
-        db.createObjectStore('plan');
-        db.createObjectStore('prefs');
-      },
-      // A later version of the page in another tab must not wait for this one.
-      blocking(_current, _blocked, event) {
-        (event.target as IDBDatabase).close();
-      },
-    })
-      .then(resolve, reject)
-      .finally(() => clearTimeout(timer));
-  });
 }

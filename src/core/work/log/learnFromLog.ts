@@ -8,7 +8,7 @@ import { type Median, takeMedian } from './takeMedian.ts';
 /** From fewer batches nothing is offered: one odd batch out of two would be half of the truth. Own choice. */
 export const LEAST_BATCHES = 3;
 
-export const CM2_PER_MM2 = 0.01;
+const CM2_PER_MM2 = 0.01;
 
 export type BatchName = Pick<LoggedBatch, 'piece' | 'coat' | 'number'>;
 

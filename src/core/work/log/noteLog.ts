@@ -25,7 +25,7 @@ export function noteLog(plan: PlanDocument, work: readonly CoatWork[]): WorkNote
 
 function notePiece(plan: PlanDocument, coats: readonly CoatWork[]): WorkNote[] {
   const [{ piece, pieceName }] = coats;
-  const logged = plan.log.batches.filter((batch) => batch.piece === piece);
+  const logged = plan.log.batches.filter((batch) => batch.piece === piece && batch.coat < plan.coats.length);
   if (logged.length === 0) return [];
   const notes: WorkNote[] = [];
   let outsideMm = 0;

@@ -53,7 +53,10 @@ function workOfPiece(plan: PlanDocument, ground: WorkGround, piece: PieceGround)
   const flangeMm3OfPiece = piece.flangeMm3(outerMm);
   const shares = flangeShares(plan.coats);
   const flangeFaceMm2 = piece.flange.lengthMm * Math.max(0, ground.flangeWidthMm - outerMm);
-  const logged = plan.log.batches.filter((batch) => batch.piece === piece.id);
+  // A batch of a coat that was taken out of the plan since must not close those that are left.
+  const logged = plan.log.batches.filter(
+    (batch) => batch.piece === piece.id && batch.coat < plan.coats.length,
+  );
   const wall: Wall = { shellMm3: 0, flangeMm3: 0, reachesMm: 0 };
   let fromMm = 0;
   let flangeDueMm3 = 0;

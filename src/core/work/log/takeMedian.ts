@@ -8,6 +8,8 @@ export interface Median<Of> {
   readonly median: number;
   /** How many values it is of; those that stand out are among them. */
   readonly count: number;
+  /** All of them, in the order in which they were given. */
+  readonly values: readonly number[];
   /** Values far from the median: named, not left out. */
   readonly outliers: readonly Outlier<Of>[];
 }
@@ -33,6 +35,7 @@ export function takeMedian<Of>(
   return {
     median,
     count: values.length,
+    values: values.map(({ value }) => value),
     outliers: values.filter(({ value }) => Math.abs(value - median) > mostOff),
   };
 }
