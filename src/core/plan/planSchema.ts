@@ -152,7 +152,7 @@ const coat = v.strictObject({
 
 const bench = v.strictObject({
   bucketMl: positiveNumber(1e6),
-  bucketFillShare: v.pipe(positiveNumber(1)),
+  bucketFillShare: positiveNumber(1),
   mixerMostG: v.nullable(positiveMass),
   scales: v.pipe(
     v.array(
@@ -206,7 +206,8 @@ const day = v.strictObject({
     v.pipe(
       v.string('is not text'),
       v.isoDate('is not a date such as "2026-12-01"'),
-      v.check((text) => !Number.isNaN(Date.parse(text)), 'is no day of the calendar'),
+      // "2026-02-30" would silently be read as the second of March.
+      v.check((text) => isDayOfCalendar(text), 'is no day of the calendar'),
     ),
   ),
   fromMin: numberFrom(0, 24 * 60),
@@ -295,3 +296,8 @@ export const planSchema = v.strictObject({
   resolutionMm: v.union([auto, numberFrom(0.01, 100)], 'is neither "auto" nor a size in mm'),
   leastThicknessMm: numberFrom(0, THICKEST_MM),
 });
+
+function isDayOfCalendar(text: string): boolean {
+  const at = new Date(`${text}T00:00:00Z`);
+  return !Number.isNaN(at.getTime()) && at.toISOString().startsWith(text);
+}

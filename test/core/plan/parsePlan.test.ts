@@ -1,5 +1,8 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { PlanError } from '../../../src/core/errors.ts';
+import { mixOf } from '../../../src/core/material/mixOf.ts';
+import { plainMassG } from '../../../src/core/material/plainMassG.ts';
 import { newPlan } from '../../../src/core/plan/newPlan.ts';
 import { parsePlan } from '../../../src/core/plan/parsePlan.ts';
 import { serialisePlan } from '../../../src/core/plan/serialisePlan.ts';
@@ -17,6 +20,13 @@ function planWith(path: string, value: unknown): unknown {
   else at[last] = value;
   return plan;
 }
+
+/** The demo's plan as the first version kept it. */
+function firstPlan(): Loose {
+  return JSON.parse(readFileSync(new URL('../../fixtures/fish-plan-1.scute.json', import.meta.url), 'utf8'));
+}
+
+const twice = <Item>(item: Item): Item[] => [item, item];
 
 function errorOf(json: unknown): PlanError {
   try {
@@ -103,6 +113,20 @@ describe('parsePlan', () => {
     ['parting.flange', { widthMm: 40, thickness: 12 }, 'parting.flange.thicknessMm', /missing/],
     ['material.airShare', 1, 'material.airShare', /more than/],
     ['material.components.0.densityGPerCm3', 2700, 'material.components.0.densityGPerCm3', /more than/],
+    ['coats.0.additives', [{ name: 'thickener', doseShare: -0.02 }], 'coats.0.additives.0.doseShare', /less/],
+    ['coats.0.additives', twice({ name: 'thickener', doseShare: 0.02 }), 'coats.0.additives', /twice/],
+    ['coats.2.waitMin', Number.NaN, 'coats.2.waitMin', /not a number/],
+    ['bench.scales', [], 'bench.scales', /at least one scale/],
+    ['bench.bucketFillShare', 0, 'bench.bucketFillShare', /greater than 0/],
+    ['bench.paceCm2PerMin.face', 0, 'bench.paceCm2PerMin.face', /greater than 0/],
+    ['bench.hands', 1.5, 'bench.hands', /whole/],
+    ['day.startDate', '2026-02-30', 'day.startDate', /no day of the calendar/],
+    ['day.startDate', '1.12.2026', 'day.startDate', /2026-12-01/],
+    ['day.stepMin.releaseDry', -1, 'day.stepMin.releaseDry', /less than/],
+    ['casting.densityGPerCm3', 0, 'casting.densityGPerCm3', /greater than 0/],
+    ['casting.attitude', 'sideways', 'casting.attitude', /as-built/],
+    ['lifting.grip', 'firm', 'lifting.grip', /good, fair, poor/],
+    ['stock', [{ item: 'powder', massG: -5 }], 'stock.0.massG', /less than/],
     ['scan.units', 'mm', 'scan.units', /no key that is known/],
     ['scan.tiltDeg', undefined, 'scan.tiltDeg', /missing/],
     ['resolutionMm', 'fine', 'resolutionMm', /neither/],
@@ -137,13 +161,34 @@ describe('parsePlan', () => {
     expect(() => parsePlan(planWith('resolutionMm', 0.5))).not.toThrow();
   });
 
-  it('opens a plan of the version before the undercuts, with their defaults', () => {
-    const plan = newPlan('bust.stl');
-    const { rubberGiveMm, notHere, blockOut, ...parting } = plan.parting;
-    const old = { ...plan, schema: 'scute-plan/1', parting };
-    expect(parsePlan(JSON.parse(JSON.stringify(old)))).toEqual(plan);
-    expect([rubberGiveMm, notHere, blockOut]).toEqual([1.5, [], []]);
-    expect(errorOf({ ...old, parting: 3 }).message).toContain('parting');
+  it('opens a plan of the version before the undercuts, with the defaults of all that came since', () => {
+    const now = newPlan('fountain-fish.ply');
+    const plan = parsePlan(firstPlan());
+    expect(plan.parting).toEqual({ ...now.parting, pullAzimuthsDeg: [270] });
+    expect([plan.bench, plan.supplies, plan.stock, plan.day, plan.casting, plan.lifting, plan.log]).toEqual([
+      now.bench,
+      now.supplies,
+      now.stock,
+      now.day,
+      now.casting,
+      now.lifting,
+      now.log,
+    ]);
+    expect(plan.coats).toEqual(now.coats);
+    expect(mixOf(plan.material, now.coats[2]).densityGPerCm3).toBe(
+      mixOf(now.material, now.coats[2]).densityGPerCm3,
+    );
+    expect(errorOf({ ...firstPlan(), parting: 3 }).message).toContain('parting');
+    expect(errorOf({ ...firstPlan(), coats: 3 }).message).toContain('coats');
+    expect(errorOf({ ...firstPlan(), material: 3 }).message).toContain('material');
+  });
+
+  it('keeps the values of an older plan’s own material', () => {
+    const first = firstPlan();
+    const material = { ...(first['material'] as Loose), lossShare: 0.11, rubberDensityGPerCm3: 1.28 };
+    const plan = parsePlan({ ...first, material });
+    expect(plan.material.lossShare).toBe(0.11);
+    expect(plainMassG(plan.rubber, 1000)).toBeCloseTo(1.28, 9);
   });
 
   it('takes accepted filler as all or by points', () => {
@@ -154,7 +199,7 @@ describe('parsePlan', () => {
   });
 
   it('tells a later version and no plan at all apart', () => {
-    expect(errorOf(planWith('schema', 'scute-plan/3')).code).toBe('newer-plan');
+    expect(errorOf(planWith('schema', 'scute-plan/4')).code).toBe('newer-plan');
     expect(errorOf(planWith('schema', 'scute-plan/0')).code).toBe('bad-plan');
     expect(errorOf(planWith('schema', 'something/1')).code).toBe('bad-plan');
     for (const json of [null, 3, 'x', [], undefined, {}]) expect(errorOf(json).code).toBe('bad-plan');
