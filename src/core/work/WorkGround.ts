@@ -20,6 +20,8 @@ export interface WorkGround {
   readonly rubberG: number;
   /** Filler to be put on, g: what the plan accepted. */
   readonly fillerG: number;
+  /** Length of the rubber's outline on the board, mm; left out where it is not known. */
+  readonly footMm?: number;
   /** Null while the load is not worked out. */
   readonly fasteners: number | null;
   /** 0 and 0 without a flange. */

@@ -1,0 +1,247 @@
+import type { MaterialSystem, Pack } from '../../material/MaterialSystem.ts';
+import { mixOf } from '../../material/mixOf.ts';
+import type { BatchResult, CoatWork, ShoppingItem, WorkNote } from '../../PlanResult.ts';
+import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { formatArea, formatLength, formatMass } from '../../units.ts';
+import { saySolution } from '../batches/mixingSteps.ts';
+import type { WorkGround } from '../WorkGround.ts';
+import { choosePacks } from './choosePacks.ts';
+import { countStrips } from './countStrips.ts';
+import { findShortage } from './findShortage.ts';
+import { listUses } from './listUses.ts';
+import { nameItems, stockOfParts } from './nameItems.ts';
+import { type PartToBuy, partKey, partsToBuy } from './partsToBuy.ts';
+import { BOARD_MARGIN_MM, releaseNeed } from './releaseNeed.ts';
+
+const MM3_PER_CM3 = 1000;
+
+/**
+ * What the whole job takes, less what is in stock, in packs: parts of the mixes as the batches weigh them (logged ones at their
+ * true weight: the stock list is of the shelf as it was before the job), rubber that is yet to be brushed and filler with their
+ * losses, release agent, shims, fasteners. Additives that are made up with water are bought, and kept in stock, as the dry matter. What runs out in
+ * stock is noted with the coat at which it does.
+ * For what is counted `packG` and `leftG` are pieces. What weighs and counts nothing is left out.
+ */
+export function planShopping(
+  plan: PlanDocument,
+  ground: WorkGround,
+  work: readonly CoatWork[],
+  batches: readonly BatchResult[],
+): { readonly items: ShoppingItem[]; readonly notes: WorkNote[] } {
+  const uses = listUses(plan, work, batches);
+  const takenG = new Map<string, number>();
+  const take = (key: string, massG: number): void => {
+    takenG.set(key, (takenG.get(key) ?? 0) + massG);
+  };
+  for (const use of uses) for (const [key, massG] of use.massByKeyG) take(key, massG);
+  // Where the rubber itself was scanned it has long been bought.
+  const rubberG = plan.scan.is === 'pattern' ? ground.rubberG : 0;
+  for (const [system, laidG] of [
+    [plan.rubber, rubberG],
+    [plan.filler, ground.fillerG],
+  ] as const) {
+    for (const [name, massG] of Object.entries(mixedForBrushing(plan, system, laidG))) {
+      take(partKey(system.id, name), massG);
+    }
+  }
+
+  const parts = partsToBuy(plan).filter((part) => (takenG.get(part.key) ?? 0) > 0);
+  const names = nameItems(parts);
+  const stockG = stockOfParts(plan.stock, parts);
+  const items = parts.map((part) => {
+    const neededG = (takenG.get(part.key) ?? 0) * part.boughtShare;
+    const item = weighedItem(
+      names.get(part.key) ?? part.name,
+      part.kind,
+      neededG,
+      stockG.get(part.key) ?? 0,
+      part.packs,
+      sayPart(part, neededG),
+    );
+    return part.isTapWater ? { ...item, cost: 0, say: 'from the tap' } : item;
+  });
+  const notes = findShortage(uses, parts, names, stockG);
+  for (const part of parts) {
+    // Rubber and filler belong to no coat of the shell.
+    if (part.kind !== 'rubber' && part.kind !== 'filler') continue;
+    const inStockG = stockG.get(part.key);
+    if (inStockG !== undefined) {
+      addShort(notes, names.get(part.key) ?? part.name, takenG.get(part.key) ?? 0, inStockG);
+    }
+  }
+  addRelease(plan, ground, items, notes);
+  addShims(plan, ground, items, notes);
+  addFasteners(plan, ground, items);
+  return { items, notes };
+}
+
+/** By part, g: what is laid and what its losses add, a bucketful at a time. */
+function mixedForBrushing(plan: PlanDocument, system: MaterialSystem, laidG: number): Record<string, number> {
+  if (!(laidG > 0)) return {};
+  const { shares, densityGPerCm3 } = mixOf(system, { kind: 'build', additives: [], reinforcementShare: 0 });
+  const bucketG = plan.bench.bucketMl * plan.bench.bucketFillShare * densityGPerCm3;
+  const buckets = Math.ceil((laidG * (1 + system.lossShare)) / bucketG);
+  const mixedG = laidG * (1 + system.lossShare) + buckets * system.lossPerBatchG;
+  return Object.fromEntries(Object.entries(shares).map(([name, share]) => [name, share * mixedG]));
+}
+
+function weighedItem(
+  item: string,
+  kind: ShoppingItem['kind'],
+  neededG: number,
+  inStockG: number,
+  packs: readonly Pack[],
+  say: string,
+): ShoppingItem {
+  const toBuyG = Math.max(0, neededG - inStockG);
+  const common = { item, kind, neededG, neededCount: null, inStockG };
+  const chosen = choosePacks(toBuyG, packs);
+  if (chosen.length === 0) {
+    // Enough in stock, or nothing is known of packs.
+    const isEnough = toBuyG === 0;
+    const [smallest] = [...packs].sort((a, b) => a.massG - b.massG);
+    return {
+      ...common,
+      packG: isEnough && smallest ? smallest.massG : null,
+      packs: isEnough && smallest ? 0 : null,
+      leftG: isEnough ? inStockG - neededG : null,
+      cost: isEnough ? 0 : null,
+      say,
+    };
+  }
+  const [first, ...more] = [...chosen].sort((a, b) => b.count * b.pack.massG - a.count * a.pack.massG);
+  const boughtG = chosen.reduce((sum, { pack, count }) => sum + pack.massG * count, 0);
+  const isPriced = chosen.every(({ pack }) => pack.price !== null);
+  const others = more.map(({ pack, count }) => `${count} of ${formatMass(pack.massG, 'metric')}`);
+  return {
+    ...common,
+    packG: first.pack.massG,
+    packs: first.count,
+    ...(more.length > 0
+      ? { morePacks: more.map(({ pack, count }) => ({ packG: pack.massG, packs: count })) }
+      : {}),
+    leftG: inStockG + boughtG - neededG,
+    cost: isPriced ? chosen.reduce((sum, { pack, count }) => sum + (pack.price ?? 0) * count, 0) : null,
+    say: [others.length > 0 ? `and ${others.join(', ')}` : '', say].filter((part) => part !== '').join('; '),
+  };
+}
+
+function sayPart({ system, name }: PartToBuy, neededG: number): string {
+  const { reinforcement } = system;
+  if (reinforcement !== null && name === reinforcement.name) {
+    if (reinforcement.arealGPerM2 !== null) {
+      const areaM2 = neededG / reinforcement.arealGPerM2;
+      return `${areaM2.toFixed(2)} m² at ${reinforcement.arealGPerM2} g/m²`;
+    }
+    return reinforcement.lengthMm === null
+      ? ''
+      : `chopped to ${formatLength(reinforcement.lengthMm, 'metric')}`;
+  }
+  const solution = system.additives.find((additive) => additive.name === name)?.solution ?? null;
+  return solution === null ? '' : `dry, to be made up: ${saySolution(solution)}`;
+}
+
+function addRelease(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[], notes: WorkNote[]): void {
+  const { release } = plan.supplies;
+  const { areaMm2, massG, hasBoard } = releaseNeed(plan, ground, wallWidthMm(plan, ground));
+  if (!(massG > 0)) return;
+  const named = plan.stock.filter((one) => one.item === release.name);
+  const inStockG = named.reduce((sum, one) => sum + one.massG, 0);
+  const board = hasBoard
+    ? `and ${BOARD_MARGIN_MM} mm of board around`
+    : 'alone; the board’s margin is not in it';
+  const say = `${formatArea(areaMm2, 'metric')} of shims and edges ${board}, ${release.coats} ${release.coats === 1 ? 'coat' : 'coats'}`;
+  items.push(weighedItem(release.name, 'release', massG, inStockG, release.packs, say));
+  if (named.length > 0) addShort(notes, release.name, massG, inStockG);
+}
+
+function addShims(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[], notes: WorkNote[]): void {
+  const { shim } = plan.supplies;
+  const lineMm = ground.borders.reduce((sum, border) => sum + border.lengthMm, 0);
+  if (!(lineMm > 0)) return;
+  let strips = 0;
+  for (const border of ground.borders) {
+    const count = countStrips(border.lengthMm, shim.stripLengthMm, shim.overlapMm);
+    if (count === null) {
+      notes.push({
+        code: 'shim-overlap',
+        piece: null,
+        coat: null,
+        text: `The strips of ${shim.name} are ${formatLength(shim.stripLengthMm, 'metric')} long and overlap by ${formatLength(shim.overlapMm, 'metric')}, so that no number of them gets anywhere. Give a longer strip or less overlap.`,
+      });
+      return;
+    }
+    strips += count;
+  }
+  const widthMm = wallWidthMm(plan, ground);
+  if (shim.stripWidthMm < widthMm) {
+    notes.push({
+      code: 'shim-too-narrow',
+      piece: null,
+      coat: null,
+      text: `The strips of ${shim.name} are ${formatLength(shim.stripWidthMm, 'metric')} wide; the parting wall stands ${formatLength(widthMm, 'metric')} off the rubber. Give wider strips, or a narrower flange.`,
+    });
+  }
+  // g/cm3 times mm is kg/m2.
+  const arealKgPerM2 = shim.thicknessMm * shim.densityGPerCm3;
+  const stripMm2 = shim.stripLengthMm * shim.stripWidthMm;
+  const massG = (strips * stripMm2 * shim.thicknessMm * shim.densityGPerCm3) / MM3_PER_CM3;
+  const perM = strips / (lineMm / 1000);
+  items.push(
+    countedItem(
+      shim.name,
+      'shims',
+      strips,
+      shim.stripsPerPack,
+      shim.packPrice,
+      `${formatLength(lineMm, 'metric')} of line, strips of ${formatLength(shim.stripLengthMm, 'metric')} x ${formatLength(shim.stripWidthMm, 'metric')}, ${perM.toFixed(1)} a metre; ${formatMass(massG, 'metric')} at ${arealKgPerM2.toFixed(3)} kg/m²`,
+    ),
+  );
+}
+
+function addFasteners(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[]): void {
+  const { fastener } = plan.supplies;
+  if (ground.fasteners === null || ground.fasteners === 0) return;
+  items.push(
+    countedItem(fastener.name, 'fasteners', ground.fasteners, fastener.perPack, fastener.packPrice, ''),
+  );
+}
+
+function countedItem(
+  item: string,
+  kind: ShoppingItem['kind'],
+  count: number,
+  perPack: number,
+  packPrice: number | null,
+  say: string,
+): ShoppingItem {
+  const packs = Math.ceil(count / perPack);
+  return {
+    item,
+    kind,
+    neededG: null,
+    neededCount: count,
+    inStockG: 0,
+    packG: perPack,
+    packs,
+    leftG: packs * perPack - count,
+    cost: packPrice === null ? null : packs * packPrice,
+    say,
+  };
+}
+
+/** How far the parting wall stands off the rubber: as the flange, else as the shell is thick. */
+function wallWidthMm(plan: PlanDocument, ground: WorkGround): number {
+  const shellMm = plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  return Math.max(ground.flangeWidthMm, shellMm);
+}
+
+function addShort(notes: WorkNote[], item: string, neededG: number, inStockG: number): void {
+  if (neededG <= inStockG) return;
+  notes.push({
+    code: 'short-of-stock',
+    piece: null,
+    coat: null,
+    text: `You will run short of ${item}: ${formatMass(inStockG, 'metric')} in stock, ${formatMass(neededG - inStockG, 'metric')} more is needed.`,
+  });
+}
