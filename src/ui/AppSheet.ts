@@ -373,7 +373,7 @@ export class AppSheet extends LitElement {
   }
 
   private renderPanel() {
-    const { store, drafter, finder, charter } = this.workshop;
+    const { store, drafter, finder, charter, keeper } = this.workshop;
     const session = store.state;
     switch (session.prefs.stage) {
       case 'scan':
@@ -393,11 +393,11 @@ export class AppSheet extends LitElement {
           .isMarkingNotHere=${this.workshop.isMarkingNotHere}
         ></scute-parting-panel>`;
       case 'coats':
-        return html`<scute-coats-panel .session=${session}></scute-coats-panel>`;
+        return html`<scute-coats-panel .session=${session} .kept=${keeper.state.materials}></scute-coats-panel>`;
       case 'mix':
-        return html`<scute-mix-panel .session=${session}></scute-mix-panel>`;
+        return html`<scute-mix-panel .session=${session} .kept=${keeper.state.materials} .shop=${keeper.state}></scute-mix-panel>`;
       case 'sheet':
-        return html`<scute-sheet-panel .session=${session}></scute-sheet-panel>`;
+        return html`<scute-sheet-panel .session=${session} .shop=${keeper.state}></scute-sheet-panel>`;
     }
   }
 
@@ -577,6 +577,23 @@ export class AppSheet extends LitElement {
         this.slides = new Map(this.slides).set(command.piece, command.mm);
         this.figure.setApartOf(command.piece, command.mm);
         break;
+      case 'keep-material':
+        void workshop.keeper.keepMaterial(command.system);
+        break;
+      case 'drop-material':
+        void workshop.keeper.dropMaterial(command.id);
+        break;
+      case 'remember-job':
+        void workshop.keeper.rememberJob();
+        break;
+      case 'forget-job':
+        void workshop.keeper.forgetJob(command.key);
+        break;
+      case 'save-aside': {
+        const { name, text } = workshop.keeper.asideFile();
+        saveBlob(name, new Blob([text], { type: 'application/json' }));
+        break;
+      }
       case 'dismiss':
         store.dismiss(command.topic);
         break;

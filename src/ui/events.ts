@@ -67,6 +67,9 @@ export type Command =
   | { readonly do: 'slide-piece'; readonly piece: number; readonly mm: number }
   | { readonly do: 'keep-material'; readonly system: MaterialSystem }
   | { readonly do: 'drop-material'; readonly id: string }
+  | { readonly do: 'remember-job' }
+  | { readonly do: 'forget-job'; readonly key: string }
+  | { readonly do: 'save-aside' }
   | { readonly do: 'dismiss'; readonly topic: string };
 
 /** An element asks for something that is not a change of plan or looks. */

@@ -12,6 +12,7 @@ import { LineDrafter } from './LineDrafter.ts';
 import { PlanRunner } from './PlanRunner.ts';
 import { PullCharter } from './PullCharter.ts';
 import { SectionCutter } from './SectionCutter.ts';
+import { ShopKeeper } from './ShopKeeper.ts';
 import { SuggestionFinder } from './SuggestionFinder.ts';
 
 /** A scan of our own that the page opens at the first start, with its plan. */
@@ -33,6 +34,7 @@ export class Workshop {
   readonly cutter: SectionCutter;
   readonly finder: SuggestionFinder;
   readonly charter: PullCharter;
+  readonly keeper: ShopKeeper;
   /** What the next marked spot is for: an area that the shell leaves free, or one that suggested lines avoid. */
   private markingFor: 'keep-clear' | 'not-here' = 'keep-clear';
   private autosave: Autosave | null = null;
@@ -53,6 +55,7 @@ export class Workshop {
     this.cutter = new SectionCutter(this.store, planner, changed);
     this.finder = new SuggestionFinder(this.store, planner, changed);
     this.charter = new PullCharter(this.store, planner, changed);
+    this.keeper = new ShopKeeper(this.store, vault.shop, changed);
     this.store.subscribe((state) => {
       if (state.answer !== this.lastAnswer) {
         this.lastAnswer = state.answer;
@@ -76,7 +79,11 @@ export class Workshop {
     // From the first moment on, so that a file dropped before the store has answered is kept too.
     this.autosave = new Autosave(this.store, this.vault);
     const stored = await this.loadStored();
-    if (stored) this.store.setPrefs(readViewPrefs(stored.prefs));
+    if (stored) {
+      this.store.setPrefs(readViewPrefs(stored.prefs));
+      // A store that does not open has been told of once already.
+      await this.keeper.start();
+    }
     if (this.openCount > 0) return;
     if (stored?.scan) {
       const plan = this.checkStoredPlan(stored.plan, stored.scan.name);
@@ -200,6 +207,7 @@ export class Workshop {
     this.cutter.dispose();
     this.finder.dispose();
     this.charter.dispose();
+    this.keeper.dispose();
     this.runner.dispose();
     this.planner.dispose();
   }
