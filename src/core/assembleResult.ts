@@ -1,21 +1,25 @@
 import { between, type CoatTable } from './field/CoatTable.ts';
-import { groundOfWork, lengthOfLines } from './groundOfWork.ts';
+import { groundOfWork, lengthOfLines, rubberOfMouldMm3, type WorkTables } from './groundOfWork.ts';
+import { castingGround, liftingGround } from './groundsOfLoad.ts';
 import { coatMix } from './material/coatMix.ts';
 import { flangeDensity } from './material/flangeShares.ts';
 import { plainMassG } from './material/plainMassG.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
-import type { CoatResult, PieceResult, PlanResult } from './PlanResult.ts';
+import type { CoatResult, PieceResult, PlanResult, ProbeResult } from './PlanResult.ts';
 import type { BlockOut } from './parting/blockOut/BlockOut.ts';
 import type { LineChain } from './parting/chainSegments.ts';
-import type { PartingStep } from './parting/planParting.ts';
+import type { PartingStep, PieceName } from './parting/planParting.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
 import { fillerResult, type JudgedPulls, removalResult, undercutResult } from './resultOfUndercut.ts';
 import { boundLayers } from './shell/boundVolume.ts';
 import type { ProbePoint } from './shell/chooseProbes.ts';
 import type { ThinReport } from './shell/findThin.ts';
+import { castMould } from './work/casting/castMould.ts';
 import { listCautions } from './work/cautions.ts';
+import { liftPieces } from './work/lifting/liftPieces.ts';
+import { planWork } from './work/planWork.ts';
 
 /** Tables of every region on two fields, the second coarser, for the bound. */
 export interface TablePair {
@@ -56,6 +60,13 @@ export function assembleResult(input: AssembleInput): PlanResult {
   const sum = (pick: (piece: PieceResult) => number): number =>
     pieces.reduce((total, piece) => total + pick(piece), 0);
   const name = (region: number): string => parting.pieces[region].id;
+  const tables = workTables(input, innerMm);
+  const rubberMm3 = rubberOfMouldMm3(plan, tables);
+  const rubberG = plainMassG(plan.rubber, rubberMm3);
+  const casting = castMould(plan, castingGround(input, pieces, rubberMm3, rubberG));
+  const fillerMm3 = filler?.blockOut.volumeMm3.reduce((total, volume) => total + volume, 0) ?? 0;
+  const work = planWork(plan, groundOfWork(plan, tables, fillerMm3, casting?.fasteners ?? null));
+  const handling = liftPieces(plan, liftingGround(pieces, rubberG, casting?.castG ?? null));
   return {
     schema: 'scute-result/1',
     scan: scan.report,
@@ -77,15 +88,23 @@ export function assembleResult(input: AssembleInput): PlanResult {
       lengthMm: chain.lengthMm,
       points: toPoints(chain.points),
     })),
-    batches: null,
-    shopping: null,
-    schedule: null,
-    cost: null,
-    casting: null,
-    handling: null,
+    ...work,
+    comparison: null,
+    casting,
+    handling,
+    probes: probeResults(plan, parting.pieces, input.probes),
     cautions: listCautions(plan, pieces),
     timesMs: input.timesMs,
   };
+}
+
+/** The tables that the work is planned from. */
+export function workTables(
+  { shell, flange, areasMm2, parting }: Pick<AssembleInput, 'shell' | 'flange' | 'areasMm2' | 'parting'>,
+  innerMm: number,
+): WorkTables {
+  const { pieces, chains } = parting;
+  return { shell: shell.fine, flange: flange?.fine ?? null, areasMm2, innerMm, pieces, chains };
 }
 
 /** Distance from the scanned surface at which the shell begins: the rubber's thickness over a bare pattern. */
@@ -298,6 +317,29 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
     volumeMm3: scan.volumeMm3 === null ? null : scan.volumeMm3 + volumeMm3,
     layer: { thicknessMm: innerMm, volumeMm3, volumeErrorMm3, massG: plainMassG(plan.rubber, volumeMm3) },
   };
+}
+
+/** The pins' points with what was measured at each, numbered as on the picture. */
+function probeResults(
+  { log }: PlanDocument,
+  names: readonly PieceName[],
+  probes: readonly ProbePoint[],
+): ProbeResult[] {
+  return probes.map(({ region, pointMm, predictedMm }, n) => ({
+    number: n + 1,
+    piece: names[region].id,
+    pointMm,
+    predictedMm,
+    measured: log.probes
+      .filter((probe) => nearestProbe(probes, probe.pointMm) === n)
+      .map(({ coatsOn, thicknessMm }) => ({ coatsOn, thicknessMm })),
+  }));
+}
+
+/** Number of the point that a measured one stands for: the points move a little when the shell is re-planned. */
+function nearestProbe(probes: readonly ProbePoint[], [x, y, z]: Vec3): number {
+  const distances = probes.map(({ pointMm: [a, b, c] }) => Math.hypot(a - x, b - y, c - z));
+  return distances.indexOf(Math.min(...distances));
 }
 
 function toPoints(flat: Float64Array): Vec3[] {

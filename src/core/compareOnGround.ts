@@ -1,10 +1,11 @@
 import type { Checkpoint } from './checkpoint.ts';
+import type { PlanRun } from './computePlan.ts';
 import type { FieldLadder } from './FieldLadder.ts';
 import { buildBandField } from './field/buildBandField.ts';
 import type { CoatTable } from './field/CoatTable.ts';
 import { sumRegions } from './field/sumRegions.ts';
 import { tabulateBricks } from './field/tabulateBricks.ts';
-import { groundOfWork, type WorkTables } from './groundOfWork.ts';
+import { groundOfWork } from './groundOfWork.ts';
 import type { Ground } from './layGround.ts';
 import { BUILT_IN_MATERIALS } from './material/builtInMaterials.ts';
 import type { MaterialSystem } from './material/MaterialSystem.ts';
@@ -26,26 +27,19 @@ const ROOM = 1.1;
  * The field is remembered: a changed price or pace costs no new one.
  */
 export async function compareOnGround(
-  plan: PlanDocument,
-  ground: Ground,
-  tables: WorkTables,
+  { plan, tables, grounds, result }: PlanRun,
   ladder: FieldLadder,
-  outerMm: number,
-  fillerMm3: number,
-  fasteners: number | null,
   cache: StepCache,
   cp: Checkpoint,
 ): Promise<SystemComparison[]> {
   const candidates = candidatesOf(plan);
+  const outerMm = result.shell.thicknessMm;
   const thickestMm = Math.max(outerMm, ...candidates.map((system) => system.shellMm?.usual ?? 0));
-  const thick = await thickTables(plan, ground, ladder, tables.innerMm + thickestMm, cache, cp);
+  const thick = await thickTables(plan, grounds.filled, ladder, tables.innerMm + thickestMm, cache, cp);
+  const fillerMm3 = result.filler?.volumeMm3 ?? 0;
+  const fasteners = result.casting?.fasteners ?? null;
   const groundFor = (thicknessMm: number) =>
-    groundOfWork(
-      plan,
-      thicknessMm === outerMm ? tables : { ...tables, shell: thick },
-      fillerMm3,
-      fasteners,
-    );
+    groundOfWork(plan, thicknessMm === outerMm ? tables : { ...tables, shell: thick }, fillerMm3, fasteners);
   return compareSystems(plan, candidates, groundFor, planWork);
 }
 

@@ -1,7 +1,15 @@
-import { assembleResult, innerDistanceMm, outerDistanceMm, type TablePair } from './assembleResult.ts';
+import {
+  assembleResult,
+  innerDistanceMm,
+  outerDistanceMm,
+  type TablePair,
+  workTables,
+} from './assembleResult.ts';
 import { Checkpoint, type ProgressListener } from './checkpoint.ts';
+import { compareOnGround } from './compareOnGround.ts';
 import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
+import type { WorkTables } from './groundOfWork.ts';
 import { PullJudge } from './judgePulls.ts';
 import { type Grounds, layGround } from './layGround.ts';
 import { measureShell } from './measureShell.ts';
@@ -52,6 +60,8 @@ export interface PlanRun {
   readonly field: Field;
   readonly lookField: Field;
   readonly wall: PartingWall | null;
+  /** What the work was planned from. */
+  readonly tables: WorkTables;
   /** Names all that the pieces' part of `field` was made from; and of `lookField`. */
   readonly piecesKey: string;
   readonly lookKey: string;
@@ -138,6 +148,7 @@ export async function runPlan(
       field,
       lookField: coarse,
       wall: step.wall,
+      tables: workTables({ ...step, shell, parting }, innerMm),
       piecesKey: ladder.regionsKey(isPreliminary ? 'coarse' : 'fine'),
       lookKey: ladder.regionsKey('coarse'),
       scanKey,
@@ -173,11 +184,15 @@ export async function runPlan(
   if (until === 'pulls') {
     await tellEarlier(judged, cp.within(0.86, 0.87, 'measuring the flange'));
     const ways = await times.take('undercut', () =>
-      judge.waysOff(cp.within(0.87, 0.98, 'looking along every direction')),
+      judge.waysOff(cp.within(0.87, 0.96, 'looking along every direction')),
     );
     judged = { ...judged, ...ways };
   }
-  const run = await whole(judged, cp.within(0.98, 1, 'measuring the flange'));
+  const run = await whole(judged, cp.within(0.96, 0.98, 'measuring the flange'));
+  const comparison =
+    until === 'pulls'
+      ? await compareOnGround(run, ladder, cache, cp.within(0.98, 1, 'comparing systems'))
+      : null;
   await cp.pause(1);
-  return run;
+  return { ...run, result: { ...run.result, comparison } };
 }

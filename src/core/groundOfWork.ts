@@ -21,11 +21,7 @@ export interface WorkTables {
   readonly chains: readonly LineChain[];
 }
 
-/**
- * What the work is planned from, by look-ups in the tables. `rubberG` is exact to the field over a bare pattern; over scanned
- * rubber it is what the thickness that the user gives would fill inward, by the growth of the area outward (Steiner to
- * the second order).
- */
+/** What the work is planned from, by look-ups in the tables. */
 export function groundOfWork(
   plan: PlanDocument,
   tables: WorkTables,
@@ -49,10 +45,7 @@ export function groundOfWork(
           : 0,
     };
   });
-  const rubberMm3 =
-    plan.scan.is === 'pattern'
-      ? shell.reduce((sum, table) => sum + between(table, 0, innerMm)[0], 0)
-      : pieces.reduce((sum, piece) => sum + inwardMm3(piece, plan.casting.rubberMm), 0);
+  const rubberMm3 = rubberOfMouldMm3(plan, tables);
   return {
     pieces,
     borders: chains.map((chain) => ({
@@ -67,15 +60,31 @@ export function groundOfWork(
   };
 }
 
+/**
+ * Volume of the mould's rubber, mm3: exact to the field over a bare pattern; over scanned rubber what the thickness that
+ * the user gives fills inward, by the growth of the area outward (Steiner to the second order).
+ */
+export function rubberOfMouldMm3(
+  plan: PlanDocument,
+  { shell, areasMm2, innerMm }: Pick<WorkTables, 'shell' | 'areasMm2' | 'innerMm'>,
+): number {
+  if (plan.scan.is === 'pattern') {
+    return shell.reduce((sum, table) => sum + between(table, 0, innerMm)[0], 0);
+  }
+  const { rubberMm } = plan.casting;
+  if (rubberMm === 0) return 0;
+  return shell.reduce((sum, table, region) => {
+    const flatMm3 = areasMm2[region] * rubberMm;
+    // Outward V(t) = A t + B t2, so inward A t - B t2. B is read no farther out than the table reaches.
+    const readMm = Math.min(rubberMm, table.knotMm * (table.knotCount - 1));
+    const bendMm = (between(table, 0, readMm)[0] - areasMm2[region] * readMm) / (readMm * readMm);
+    return sum + Math.max(LEAST_INWARD_SHARE * flatMm3, flatMm3 - bendMm * rubberMm * rubberMm);
+  }, 0);
+}
+
 /** Length of all lines along a piece, mm. */
 export function lengthOfLines(chains: readonly LineChain[], region: number): number {
   return chains
     .filter((chain) => chain.left === region || chain.right === region)
     .reduce((total, chain) => total + chain.lengthMm, 0);
-}
-
-/** Outward V(t) = A t + B t2, so inward A t - B t2 = 2 A t - V(t). */
-function inwardMm3(piece: PieceGround, thicknessMm: number): number {
-  const flatMm3 = piece.areaMm2 * thicknessMm;
-  return Math.max(LEAST_INWARD_SHARE * flatMm3, 2 * flatMm3 - piece.shellMm3(thicknessMm));
 }

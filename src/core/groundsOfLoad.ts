@@ -1,0 +1,56 @@
+import type { AssembleInput } from './assembleResult.ts';
+import type { PieceResult } from './PlanResult.ts';
+import type { CastingGround } from './work/casting/CastingGround.ts';
+import type { LiftingGround } from './work/lifting/LiftingGround.ts';
+
+/** What presses on the mould when it is filled, from the cut surface and the pieces' figures. */
+export function castingGround(
+  { plan, scan, parting }: Pick<AssembleInput, 'plan' | 'scan' | 'parting'>,
+  pieces: readonly PieceResult[],
+  rubberMm3: number,
+  rubberG: number,
+): CastingGround {
+  const { positions, indices, cutTriRegion } = parting.cut;
+  return {
+    positions,
+    indices,
+    triRegion: cutTriRegion,
+    pieces: pieces.map(({ id, name, pull, dryMassG }) => ({ id, name, pull, dryMassG })),
+    lines: parting.chains.map((chain) => ({
+      between: [parting.pieces[chain.left].id, parting.pieces[chain.right].id] as const,
+      points: Array.from(
+        { length: chain.points.length / 3 },
+        (_, n) => [chain.points[3 * n], chain.points[3 * n + 1], chain.points[3 * n + 2]] as const,
+      ),
+    })),
+    thicknessMm: plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0),
+    flange: plan.parting.flange,
+    enclosedMm3: scan.volumeMm3,
+    rubberMm3,
+    rubberG,
+    strength: plan.material.strength,
+  };
+}
+
+/** What is lifted: the pieces wet and dry, the rubber shared out by area, the cast. */
+export function liftingGround(
+  pieces: readonly PieceResult[],
+  rubberG: number,
+  castG: number | null,
+): LiftingGround {
+  const areaMm2 = pieces.reduce((sum, piece) => sum + piece.areaMm2, 0);
+  return {
+    pieces: pieces.map((piece) => ({
+      id: piece.id,
+      name: piece.name,
+      wetG: piece.massG,
+      dryG: piece.dryMassG,
+      wetCentreMm: piece.centreOfMassMm,
+      dryCentreMm: piece.dryCentreOfMassMm,
+      boxMm: piece.boxMm,
+      rubberShareG: areaMm2 > 0 ? (rubberG * piece.areaMm2) / areaMm2 : 0,
+    })),
+    rubberG,
+    castG,
+  };
+}
