@@ -1,6 +1,6 @@
 import { css, html, LitElement, nothing, svg } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { TaskResult } from '../../core/PlanResult.ts';
+import type { BatchResult, TaskResult } from '../../core/PlanResult.ts';
 import type { UnitSystem } from '../../core/units.ts';
 import { sayClock, sayDay, sayMinutes } from '../../report/sayClock.ts';
 import { sharedStyles } from '../sharedStyles.ts';
@@ -205,6 +205,8 @@ export class DayPicture extends LitElement {
   @property({ attribute: false }) tasks: readonly TaskResult[] = [];
   /** In the order of the rows. */
   @property({ attribute: false }) pieces: readonly { readonly id: string; readonly label: string }[] = [];
+  /** Those of the steps that are batches: their working time is what a timer counts. */
+  @property({ attribute: false }) batches: readonly BatchResult[] = [];
   @property({ attribute: false }) startDate: string | null = null;
   @property({ type: Number }) hands = 1;
   @property() units: UnitSystem = 'metric';
@@ -360,16 +362,21 @@ export class DayPicture extends LitElement {
   }
 
   private renderDetail(task: TaskResult) {
+    const timer = stepTimer(
+      task,
+      this.batches,
+      (id) => this.pieces.find((piece) => piece.id === id)?.label ?? id,
+    );
     const words = sayStep(task, this.startDate, this.hands, this.units);
     return html`<div class="detail" aria-live="polite">
       <p><b>${task.what}</b></p>
       <p>${words.when}</p>
       <p class="soft">${words.how}${words.bounds ? html`<br />${words.bounds}` : nothing}</p>
       <button
-        aria-label="Start a timer of ${sayMinutes(task.endMin - task.startMin)} for ${task.what}"
-        @click=${() => this.dispatchEvent(new StartTimerEvent(stepTimer(task)))}
+        aria-label="Start a timer of ${sayMinutes(timer.minutes)}: ${timer.label}"
+        @click=${() => this.dispatchEvent(new StartTimerEvent(timer))}
       >
-        Timer ${sayMinutes(task.endMin - task.startMin)}
+        Timer ${sayMinutes(timer.minutes)}
       </button>
     </div>`;
   }
