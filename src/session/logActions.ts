@@ -1,3 +1,4 @@
+import { firstPlanIssue } from '../core/plan/firstPlanIssue.ts';
 import type { LoggedBatch, LogPlan, ProbedPoint } from '../core/plan/PlanDocument.ts';
 import type { PlanEdit } from './SessionStore.ts';
 
@@ -7,9 +8,13 @@ const SAME_POINT_MM = 0.5;
 /** Which batch: id of the piece, number of the coat from 0, number of the batch within it from 1. */
 export type BatchKey = Pick<LoggedBatch, 'piece' | 'coat' | 'number'>;
 
+/** A log that no plan could be opened with again is left unheard. */
 const changeLog =
   (change: (log: LogPlan) => Partial<LogPlan>): PlanEdit =>
-  (plan) => ({ ...plan, log: { ...plan.log, ...change(plan.log) } });
+  (plan) => {
+    const next = { ...plan, log: { ...plan.log, ...change(plan.log) } };
+    return 'issue' in firstPlanIssue(next) ? plan : next;
+  };
 
 const unchanged: PlanEdit = (plan) => plan;
 
@@ -18,7 +23,8 @@ const unchanged: PlanEdit = (plan) => plan;
  * mass of nothing, more left than was mixed, no such coat.
  */
 export function logBatch(batch: LoggedBatch): PlanEdit {
-  if (!canBe(batch)) return unchanged;
+  const { mixedG, leftG, layMin } = batch;
+  if ((leftG !== null && leftG > mixedG) || layMin === 0) return unchanged;
   return (plan) =>
     batch.coat < plan.coats.length
       ? changeLog(({ batches }) => ({
@@ -36,9 +42,8 @@ export const unlogBatch = (key: BatchKey): PlanEdit =>
 /** The coat is finished, whatever was planned: the next one makes up or saves the difference. */
 export function closeCoat(piece: string, coat: number): PlanEdit {
   return (plan) => {
-    const isThere = Number.isInteger(coat) && coat >= 0 && coat < plan.coats.length;
     const isClosed = plan.log.closed.some((one) => one.piece === piece && one.coat === coat);
-    if (!isThere || isClosed) return plan;
+    if (isClosed || coat >= plan.coats.length) return plan;
     return changeLog(({ closed }) => ({ closed: [...closed, { piece, coat }] }))(plan);
   };
 }
@@ -48,11 +53,9 @@ export const reopenCoat = (piece: string, coat: number): PlanEdit =>
 
 /** Notes a measured thickness; at the same point with as many coats on it takes the place of the one before. */
 export function addProbe(probe: ProbedPoint): PlanEdit {
-  const { pointMm, thicknessMm, coatsOn } = probe;
-  if (!pointMm.every(Number.isFinite) || !isAboveZero(thicknessMm)) return unchanged;
-  if (!Number.isInteger(coatsOn) || coatsOn < 1) return unchanged;
+  if (probe.thicknessMm === 0) return unchanged;
   return (plan) =>
-    coatsOn <= plan.coats.length
+    probe.coatsOn <= plan.coats.length
       ? changeLog(({ probes }) => ({ probes: [...probes.filter((one) => !isSameProbe(one, probe)), probe] }))(
           plan,
         )
@@ -65,22 +68,6 @@ export const removeProbe = (index: number): PlanEdit =>
 
 /** A finished job's log is put aside, so that the same mould can be built again from the plan. */
 export const clearLog = (): PlanEdit => changeLog(() => ({ batches: [], probes: [], closed: [] }));
-
-function canBe({ coat, number, mixedG, leftG, layMin }: LoggedBatch): boolean {
-  return (
-    Number.isInteger(coat) &&
-    coat >= 0 &&
-    Number.isInteger(number) &&
-    number >= 1 &&
-    isAboveZero(mixedG) &&
-    (leftG === null || (leftG >= 0 && leftG <= mixedG)) &&
-    (layMin === null || isAboveZero(layMin))
-  );
-}
-
-function isAboveZero(value: number): boolean {
-  return Number.isFinite(value) && value > 0;
-}
 
 function isSameBatch(a: BatchKey, b: BatchKey): boolean {
   return a.piece === b.piece && a.coat === b.coat && a.number === b.number;
