@@ -1,6 +1,7 @@
 import type { BatchResult, CoatWork, WorkNote } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { orderPieces } from '../log/planCoatWork.ts';
+import { sayCoat } from '../sayCoat.ts';
 import type { PieceGround, WorkGround } from '../WorkGround.ts';
 import { batchTaskId } from './batchTaskId.ts';
 import { bondLimits } from './bondLimits.ts';
@@ -220,7 +221,7 @@ function coatOverDays(coat: CoatWork, wholeMin: number, count: number, hours: Wo
     code: 'day-too-short',
     piece: coat.piece,
     coat: coat.coat,
-    text: `${coat.pieceName}, ${coat.name}: ${count} batches take ${sayMinutes(wholeMin)}, the working day has ${sayMinutes(hours.lengthMin)}. The coat is laid on more than one day, with a joint where it stops; key that edge. More hands, longer hours or a piece more would keep it in one day.`,
+    text: `${sayCoat(coat)}: its ${count} batches take ${sayMinutes(wholeMin)}, the working day has ${sayMinutes(hours.lengthMin)}. The coat is laid on more than one day, with a joint where it stops; key that edge. More hands, longer hours or a piece more would keep it in one day.`,
   };
 }
 

@@ -61,7 +61,7 @@ export function planDay(
   return {
     schedule,
     day: sumDay(schedule, plan),
-    notes: [...notes, ...noteLong(tasks, hours), ...noteMissed(plan, tasks, missed)],
+    notes: [...notes, ...noteLong(tasks, hours), ...noteMissed(work, tasks, missed)],
   };
 }
 
