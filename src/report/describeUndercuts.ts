@@ -151,7 +151,7 @@ function tellPulls({ id, undercut }: Judged, system: UnitSystem): ReportFact[] {
 }
 
 /** In which order the pieces come off, and who holds whom. */
-function sayRemoval(
+export function sayRemoval(
   removal: NonNullable<PlanResult['removal']>,
   pieces: readonly PieceResult[],
 ): ReportParagraph[] {

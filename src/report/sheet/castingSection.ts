@@ -1,0 +1,168 @@
+import type { CastingResult, PlanResult, ScreeningResult } from '../../core/PlanResult.ts';
+import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
+import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import type { CautionPile } from './CautionPile.ts';
+import type { SheetLine, SheetPart, SheetSection } from './Sheet.ts';
+import { cell, column, line, row, table } from './sheetParts.ts';
+
+const FORMULA_WORDS: Readonly<Record<ScreeningResult['formula'], string>> = {
+  'flat-supported': 'flat panel, edges supported',
+  'flat-clamped': 'flat panel, edges clamped',
+  membrane: 'curved, as a membrane',
+  flange: 'flange, as a cantilever',
+};
+const PA_PER_PSI = 6894.757;
+const N_PER_LBF = 4.4482216152605;
+
+/** The load of the fill, the fasteners along the flange, and the comparisons of the thickness. */
+export function castingSection(
+  plan: PlanDocument,
+  result: PlanResult,
+  system: UnitSystem,
+  cautions: CautionPile,
+): SheetSection {
+  const { casting } = result;
+  const beside = cautions.take('Casting');
+  const parts: SheetPart[] = beside.length > 0 ? [{ kind: 'cautions', lines: beside }] : [];
+  if (casting === null) {
+    parts.push({
+      kind: 'lines',
+      lines: [line('Not worked out: the scan does not say which way the fill presses.')],
+    });
+  } else {
+    parts.push({ kind: 'facts', facts: castingFacts(plan, result, casting, system) });
+    const fasteners = fastenerTable(result, casting, system);
+    if (fasteners !== null) parts.push(fasteners);
+    if (casting.screening.length > 0) parts.push(screeningTable(result, casting, system));
+    if (casting.says.length > 0) parts.push({ kind: 'lines', lines: casting.says.map((text) => line(text)) });
+  }
+  return { id: 'casting', title: 'Filled', parts };
+}
+
+function castingFacts(
+  plan: PlanDocument,
+  { pieces }: PlanResult,
+  casting: CastingResult,
+  system: UnitSystem,
+): SheetLine[] {
+  const { name, workingLoadN } = plan.supplies.fastener;
+  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
+  const fact = (lead: string, text: string): SheetLine => ({ lead, text });
+  return [
+    fact(
+      'Fill',
+      `${casting.densityGPerCm3} g/cm³, ${casting.attitude === 'foot-up' ? 'foot upward' : 'standing as built'}, ${formatLength(casting.headMm, system)} deep`,
+    ),
+    fact('Pressure at most', sayPressure(casting.maxPressurePa, system)),
+    ...casting.pieces.map((piece) =>
+      fact(
+        `On ${nameOf(piece.piece)}`,
+        piece.openingN >= 0
+          ? `opened along its pull by ${sayForce(piece.openingN, system)}`
+          : `pressed on by ${sayForce(-piece.openingN, system)}`,
+      ),
+    ),
+    fact(
+      'Fasteners',
+      casting.fasteners === 0
+        ? 'none: no line to close'
+        : `${casting.fasteners} of ${name}, closest ${formatLength(casting.fastenerSpacingMm, system)} apart, no more than ${sayForce(workingLoadN, system)} on one`,
+    ),
+    fact(
+      'Off the board',
+      casting.upliftN > 0
+        ? `wants to lift by ${sayForce(casting.upliftN, system)}: hold it down`
+        : `stays down: ${sayForce(casting.holdingWeightN, system)} of its own weight hold it`,
+    ),
+    ...(casting.seam === null
+      ? []
+      : [
+          fact(
+            'Leaks first',
+            `${formatLength(casting.seam.pointMm[2], system)} above the board, under ${sayPressure(casting.seam.pressurePa, system)}`,
+          ),
+        ]),
+    ...(casting.castG === null ? [] : [fact('The cast', formatMass(casting.castG, system))]),
+    ...(casting.filledMouldG === null
+      ? []
+      : [fact('Filled mould', formatMass(casting.filledMouldG, system))]),
+  ];
+}
+
+function fastenerTable(
+  { pieces }: PlanResult,
+  { fastenerPoints }: CastingResult,
+  system: UnitSystem,
+): SheetPart | null {
+  if (fastenerPoints.length === 0) return null;
+  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
+  const borders = new Map<string, (typeof fastenerPoints)[number][]>();
+  for (const point of fastenerPoints) {
+    const key = `${nameOf(point.between[0])} to ${nameOf(point.between[1])}`;
+    borders.set(key, [...(borders.get(key) ?? []), point]);
+  }
+  return table(
+    [
+      column('Along the flange'),
+      column('Fasteners', 'number'),
+      column('Most on one', 'number'),
+      column('Heights above the board'),
+    ],
+    [...borders].map(([border, points]) =>
+      row([
+        border,
+        `${points.length}`,
+        sayForce(Math.max(...points.map((point) => point.loadN)), system),
+        points
+          .map((point) => point.pointMm[2])
+          .sort((a, b) => a - b)
+          .map((heightMm) => formatLength(heightMm, system))
+          .join(', '),
+      ]),
+    ),
+    { isWhole: true },
+  );
+}
+
+function screeningTable({ pieces }: PlanResult, casting: CastingResult, system: UnitSystem): SheetPart {
+  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
+  return table(
+    [
+      column('Piece'),
+      column('Compared with'),
+      column('Stress', 'number'),
+      column('Bends', 'number'),
+      column('Strength over it', 'number'),
+    ],
+    casting.screening.map((one) =>
+      row([
+        nameOf(one.piece),
+        cell(FORMULA_WORDS[one.formula], one.from),
+        sayStress(one.stressMPa, system),
+        one.deflectionMm === null ? '' : formatLength(one.deflectionMm, system),
+        one.reserve === null ? 'nothing to compare' : one.reserve.toFixed(1),
+      ]),
+    ),
+    {
+      caption: 'Comparisons of the thickness',
+      intro: [line('For comparing options, not for approval.')],
+      isWhole: true,
+    },
+  );
+}
+
+function sayPressure(pressurePa: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${(pressurePa / PA_PER_PSI).toFixed(2)} psi`
+    : `${(pressurePa / 1000).toFixed(2)} kPa`;
+}
+
+function sayStress(stressMPa: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${((stressMPa * 1e6) / PA_PER_PSI).toFixed(0)} psi`
+    : `${stressMPa.toFixed(2)} MPa`;
+}
+
+function sayForce(forceN: number, system: UnitSystem): string {
+  return system === 'us' ? `${(forceN / N_PER_LBF).toFixed(0)} lbf` : `${forceN.toFixed(0)} N`;
+}

@@ -1,0 +1,27 @@
+import type { SidePicture } from '../../core/picture/SidePicture.ts';
+import type { Side } from '../../core/picture/SideView.ts';
+import type { UnitSystem } from '../../core/units.ts';
+import { dataUri } from '../dataUri.ts';
+import { encodePng } from '../encodePng.ts';
+import type { SheetFigure } from './Sheet.ts';
+import { scaleBar } from './scaleBar.ts';
+
+/** Pixels across a picture on the sheet: about 220 to the inch where two stand side by side on A4. */
+export const FIGURE_WIDTH_PX = 720;
+
+const TITLES: Readonly<Record<Side, string>> = {
+  front: 'From the front',
+  right: 'From the right',
+  back: 'From behind',
+  left: 'From the left',
+};
+
+/** A drawn side as the sheet shows it. About 0.1 s for one of 720 x 800 pixels: encoding. */
+export function figureOf(picture: SidePicture, system: UnitSystem): SheetFigure {
+  return {
+    title: TITLES[picture.side],
+    picture,
+    href: dataUri(encodePng(picture), 'image/png'),
+    scale: scaleBar(picture.mmPerPx, picture.widthPx, system),
+  };
+}

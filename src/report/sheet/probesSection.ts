@@ -1,0 +1,66 @@
+import type { PlanResult } from '../../core/PlanResult.ts';
+import type { Side } from '../../core/picture/SideView.ts';
+import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
+import { formatLength, type UnitSystem } from '../../core/units.ts';
+import type { SheetFigure, SheetSection } from './Sheet.ts';
+import { cell, column, line, row, table } from './sheetParts.ts';
+
+const SIDE_WORDS: Readonly<Record<Side, string>> = {
+  front: 'front',
+  right: 'right',
+  back: 'back',
+  left: 'left',
+};
+
+/** Where to put the pin, with room for what it says after each coat. */
+export function probesSection(
+  plan: PlanDocument,
+  { probes, pieces }: PlanResult,
+  figures: readonly SheetFigure[] | null,
+  system: UnitSystem,
+): SheetSection {
+  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
+  const seenFrom = (number: number): string => {
+    const sides = (figures ?? [])
+      .filter(({ picture }) =>
+        picture.labels.some((label) => label.kind === 'probe' && label.number === number),
+      )
+      .map(({ picture }) => SIDE_WORDS[picture.side]);
+    return sides.length === 0 ? '' : `seen from: ${sides.join(', ')}`;
+  };
+  return {
+    id: 'probes',
+    title: 'Where to put the pin',
+    parts: [
+      {
+        kind: 'lines',
+        lines: [
+          line(
+            `Thinnest spots first, numbered as on the figures. Least that will do: ${formatLength(plan.leastThicknessMm, system)}. Predicted for coats spread evenly by weight.`,
+          ),
+        ],
+      },
+      table(
+        [
+          column('Spot', 'weight'),
+          column('Piece'),
+          column('Above the board', 'number'),
+          column('Predicted, all coats', 'number'),
+          ...plan.coats.map((coat) => column(`After ${coat.name}`, 'write')),
+        ],
+        probes.map((probe) =>
+          row([
+            `${probe.number}`,
+            cell(nameOf(probe.piece), seenFrom(probe.number)),
+            formatLength(probe.pointMm[2], system),
+            formatLength(probe.predictedMm, system),
+            ...plan.coats.map((_, n) => {
+              const measured = probe.measured.findLast((one) => one.coatsOn === n + 1);
+              return measured === undefined ? '' : formatLength(measured.thicknessMm, system);
+            }),
+          ]),
+        ),
+      ),
+    ],
+  };
+}

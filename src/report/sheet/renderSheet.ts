@@ -1,0 +1,57 @@
+import { escapeHtml } from './escapeHtml.ts';
+import { renderFigure } from './renderFigure.ts';
+import { renderLines, renderTable } from './renderTable.ts';
+import type { Sheet, SheetPart, SheetTitleCell } from './Sheet.ts';
+import { SHEET_CSS } from './sheetCss.ts';
+
+/** The sheet as HTML and the style it needs; no script, nothing from outside. Every text of the plan or a file is escaped here. */
+export function renderSheet(sheet: Sheet): { readonly body: string; readonly css: string } {
+  const head = `<header><h1>${escapeHtml(sheet.job)}</h1><p>${escapeHtml(sheet.shop)}</p></header>`;
+  const standing =
+    sheet.standing === '' ? '' : `<p class="standing"><b>Not final.</b> ${escapeHtml(sheet.standing)}</p>`;
+  const warnings =
+    sheet.warnings.length === 0
+      ? ''
+      : `<section class="warnings"><h2>Look at these first</h2>${renderLines(sheet.warnings, 'warning')}</section>`;
+  const figures =
+    sheet.figures === null
+      ? '<p class="standing"><b>Without its figures.</b> The pictures of the mould are not drawn yet; a sheet printed now has none.</p>'
+      : `<div class="figures">${sheet.figures.map((figure, n) => renderFigure(figure, n + 1, sheet.pieces)).join('')}</div><p class="legend">${LEGEND}</p>`;
+  const cells = sheet.cells.map(renderTitleCell).join('');
+  const first = `<section class="first">${head}${standing}${figures}${sheet.front.map(renderPart).join('')}<div class="grow"></div><dl class="title-block">${cells}</dl></section>`;
+  const sections = sheet.sections
+    .map(
+      ({ id, title, parts }, n) =>
+        `<section class="part ${escapeHtml(id)}"><h2><span>${n + 1}</span> ${escapeHtml(title)}</h2>${parts.map(renderPart).join('')}</section>`,
+    )
+    .join('');
+  const closing = sheet.closing.map((text) => `<p>${escapeHtml(text)}</p>`).join('');
+  const foot = closing === '' ? '' : `<footer>${closing}</footer>`;
+  return {
+    body: `<article class="shop-sheet" lang="en" aria-label="Shop sheet">${first}${warnings}${sections}${foot}</article>`,
+    css: SHEET_CSS,
+  };
+}
+
+const LEGEND =
+  'All to one scale, seen from a little above: the bar is true across. Rust: the parting line, dashed where it is hidden. Numbers: where to put the pin.';
+
+function renderTitleCell({ label, text, under }: SheetTitleCell): string {
+  const small = under === '' ? '' : `<span>${escapeHtml(under)}</span>`;
+  return `<div><dt>${escapeHtml(label)}</dt><dd>${escapeHtml(text)}${small}</dd></div>`;
+}
+
+function renderPart(part: SheetPart): string {
+  switch (part.kind) {
+    case 'table':
+      return renderTable(part);
+    case 'lines':
+      return `<div class="block">${renderLines(part.lines, 'plain')}</div>`;
+    case 'cautions':
+      return `<div class="block">${renderLines(part.lines, 'caution')}</div>`;
+    case 'facts':
+      return `<dl class="facts">${part.facts
+        .map(({ lead, text }) => `<div><dt>${escapeHtml(lead)}</dt><dd>${escapeHtml(text)}</dd></div>`)
+        .join('')}</dl>`;
+  }
+}
