@@ -28,7 +28,7 @@ export interface PartWeight {
 
 /** How much more than needed may be mixed so that the weights come out even. Own choice: a tenth costs less than a wrong mix. */
 export const MOST_EXTRA_SHARE = 0.1;
-/** Tries for one batch at most; with a step finer than a thousandth of the span nothing new is found between two. */
+/** Tries for one batch at most: where steps are finer than a thousandth of the span, every part has its choice of them anyway. */
 const MOST_TRIES = 1000;
 /** Share of the tolerance that is rounding of Float64, not of the scale. */
 const ROUNDING = 1e-9;
@@ -55,9 +55,12 @@ export function weighBatch(
   const isAllowed = (weighing: Weighing): boolean => weighing.mixedG <= mostG * (1 + ROUNDING);
   if (isInRatio(best, tolerance) && isAllowed(best)) return best;
   const endG = Math.min(mostG, needG * (1 + MOST_EXTRA_SHARE));
-  const strideG = Math.max(fineFirst[0].stepG, (endG - needG) / MOST_TRIES);
-  for (let tryG = needG + strideG; tryG <= endG; tryG += strideG) {
-    const weighing = weighOnce(parts, tryG, fineFirst);
+  // Whole steps in all are tried: each part's nearest step then is the best there is for that sum.
+  const { stepG } = fineFirst[0];
+  const stride = Math.max(1, Math.ceil((endG - needG) / stepG / MOST_TRIES));
+  const endSteps = Math.floor(endG / stepG);
+  for (let steps = Math.ceil(needG / stepG); steps <= endSteps; steps += stride) {
+    const weighing = weighOnce(parts, steps * stepG, fineFirst);
     if (!isAllowed(weighing)) continue;
     if (isInRatio(weighing, tolerance)) return weighing;
     if (weighing.ratioOff < best.ratioOff) best = weighing;
