@@ -7,6 +7,7 @@ import type {
 } from '../core/PlanResult.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
+import { NOT_COVERED } from '../core/work/lifting/liftPieces.ts';
 import { textCell } from './cells.ts';
 import type { ReportColumn, ReportRow, ReportSection } from './Report.ts';
 import { sayClock, sayDay, sayMinutes } from './sayClock.ts';
@@ -251,7 +252,6 @@ function describeCasting(
         columns: [
           left('Piece'),
           left('Comparison'),
-          left('Taken'),
           right('Stress'),
           right('Bends'),
           right('Strength over it'),
@@ -261,7 +261,6 @@ function describeCasting(
           cells: [
             textCell(nameOf(one.piece)),
             textCell(SCREENING_WORDS[one.formula]),
-            textCell(one.from),
             textCell(`${one.stressMPa.toFixed(2)} MPa`),
             textCell(one.deflectionMm === null ? '' : formatLength(one.deflectionMm, system)),
             textCell(one.reserve === null ? '' : `${one.reserve.toFixed(1)}`),
@@ -269,7 +268,13 @@ function describeCasting(
         })),
       },
     ],
-    paragraphs: casting.says.map((text) => ({ lead: '', text })),
+    paragraphs: [
+      ...casting.screening.map((one) => ({
+        lead: `${nameOf(one.piece)}, ${SCREENING_WORDS[one.formula]}`,
+        text: `${one.from}.`,
+      })),
+      ...casting.says.map((text) => ({ lead: '', text })),
+    ],
   };
 }
 
@@ -289,7 +294,6 @@ function describeLifting({ handling }: PlanResult, system: UnitSystem): ReportSe
       textCell(lift.limitKg > 0 ? formatMass(lift.limitKg * 1000, system) : 'out of reach'),
       textCell(lift.liftingIndex === null ? '' : lift.liftingIndex.toFixed(2)),
       textCell(CARRY_WORDS[lift.carry]),
-      textCell(lift.advice),
     ],
   });
   return {
@@ -308,7 +312,7 @@ function describeLifting({ handling }: PlanResult, system: UnitSystem): ReportSe
         rows: handling.map(row),
       },
     ],
-    paragraphs: [],
+    paragraphs: [{ lead: '', text: NOT_COVERED }],
   };
 }
 
