@@ -301,14 +301,7 @@ function describeLifting({ handling }: PlanResult, system: UnitSystem): ReportSe
     facts: [],
     tables: [
       {
-        columns: [
-          left('What'),
-          right('Mass'),
-          right('Limit for one'),
-          right('Index'),
-          left('Lift'),
-          left(''),
-        ],
+        columns: [left('What'), right('Mass'), right('Limit for one'), right('Index'), left('Lift')],
         rows: handling.map(row),
       },
     ],
