@@ -21,6 +21,10 @@ export function readPlanFile(text: string): PlanDocument {
 
 /** The plan's file: named after the job. Throws PlanError rather than write what could not be opened again. */
 export function writePlanFile(plan: PlanDocument): { readonly name: string; readonly text: string } {
-  const stem = plan.job.name.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'mould';
-  return { name: `${stem}.scute.json`, text: serialisePlan(plan) };
+  return { name: `${fileStem(plan)}.scute.json`, text: serialisePlan(plan) };
+}
+
+/** What the job's files are called, without an ending: letters, figures and hyphens only. */
+export function fileStem(plan: Pick<PlanDocument, 'job'>): string {
+  return plan.job.name.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'mould';
 }

@@ -1,25 +1,58 @@
 import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
+import { batchesCsv } from '../../report/batchesCsv.ts';
+import { fileStem } from '../../session/planFile.ts';
+import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
 import { setJobName, setShopName } from '../../session/scanActions.ts';
-import { CommandEvent, PlanEditEvent } from '../events.ts';
+import { startTimer } from '../../session/timers.ts';
+import type { ShopState } from '../control/ShopKeeper.ts';
+import { StartTimerEvent } from '../day/StartTimerEvent.ts';
+import { CommandEvent, PlanEditEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { saveBlob } from '../saveBlob.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
+import '../day/TimerList.ts';
 import '../fields/TextField.ts';
+import './FoldSection.ts';
+import './sheet/BatchLog.ts';
+import './sheet/DaySection.ts';
+import './sheet/ProbeList.ts';
+import './sheet/ShopOffers.ts';
+import './sheet/WhenFields.ts';
 
-/** Stage 5: names for the sheet, and its ways out of the page. */
+/** Stage 5: names, the ways out of the page, when it is done, what is done next, and how it went. */
 @customElement('scute-sheet-panel')
 export class SheetPanel extends LitElement {
   static override styles = [sharedStyles, panelStyles];
 
   @property({ attribute: false }) session!: SessionState;
+  @property({ attribute: false }) shop!: ShopState;
+
+  override connectedCallback(): void {
+    super.connectedCallback();
+    this.addEventListener(StartTimerEvent.type, this.onStartTimer);
+  }
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.removeEventListener(StartTimerEvent.type, this.onStartTimer);
+  }
 
   override render() {
-    const { plan, answer } = this.session;
+    const { plan, answer, prefs } = this.session;
+    const batches = answer?.result.batches ?? [];
+    const done = batches.filter(({ loggedG }) => loggedG !== null).length;
+    const section = (key: string, label: string, note: string, body: unknown) => html`<scute-section
+      key=${key}
+      label=${label}
+      note=${note}
+      .folded=${prefs.folded}
+      >${body}</scute-section
+    >`;
     return html`
-      <h2>Sheet</h2>
-      <p class="lead">What the plan knows now, to hang on the wall. The picture is the view you last looked at.</p>
+      <h2>Shop sheet</h2>
+      <p class="lead">Set the day, print the sheet, tick off what is on the wall.</p>
       <div class="stack">
         <scute-text-field
           label="Job"
@@ -33,17 +66,56 @@ export class SheetPanel extends LitElement {
           @value=${(e: ValueEvent<string>) => this.edit(setShopName(e.value))}
         ></scute-text-field>
       </div>
-      <div class="row actions">
-        <button class="primary" ?disabled=${!answer} @click=${() => this.ask({ do: 'print' })}>Print</button>
-        <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-plan' })}>Save the plan</button>
-      </div>
-      <h3>Not on it yet</h3>
-      <p class="soft">
-        Batches, shopping, costs, the day's timing, undercuts and the load on the fasteners are not worked out by this
-        version. The sheet leaves them out rather than guess.
-      </p>
+      ${this.renderWaysOut()}
+      ${section(
+        'sheet-log',
+        'Batches',
+        batches.length > 0 ? `${done} of ${batches.length} done` : '',
+        html`<scute-batch-log .session=${this.session}></scute-batch-log>
+          <scute-shop-offers .shop=${this.shop} .units=${prefs.units}></scute-shop-offers>`,
+      )}
+      ${section(
+        'sheet-timers',
+        'Timers',
+        prefs.timers.length > 0 ? String(prefs.timers.length) : '',
+        html`<scute-timers .timers=${prefs.timers} .isAlarmHeard=${prefs.isAlarmHeard}></scute-timers>`,
+      )}
+      ${section('sheet-when', 'When', '', html`<scute-when .session=${this.session}></scute-when>`)}
+      ${section('sheet-day', 'The day', '', html`<scute-day .session=${this.session}></scute-day>`)}
+      ${section(
+        'sheet-probes',
+        'Thickness by the pin',
+        '',
+        html`<scute-probes .session=${this.session}></scute-probes>`,
+      )}
     `;
   }
+
+  private renderWaysOut() {
+    const { answer } = this.session;
+    // What is printed or handed on must be the plan's own, and fine.
+    const isReady = answer?.isFinal === true && !isStale(this.session);
+    return html`
+      <div class="row actions">
+        <button class="primary" ?disabled=${!isReady} @click=${() => this.ask({ do: 'print' })}>Print</button>
+        <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-plan' })}>Save the plan</button>
+        <button ?disabled=${!isReady} @click=${this.saveBatches}>Batches as a table</button>
+      </div>
+    `;
+  }
+
+  private readonly saveBatches = (): void => {
+    const { answer, plan } = this.session;
+    if (!answer) return;
+    const text = batchesCsv(plan, answer.result);
+    saveBlob(`${fileStem(plan)}-batches.csv`, new Blob([text], { type: 'text/csv' }));
+  };
+
+  private readonly onStartTimer = (event: Event): void => {
+    const { timer } = event as StartTimerEvent;
+    const { timers } = this.session.prefs;
+    this.dispatchEvent(new PrefsEvent({ timers: startTimer(timers, timer, Date.now()) }));
+  };
 
   private edit(edit: PlanEdit): void {
     this.dispatchEvent(new PlanEditEvent(edit));
