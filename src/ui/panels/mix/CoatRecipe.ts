@@ -85,7 +85,6 @@ export class CoatRecipe extends LitElement {
       <div class="fields" role="group" aria-label="Doses of ${coat.name}">
         ${coat.additives.map(({ name, doseShare }) =>
           this.renderDose(
-            coat,
             name,
             doseShare,
             system.additives.find((one) => one.name === name),
@@ -126,7 +125,7 @@ export class CoatRecipe extends LitElement {
     </div>`;
   }
 
-  private renderDose(coat: CoatPlan, name: string, doseShare: number, additive: Additive | undefined) {
+  private renderDose(name: string, doseShare: number, additive: Additive | undefined) {
     if (!additive) {
       return html`<div class="wide">
         <button @click=${() => askEdit(this, setDose(this.coat, name, 0))}>

@@ -1,0 +1,112 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { SystemComparison } from '../../../core/PlanResult.ts';
+import { formatLength, formatMass } from '../../../core/units.ts';
+import { isStale, type SessionState } from '../../../session/SessionStore.ts';
+import { sayMinutes } from '../../sayMinutes.ts';
+import { sayMoney } from '../../sayMoney.ts';
+import { sharedStyles } from '../../sharedStyles.ts';
+import { mixStyles } from './mixStyles.ts';
+
+/** This very shell in other systems, each as thick as is usual in it: weight, weight in the hand, cost, time. */
+@customElement('scute-system-comparison')
+export class SystemComparisonTable extends LitElement {
+  static override styles = [
+    sharedStyles,
+    mixStyles,
+    css`
+      .stale {
+        opacity: 0.55;
+      }
+      tbody th {
+        text-align: left;
+        padding: 12px 0 0;
+        border-bottom: none;
+        font-weight: bold;
+      }
+      tbody td {
+        text-align: right;
+        padding-top: 2px;
+      }
+      tbody td:first-child {
+        text-align: left;
+      }
+      tbody.chosen th {
+        border-left: 3px solid var(--accent);
+        padding-left: 10px;
+      }
+      .now {
+        font-weight: normal;
+        color: var(--ink-soft);
+        font-size: var(--size-small);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) session!: SessionState;
+
+  override render() {
+    const { answer } = this.session;
+    const comparison = answer?.result.comparison ?? null;
+    if (comparison === null) return html`<p class="note">It comes with the finished answer.</p>`;
+    return html`
+      <div
+        class="box ${isStale(this.session) ? 'stale' : ''}"
+        tabindex="0"
+        role="region"
+        aria-label="Systems side by side"
+      >
+        <table>
+          <caption class="visually-hidden">
+            This shell in other systems, each at its usual thickness
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col">Thick</th>
+              <th scope="col">Shell</th>
+              <th scope="col">Heaviest</th>
+              <th scope="col">Cost</th>
+              <th scope="col">Time</th>
+            </tr>
+          </thead>
+          ${comparison.map((one) => this.renderSystem(one))}
+        </table>
+      </div>
+      <p class="small soft after">
+        Weights dry; under the shell's what is laid up wet. The heaviest piece is as it is lifted, dry. Under the time, the
+        hours at the bench. Your own system stands at the thickness of your coats.
+      </p>
+    `;
+  }
+
+  private renderSystem(one: SystemComparison) {
+    const { prefs, plan } = this.session;
+    const { units } = prefs;
+    return html`<tbody class=${one.isChosen ? 'chosen' : ''}>
+      <tr>
+        <th colspan="5" scope="rowgroup">
+          ${one.name} ${one.isChosen ? html`<span class="now">the plan's own</span>` : nothing}
+        </th>
+      </tr>
+      <tr>
+        <td>${formatLength(one.thicknessMm, units)}</td>
+        <td>
+          ${formatMass(one.dryMassG, units)}<span class="bound">${formatMass(one.massG, units)} wet</span>
+        </td>
+        <td>${formatMass(one.heaviestG, units)}</td>
+        <td>
+          ${one.cost === null ? '\u2013' : sayMoney(one.cost, plan.supplies.currency)}${
+            one.unpriced.length > 0
+              ? html`<span class="bound" title=${one.unpriced.join(', ')}
+                >${one.cost === null ? 'no prices' : `without ${one.unpriced.length}`}</span
+              >`
+              : nothing
+          }
+        </td>
+        <td>
+          ${sayMinutes(one.elapsedMin)}<span class="bound">${sayMinutes(one.attendedMin)} at work</span>
+        </td>
+      </tr>
+    </tbody>`;
+  }
+}
