@@ -11,6 +11,8 @@ import { sayMinutes } from './sayMinutes.ts';
 import type { WorkHours } from './WorkHours.ts';
 
 const MM_PER_M = 1000;
+/** Times are products of ratios; 60 min must not become 61 by their last digit. */
+const SUM_SLACK_MIN = 1e-6;
 
 /**
  * All that is still to be done, as steps that wait for one another, in the order in which one pair of hands would do it.
@@ -41,9 +43,7 @@ export function buildTasks(
   const list = new TaskList(clock.nowMin);
   const notes: WorkNote[] = [];
   const coatsOf = (id: string): CoatWork[] => work.filter(({ piece }) => piece === id);
-  const isBegun = (id: string): boolean =>
-    coatsOf(id).some(({ isDone, laidG }) => isDone || laidG > 0) ||
-    plan.log.batches.some(({ piece }) => piece === id);
+  const isBegun = (id: string): boolean => isLogged(plan, id);
   // What the log has begun came first, whatever the order says by now.
   const ordered = orderPieces(plan, ground.pieces);
   const pieces = [...ordered.filter(({ id }) => isBegun(id)), ...ordered.filter(({ id }) => !isBegun(id))];
@@ -151,11 +151,13 @@ function addCoats(
     const own = batches.filter((batch) => batch.piece === coat.piece && batch.coatNumber === coat.coat);
     const open = coat.isDone ? [] : own.filter((batch) => batch.loggedG === null);
     const isLaid = coat.isDone || (coat.toLayG <= 0 && open.length === 0);
-    const isPast = n < last ? isBegunInLog(plan, coats[n + 1]) : isNeighbourBegun;
-    const minutes = open.map((batch) => Math.max(1, Math.ceil(batch.mixMin + batch.layMin)));
+    const isPast =
+      isNeighbourBegun || coats.slice(n + 1).some((above) => isLogged(plan, coat.piece, above.coat));
+    const minutes = open.map((batch) => Math.max(1, wholeMinutes(batch.mixMin + batch.layMin)));
     const wholeMin = minutes.reduce((sum, each) => sum + each, 0);
-    if (open.length > 1 && wholeMin > hours.lengthMin)
+    if (open.length > 1 && wholeMin > hours.lengthMin) {
       notes.push(coatOverDays(coat, wholeMin, open.length, hours));
+    }
     for (const [k, batch] of open.entries()) {
       const limits: StartLimit[] = bondLimits(coats[n - 1], below, own, batch);
       // A coat that fits into a day is laid in one go: no joint between batches that set apart.
@@ -208,12 +210,11 @@ function waitAfter(plan: PlanDocument, coat: CoatWork, isLast: boolean): number 
   return plan.coats[coat.coat]?.waitMin ?? coat.times.fullCureMin;
 }
 
-function isBegunInLog(plan: PlanDocument, coat: CoatWork): boolean {
-  return (
-    coat.isDone ||
-    coat.laidG > 0 ||
-    plan.log.batches.some((batch) => batch.piece === coat.piece && batch.coat === coat.coat)
-  );
+/** Whether the log has anything of the piece, or of this coat of it: a batch, or that it is finished. */
+function isLogged({ log }: PlanDocument, piece: string, coat?: number): boolean {
+  const isIt = (one: { readonly piece: string; readonly coat: number }): boolean =>
+    one.piece === piece && (coat === undefined || one.coat === coat);
+  return log.batches.some(isIt) || log.closed.some(isIt);
 }
 
 function coatOverDays(coat: CoatWork, wholeMin: number, count: number, hours: WorkHours): WorkNote {
@@ -223,6 +224,11 @@ function coatOverDays(coat: CoatWork, wholeMin: number, count: number, hours: Wo
     coat: coat.coat,
     text: `${sayCoat(coat)}: its ${count} batches take ${sayMinutes(wholeMin)}, the working day has ${sayMinutes(hours.lengthMin)}. The coat is laid on more than one day, with a joint where it stops; key that edge. More hands, longer hours or a piece more would keep it in one day.`,
   };
+}
+
+/** Rounded up, but for what the sums of floating numbers leave over. */
+function wholeMinutes(minutes: number): number {
+  return Math.ceil(minutes - SUM_SLACK_MIN);
 }
 
 function listWords(words: readonly string[]): string {
@@ -257,7 +263,7 @@ class TaskList {
     after: readonly string[],
     soonestMin: number,
   ): readonly string[] {
-    const whole = Math.ceil(minutes);
+    const whole = wholeMinutes(minutes);
     if (whole <= 0) return after;
     const id = words.piece === null ? words.id : `${words.piece}/${words.id}`;
     this.tasks.push({
