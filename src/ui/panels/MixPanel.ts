@@ -1,170 +1,151 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import { formatMass } from '../../core/units.ts';
-import { componentBasisKey, setComponent, setMaterialNumber } from '../../session/materialActions.ts';
-import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
-import { PlanEditEvent } from '../events.ts';
-import type { ValueEvent } from '../fields/ValueEvent.ts';
-import { type MixRow, mixShares } from '../mixShares.ts';
+import type { MaterialSystem } from '../../core/material/MaterialSystem.ts';
+import { formatLength, formatMass } from '../../core/units.ts';
+import { totalThicknessMm } from '../../session/coatActions.ts';
+import { dropOtherSystem, idleSystems } from '../../session/materialActions.ts';
+import type { SessionState } from '../../session/SessionStore.ts';
+import { sayMoney } from '../sayMoney.ts';
 import { sharedStyles } from '../sharedStyles.ts';
+import { askEdit } from './mix/askEdit.ts';
+import { mixStyles } from './mix/mixStyles.ts';
 import { panelStyles } from './panelStyles.ts';
-import '../fields/NumberField.ts';
+import './FoldSection.ts';
+import './mix/BatchTable.ts';
+import './mix/BenchFields.ts';
+import './mix/CostTable.ts';
+import './mix/NoteItems.ts';
+import './mix/ShoppingList.ts';
+import './mix/SupplyFields.ts';
+import './mix/SystemChooser.ts';
+import './mix/SystemComparisonTable.ts';
+import './mix/SystemEditor.ts';
 
-/** Stage 4: what the shell is mixed from, and how much of each goes into it. */
+/** Warnings that belong to the day and the log: they stand on the stage that shows those. */
+const OF_THE_DAY: ReadonlySet<string> = new Set([
+  'window-missed',
+  'day-too-short',
+  'log-gap',
+  'log-stray',
+  'nothing-left',
+]);
+
+/** Stage 4: what the shell is mixed from, what to weigh and to buy, what it costs, and whether it will hold. */
 @customElement('scute-mix-panel')
 export class MixPanel extends LitElement {
-  static override styles = [
-    sharedStyles,
-    panelStyles,
-    css`
-      h4 {
-        margin: 18px 0 0;
-        font-size: var(--size-body);
-        text-transform: none;
-      }
-      .basis {
-        font-size: var(--size-small);
-        color: var(--ink-soft);
-        margin-top: 6px;
-        border-left: 1px solid var(--line-control);
-        padding-left: 10px;
-      }
-      .group {
-        padding-bottom: 14px;
-        border-bottom: 1px solid var(--line-soft);
-      }
-    `,
-  ];
+  static override styles = [sharedStyles, panelStyles, mixStyles];
 
   @property({ attribute: false }) session!: SessionState;
+  /** The user's own systems that were kept. */
+  @property({ attribute: false }) kept: readonly MaterialSystem[] = [];
 
   override render() {
-    const { material } = this.session.plan;
+    const { session, kept } = this;
+    const { answer, plan, prefs } = session;
+    const { folded } = prefs;
+    const result = answer?.result ?? null;
+    const notes = (result?.workNotes ?? []).filter((note) => !OF_THE_DAY.has(note.code));
+    const thickness = formatLength(totalThicknessMm(plan.coats), prefs.units);
     return html`
       <h2>Mix</h2>
-      <p class="lead">${material.name}. Set it to your maker's data sheet; the sheet wins over these values.</p>
-      ${this.renderAmounts()}
-      <h3>The system</h3>
-      <p class="basis">Parts: ${material.basis['partsByMass'] ?? 'no basis given'}.</p>
-      ${material.components.map(
-        (component, i) => html`
-          <div class="group">
-            <h4>${capital(component.name)}</h4>
-            <div class="fields">
-              <scute-number-field
-                label="Parts by mass"
-                .value=${component.partsByMass}
-                step="0.1"
-                min="0.001"
-                max="1000"
-                @value=${(e: ValueEvent<number>) =>
-                  this.edit(setComponent(i, { partsByMass: e.value }), e, `parts-${i}`)}
-              ></scute-number-field>
-              <scute-number-field
-                label="Density"
-                unit="g/cm³"
-                .value=${component.densityGPerCm3}
-                step="0.01"
-                min="0.05"
-                max="25"
-                @value=${(e: ValueEvent<number>) =>
-                  this.edit(setComponent(i, { densityGPerCm3: e.value }), e, `density-${i}`)}
-              ></scute-number-field>
-            </div>
-            <p class="basis">${material.basis[componentBasisKey(material, i)] ?? 'no basis given'}.</p>
-          </div>
-        `,
-      )}
-      ${this.renderShare('fibreShare', 'Fibre in reinforced coats', '% on the mix')}
-      ${this.renderDensity('fibreDensityGPerCm3', 'Density of the fibre')}
-      ${this.renderShare('airShare', 'Air beaten in', '% of the volume')}
-      ${this.renderShare('lossShare', 'Left in buckets and brushes', '% more to mix')}
-      ${this.renderDensity('rubberDensityGPerCm3', 'Density of the rubber')}
-    `;
-  }
-
-  private renderAmounts() {
-    const { answer, plan, prefs } = this.session;
-    if (!answer) return html`<p class="note">The amounts come with the first answer.</p>`;
-    const { rows, total } = mixShares(answer.result, plan.material);
-    const hasFibre = total.fibreG > 0;
-    const cell = (g: number) => html`<td>${g > 0 ? formatMass(g, prefs.units) : '\u2013'}</td>`;
-    const row = (r: MixRow, isTotal: boolean) => html`<tr class=${isTotal ? 'total' : nothing}>
-      <th scope="row">${r.name}</th>
-      ${r.componentsG.map(cell)} ${hasFibre ? cell(r.fibreG) : nothing} ${cell(r.mixedG)}
-    </tr>`;
-    return html`
-      <h3>To mix in all</h3>
-      <div class="scroll">
-        <table>
-          <caption class="visually-hidden">
-            Mass of each component to mix, coat by coat
-          </caption>
-          <thead>
-            <tr>
-              <th scope="col">Coat</th>
-              ${plan.material.components.map((c) => html`<th scope="col">${capital(c.name)}</th>`)}
-              ${hasFibre ? html`<th scope="col">Fibre</th>` : nothing}
-              <th scope="col">Mixed</th>
-            </tr>
-          </thead>
-          <tbody>
-            ${rows.map((r) => row(r, false))} ${row(total, true)}
-          </tbody>
-        </table>
-      </div>
-      <p class="note">
-        ${percent(plan.material.lossShare)} % for what stays in buckets and brushes is in these. They are sums, not
-        bucketfuls: batches that are on the wall before they set are not planned yet.
+      <p class="lead">
+        ${plan.material.name}, ${thickness} in all. Set it to your maker's data sheet; the sheet wins over these values.
       </p>
+      <scute-notes-of-work
+        .notes=${notes}
+        .pieceNames=${new Map((result?.pieces ?? []).map((piece) => [piece.id, piece.name]))}
+      ></scute-notes-of-work>
+      <scute-section key="mix-system" label="The system" .folded=${folded}>
+        <scute-system-chooser .session=${session} .kept=${kept}></scute-system-chooser>
+      </scute-section>
+      <scute-section rare key="mix-values" label="Its values" note="each with where it comes from" .folded=${folded}>
+        <scute-system-editor .session=${session}></scute-system-editor>
+      </scute-section>
+      ${this.renderOthers()}
+      <scute-section rare key="mix-sides" label="Rubber and filler" note=${this.saySides()} .folded=${folded}>
+        ${(['rubber', 'filler'] as const).map(
+          (slot) => html`
+            <scute-system-chooser .session=${session} .kept=${kept} .slotOf=${slot} use=${slot}></scute-system-chooser>
+            <scute-system-editor class="after" .session=${session} .slotOf=${slot}></scute-system-editor>
+            <p class="after"></p>
+          `,
+        )}
+      </scute-section>
+      <scute-section rare key="mix-bench" label="Bench" note=${this.sayBench()} .folded=${folded}>
+        <scute-bench-fields .session=${session}></scute-bench-fields>
+      </scute-section>
+      <scute-section
+        key="mix-batches"
+        label="Batches"
+        note=${result ? `${result.batches.length} to mix` : ''}
+        .folded=${folded}
+      >
+        <scute-batch-table .session=${session}></scute-batch-table>
+      </scute-section>
+      <scute-section key="mix-shopping" label="To buy" note="what is left over comes with it" .folded=${folded}>
+        <scute-shopping-list .session=${session}></scute-shopping-list>
+      </scute-section>
+      <scute-section
+        rare
+        key="mix-supplies"
+        label="Beside the mixes"
+        note="shims, release, fasteners, currency"
+        .folded=${folded}
+      >
+        <scute-supply-fields .session=${session}></scute-supply-fields>
+      </scute-section>
+      <scute-section key="mix-cost" label="Cost" note=${this.sayCost()} .folded=${folded}>
+        <scute-cost-table .session=${session}></scute-cost-table>
+      </scute-section>
+      <scute-section key="mix-compare" label="Systems side by side" note="for this shell" .folded=${folded}>
+        <scute-system-comparison .session=${session}></scute-system-comparison>
+      </scute-section>
     `;
   }
 
-  private renderShare(key: 'fibreShare' | 'airShare' | 'lossShare', label: string, unit: string) {
-    const { material } = this.session.plan;
-    return html`<div class="group">
-      <div class="stack">
-        <scute-number-field
-          label=${label}
-          unit=${unit}
-          .value=${percent(material[key])}
-          step="0.5"
-          min="0"
-          max=${key === 'airShare' ? 90 : 100}
-          @value=${(e: ValueEvent<number>) => this.edit(setMaterialNumber(key, e.value / 100), e, key)}
-        ></scute-number-field>
-      </div>
-      <p class="basis">${material.basis[key] ?? 'no basis given'}.</p>
-    </div>`;
+  /** Further systems that single coats are mixed from; one that no coat uses any more can be taken out. */
+  private renderOthers() {
+    const { session } = this;
+    const { plan, prefs } = session;
+    const idle = new Set(idleSystems(plan).map((system) => system.id));
+    return plan.otherMaterials.map(
+      (system) => html`<scute-section
+        rare
+        key="mix-other-${system.id}"
+        label=${system.name}
+        note=${idle.has(system.id) ? 'no coat uses it' : 'for single coats'}
+        .folded=${prefs.folded}
+      >
+        <scute-system-editor .session=${session} .slotOf=${{ otherId: system.id }}></scute-system-editor>
+        ${
+          idle.has(system.id)
+            ? html`<div class="row actions">
+              <button @click=${() => askEdit(this, dropOtherSystem(system.id))}>Take it out of the plan</button>
+            </div>`
+            : nothing
+        }
+      </scute-section>`,
+    );
   }
 
-  private renderDensity(key: 'fibreDensityGPerCm3' | 'rubberDensityGPerCm3', label: string) {
-    const { material } = this.session.plan;
-    return html`<div class="group">
-      <div class="stack">
-        <scute-number-field
-          label=${label}
-          unit="g/cm³"
-          .value=${material[key]}
-          step="0.01"
-          min="0.05"
-          max="25"
-          @value=${(e: ValueEvent<number>) => this.edit(setMaterialNumber(key, e.value), e, key)}
-        ></scute-number-field>
-      </div>
-      <p class="basis">${material.basis[key] ?? 'no basis given'}.</p>
-    </div>`;
+  private saySides(): string {
+    const { rubber, filler } = this.session.plan;
+    return rubber.name === filler.name ? rubber.name : `${rubber.name}, ${filler.name}`;
   }
 
-  private edit(edit: PlanEdit, event: ValueEvent<number>, gesture: string): void {
-    this.dispatchEvent(new PlanEditEvent(edit, event.isGesture ? gesture : null));
+  private sayBench(): string {
+    const { bench } = this.session.plan;
+    const steps = Math.min(...bench.scales.map((scale) => scale.stepG));
+    const hands = bench.hands === 1 ? 'one pair of hands' : `${bench.hands} pairs of hands`;
+    return `${Number((bench.bucketMl / 1000).toFixed(2))} L bucket, steps of ${steps} g, ${hands}`;
   }
-}
 
-function percent(share: number): number {
-  return Number((share * 100).toFixed(4));
-}
-
-function capital(word: string): string {
-  return word.charAt(0).toUpperCase() + word.slice(1);
+  private sayCost(): string {
+    const { answer, prefs } = this.session;
+    if (!answer) return '';
+    const { cost, shell } = answer.result;
+    return cost.total === null
+      ? 'no prices yet'
+      : `${sayMoney(cost.total, cost.currency)} for ${formatMass(shell.massG, prefs.units)}`;
+  }
 }
