@@ -1,24 +1,19 @@
-import { meshArea, signedVolume } from '../../mesh/measure.ts';
 import type { Vec3 } from '../../mesh/TriMesh.ts';
 import type { CastingResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { CastingGround, CastingPiece } from './CastingGround.ts';
 import { centreOfPressure } from './centreOfPressure.ts';
-import { filledVolume, openingOnBoard } from './filledVolume.ts';
-import { findFlatPatches } from './findFlatPatches.ts';
+import { filledVolume } from './filledVolume.ts';
 import { findSeam } from './findSeam.ts';
 import { type LineLoad, loadLine } from './LineLoad.ts';
-import { FREE_FALL_M_PER_S2, fillMould } from './MouldFill.ts';
+import { FREE_FALL_M_PER_S2 } from './MouldFill.ts';
 import { massOfCast } from './massOfCast.ts';
-import { measureExtents } from './measureExtents.ts';
-import { PRESS, PRESS_WIDTH, pressOnRegions } from './pressOnRegions.ts';
+import { type MouldPressure, pressMould } from './pressMould.ts';
+import { PRESS, PRESS_WIDTH } from './pressOnRegions.ts';
 import { sayCasting } from './sayCasting.ts';
 import { type ScreenedPiece, screenPiece } from './screenPiece.ts';
 import { shareOverLines } from './shareOverLines.ts';
 import { type SpacedFastener, spaceFasteners } from './spaceFasteners.ts';
-
-/** Where less than this share of the surface's area looks down onto the board, the rubber is closed underneath. */
-const OPEN_UNDERNEATH_SHARE = 1e-4;
 
 /**
  * What the fluid does to the filled mould: pressure, force and opening force of each piece from the true surface, fasteners
@@ -28,21 +23,21 @@ const OPEN_UNDERNEATH_SHARE = 1e-4;
  * The pressed face is the rubber's outer one, which is larger than the cast: forces come out too great by a little, never
  * too small. Full head at once, the highest a pour can give; no credit for setting while pouring.
  *
- * Units and frame: CastingGround. Cost: a few passes over the triangles, some ten milliseconds for 100,000.
+ * `pressure` is `pressMould` of the same plan and ground, given by a caller who keeps it.
+ *
+ * Units and frame: CastingGround. Cost: that of `pressMould` where it is not given, else well under a millisecond.
  * Source: hydrostatics; formulas of the screening at their functions. Own: sharing over lines, spacing.
  * Limits: fluid at rest; no trapped air, no dropping stream, no vibration; a comparison, not a design.
  */
-export function castMould(plan: PlanDocument, ground: CastingGround): CastingResult | null {
-  const { positions, indices, triRegion, pieces, flange } = ground;
-  const reach = reachOf(positions, indices);
-  if (reach === null || !triRegion.some((region) => region >= 0)) return null;
-  const wholeMm3 = signedVolume({ positions, indices });
-  if (!(wholeMm3 > 0)) return null;
-  const fill = fillMould(plan.casting, reach.lowMm, reach.highMm);
-  const press = pressOnRegions(positions, indices, triRegion, pieces.length, fill);
+export function castMould(
+  plan: PlanDocument,
+  ground: CastingGround,
+  pressure: MouldPressure | null = pressMould(plan.casting, ground),
+): CastingResult | null {
+  if (pressure === null) return null;
+  const { pieces, flange } = ground;
+  const { fill, press, wholeMm3, openMm2 } = pressure;
   const loads = pieces.map((piece, region) => pieceLoad(piece, region, press));
-  const openMm2 = openingOnBoard(positions, indices);
-  const isOpenBelow = openMm2 > OPEN_UNDERNEATH_SHARE * reach.areaMm2;
 
   const lines = ground.lines.flatMap(({ between, points }) => loadLine(between, points, fill) ?? []);
   const lineLoadN = shareOverLines(lines, new Map(loads.map((load) => [load.piece, load.openingN])));
@@ -80,8 +75,8 @@ export function castMould(plan: PlanDocument, ground: CastingGround): CastingRes
     ),
     upliftN: liftN - holdingWeightN,
     holdingWeightN,
-    seam: findSeam(ground.lines, isOpenBelow ? reach.lowestMm : null, fill),
-    screening: screenAll(),
+    seam: findSeam(ground.lines, pressure.isOpenBelow ? pressure.lowestMm : null, fill),
+    screening: screenAll(pressure),
     castG,
     filledMouldG: castG === null ? null : dryG + ground.rubberG + castG,
     says: sayCasting(plan.casting, fill, {
@@ -95,14 +90,7 @@ export function castMould(plan: PlanDocument, ground: CastingGround): CastingRes
     return spaceFasteners(line, loadN, plan.supplies.fastener);
   }
 
-  function screenAll(): CastingResult['screening'] {
-    const patches = findFlatPatches(positions, indices, triRegion, pieces.length, fill);
-    const extents = measureExtents(
-      positions,
-      indices,
-      triRegion,
-      pieces.map((piece) => piece.pull),
-    );
+  function screenAll({ patches, extents }: MouldPressure): CastingResult['screening'] {
     const isFlanged = flange !== null && beyondMm > 0;
     return pieces.flatMap((piece, region) => {
       const screened: ScreenedPiece = {
@@ -134,33 +122,6 @@ function pieceLoad(
     forceN,
     openingN: forceN[0] * pull[0] + forceN[1] * pull[1] + forceN[2] * pull[2],
     centreOfPressureMm: centreOfPressure(press, region) ?? [0, 0, 0],
-  };
-}
-
-/** Height, area and lowest point of the surface; null without triangles. */
-function reachOf(
-  positions: Float64Array,
-  indices: Uint32Array,
-): {
-  readonly lowMm: number;
-  readonly highMm: number;
-  readonly lowestMm: Vec3;
-  readonly areaMm2: number;
-} | null {
-  if (indices.length === 0) return null;
-  let lowest = indices[0];
-  let highest = indices[0];
-  for (let i = 1; i < indices.length; i++) {
-    const z = positions[3 * indices[i] + 2];
-    if (z < positions[3 * lowest + 2]) lowest = indices[i];
-    if (z > positions[3 * highest + 2]) highest = indices[i];
-  }
-  const at = (v: number, k: number): number => positions[3 * v + k];
-  return {
-    lowMm: at(lowest, 2),
-    highMm: at(highest, 2),
-    lowestMm: [at(lowest, 0), at(lowest, 1), at(lowest, 2)],
-    areaMm2: meshArea({ positions, indices }),
   };
 }
 

@@ -35,9 +35,12 @@ const CLAMPED: PlateTable = {
   alpha: [0.0138, 0.0188, 0.0226, 0.0251, 0.0267, 0.0277, 0.0284],
 };
 
+/** From this ratio of the sides on the coefficients near those of the strip like its inverse, which reaches to the endless one. */
+const FLATTENS_FROM = 2;
+
 /**
  * Flat rectangular panel under even pressure: stress = beta p b^2/t^2, deflection = alpha p b^4/(E t^3), b the short side.
- * The coefficients are interpolated in the ratio of the sides, beyond the last finite one in its inverse.
+ * The coefficients are interpolated in the ratio of the sides, from FLATTENS_FROM on in its inverse: within 1 % of Navier's series.
  * Source: as at the tables. Limits: thin and flat; a curved shell is stiffer, an edge, a hole or a thin ridge is weaker.
  */
 export function plateUnderPressure(
@@ -70,11 +73,12 @@ export function plateCoefficients(
 ): { readonly beta: number; readonly alpha: number } {
   const table = edges === 'supported' ? SUPPORTED : CLAMPED;
   const last = table.ratio.length - 1;
+  const sides = Math.max(1, ratio);
   let n = 1;
-  while (n < last && table.ratio[n] < ratio) n++;
+  while (n < last && table.ratio[n] < sides) n++;
   const [from, to] = [table.ratio[n - 1], table.ratio[n]];
   const share =
-    n === last ? (1 / from - 1 / Math.max(ratio, from)) * from : (Math.max(ratio, from) - from) / (to - from);
+    from < FLATTENS_FROM ? (sides - from) / (to - from) : (1 / from - 1 / sides) / (1 / from - 1 / to);
   const between = (values: readonly number[]): number => values[n - 1] + share * (values[n] - values[n - 1]);
   return { beta: between(table.beta), alpha: between(table.alpha) };
 }
