@@ -17,6 +17,7 @@ import { boundLayers } from './shell/boundVolume.ts';
 import type { ProbePoint } from './shell/chooseProbes.ts';
 import type { ThinReport } from './shell/findThin.ts';
 import { castMould } from './work/casting/castMould.ts';
+import type { MouldPressure } from './work/casting/pressMould.ts';
 import { listCautions } from './work/cautions.ts';
 import { liftPieces } from './work/lifting/liftPieces.ts';
 import { planWork } from './work/planWork.ts';
@@ -42,6 +43,7 @@ export interface AssembleInput {
   readonly flange: (TablePair & { readonly cellMm: number }) | null;
   readonly thin: readonly ThinReport[];
   readonly probes: readonly ProbePoint[];
+  readonly pressure: MouldPressure | null;
   readonly judged: JudgedPulls;
   /** Filler that the shell is laid over, and the spots that it fills. */
   readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
@@ -63,7 +65,7 @@ export function assembleResult(input: AssembleInput): PlanResult {
   const tables = workTables(input, innerMm);
   const rubberMm3 = rubberOfMouldMm3(plan, tables);
   const rubberG = plainMassG(plan.rubber, rubberMm3);
-  const casting = castMould(plan, castingGround(input, pieces, rubberMm3, rubberG));
+  const casting = castMould(plan, castingGround(input, pieces, rubberMm3, rubberG), input.pressure);
   const fillerMm3 = filler?.blockOut.volumeMm3.reduce((total, volume) => total + volume, 0) ?? 0;
   const work = planWork(plan, groundOfWork(plan, tables, fillerMm3, casting?.fasteners ?? null));
   const handling = liftPieces(plan, liftingGround(pieces, rubberG, casting?.castG ?? null));
@@ -93,7 +95,7 @@ export function assembleResult(input: AssembleInput): PlanResult {
     casting,
     handling,
     probes: probeResults(plan, parting.pieces, input.probes),
-    cautions: listCautions(plan, pieces),
+    cautions: listCautions(plan, { casting, handling }),
     timesMs: input.timesMs,
   };
 }

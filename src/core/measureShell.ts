@@ -12,9 +12,13 @@ import { chooseProbes } from './shell/chooseProbes.ts';
 import { findThin, predictAtVerts } from './shell/findThin.ts';
 import { bendsOfRegions, measureBends } from './shell/measureBends.ts';
 import { measureCurvature } from './shell/measureCurvature.ts';
+import { pressMould } from './work/casting/pressMould.ts';
 
 /** What the answer is put together from, beside the plan and the ground. */
-export type ShellStep = Pick<AssembleInput, 'areasMm2' | 'bendsMm' | 'flange' | 'thin' | 'probes'> & {
+export type ShellStep = Pick<
+  AssembleInput,
+  'areasMm2' | 'bendsMm' | 'flange' | 'thin' | 'probes' | 'pressure'
+> & {
   readonly wall: PartingWall | null;
 };
 
@@ -49,7 +53,18 @@ export async function measureShell(
   const { thin, probes } = await times.take('coats', () =>
     thinSpots(cache, plan, ground, innerMm, outerMm - innerMm, areasMm2),
   );
-  return { areasMm2, bendsMm, flange: made?.tables ?? null, thin, probes, wall: made?.wall ?? null };
+  const pressure = await cache.remember('pressure', partingKey + JSON.stringify(plan.casting), () =>
+    pressMould(plan.casting, { ...parting.cut, triRegion: parting.cut.cutTriRegion, pieces: parting.pieces }),
+  );
+  return {
+    areasMm2,
+    bendsMm,
+    flange: made?.tables ?? null,
+    thin,
+    probes,
+    pressure,
+    wall: made?.wall ?? null,
+  };
 }
 
 /** Scales at which curvature is measured, mm: the smallest that is not below the shell's thickness. */

@@ -63,6 +63,7 @@ const input = (changes: Partial<AssembleInput> = {}): AssembleInput => ({
     { minMm: 5, areaBelowMm2: 0 },
   ],
   probes: [],
+  pressure: null,
   judged: NOT_JUDGED,
   filler: null,
   cellMm: 1,
