@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { coatMass, flangeMassG } from '../../../../src/core/material/coatMass.ts';
+import { coatMix } from '../../../../src/core/material/coatMix.ts';
+import { flangeDensity } from '../../../../src/core/material/flangeShares.ts';
 import { chainSegments } from '../../../../src/core/parting/chainSegments.ts';
 import { cutSurface } from '../../../../src/core/parting/cutSurface.ts';
 import { joinAlongSurface } from '../../../../src/core/parting/joinAlongSurface.ts';
@@ -28,7 +29,8 @@ describe('estimateMasses', () => {
     let from = radius;
     for (const coat of plan.coats) {
       const to = from + coat.thicknessMm;
-      coatsG += coatMass(plan.material, coat.kind, ((4 * Math.PI) / 3) * (to ** 3 - from ** 3)).massG;
+      const volumeMm3 = ((4 * Math.PI) / 3) * (to ** 3 - from ** 3);
+      coatsG += (volumeMm3 / 1000) * coatMix(plan, coat).mix.densityGPerCm3;
       from = to;
     }
     const flange = plan.parting.flange;
@@ -36,7 +38,7 @@ describe('estimateMasses', () => {
     const flangeMm3 = flange
       ? Math.PI * ((radius + flange.widthMm) ** 2 - from ** 2) * flange.thicknessMm
       : 0;
-    const eachG = coatsG / 2 + flangeMassG(plan.material, flangeMm3);
+    const eachG = coatsG / 2 + flangeDensity(plan).wetGPerMm3 * flangeMm3;
     expect(Math.abs(masses[0] / eachG - 1)).toBeLessThan(0.01);
     expect(Math.abs(masses[1] / eachG - 1)).toBeLessThan(0.01);
   });
