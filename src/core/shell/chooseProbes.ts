@@ -14,8 +14,8 @@ const APART_SHARE = 0.25;
 
 /**
  * Points where the shell is predicted thinnest, apart from each other, by piece and worst first; on a piece of even
- * thickness they spread over it. `thicknessMm` by vertex (NaN off S), `areaMm2` of each vertex.
- * Cost: O(vertices log vertices).
+ * thickness they spread over it. `thicknessMm` by vertex (NaN off S), `areasMm2` by region.
+ * Cost: O(vertices) for each point of a piece.
  */
 export function chooseProbes(
   mesh: TriMesh,
@@ -24,21 +24,32 @@ export function chooseProbes(
   areasMm2: ArrayLike<number>,
 ): ProbePoint[] {
   const { positions: p } = mesh;
-  const verts = Uint32Array.from(thicknessMm.keys()).filter(
-    (vert) => vertRegion[vert] >= 0 && Number.isFinite(thicknessMm[vert]),
-  );
-  verts.sort((a, b) => thicknessMm[a] - thicknessMm[b] || a - b);
   const chosen: ProbePoint[][] = Array.from({ length: areasMm2.length }, () => []);
-  for (const vert of verts) {
-    const region = vertRegion[vert];
-    const points = chosen[region];
-    if (points === undefined || points.length >= PROBES_A_PIECE) continue;
-    const apartMm = APART_SHARE * Math.sqrt(areasMm2[region]);
-    const at: Vec3 = [p[3 * vert], p[3 * vert + 1], p[3 * vert + 2]];
-    const isNear = points.some(
-      ({ pointMm: [x, y, z] }) => Math.hypot(x - at[0], y - at[1], z - at[2]) < apartMm,
-    );
-    if (!isNear) points.push({ region, pointMm: at, predictedMm: thicknessMm[vert] });
+  // Once a point stands, whatever lies near it on its piece is out of the running.
+  const isOut = new Uint8Array(thicknessMm.length);
+  for (let round = 0; round < PROBES_A_PIECE; round++) {
+    const thinnest = new Int32Array(areasMm2.length).fill(-1);
+    for (let vert = 0; vert < thicknessMm.length; vert++) {
+      const region = vertRegion[vert];
+      if (isOut[vert] || region < 0 || !Number.isFinite(thicknessMm[vert])) continue;
+      const before = thinnest[region];
+      if (before < 0 || thicknessMm[vert] < thicknessMm[before]) thinnest[region] = vert;
+    }
+    for (let region = 0; region < thinnest.length; region++) {
+      const vert = thinnest[region];
+      if (vert < 0) continue;
+      const pointMm: Vec3 = [p[3 * vert], p[3 * vert + 1], p[3 * vert + 2]];
+      chosen[region].push({ region, pointMm, predictedMm: thicknessMm[vert] });
+    }
+    for (let vert = 0; vert < thicknessMm.length; vert++) {
+      const region = vertRegion[vert];
+      if (isOut[vert] || region < 0 || thinnest[region] < 0) continue;
+      const at = 3 * thinnest[region];
+      const dx = p[3 * vert] - p[at];
+      const dy = p[3 * vert + 1] - p[at + 1];
+      const dz = p[3 * vert + 2] - p[at + 2];
+      if (dx * dx + dy * dy + dz * dz < APART_SHARE ** 2 * areasMm2[region]) isOut[vert] = 1;
+    }
   }
   return chosen.flat();
 }
