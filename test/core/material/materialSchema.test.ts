@@ -109,6 +109,12 @@ describe('a material file', () => {
         /kept for the system/,
       ],
       [
+        'a name that every object has',
+        { ...file, components: [powder, { ...liquid, name: '__proto__' }] },
+        'components.1.name',
+        /kept for the system/,
+      ],
+      [
         'a base that is no component',
         { ...file, additives: [{ ...thickener, base: 'water' }, accelerator] },
         'additives.0.base',
