@@ -13,8 +13,8 @@ import { reportCheck } from '../report/reportCheck.ts';
 import { reportPlan } from '../report/reportPlan.ts';
 import { reportSuggestions } from '../report/reportSuggestions.ts';
 import { applyOptions } from './applyOptions.ts';
-import { CallError } from './CallError.ts';
 import { describeFailure, EXIT } from './exitCodes.ts';
+import { addExportCommand } from './exportCommand.ts';
 import { afterReading } from './NoPlanError.ts';
 import { ProgressLine } from './ProgressLine.ts';
 import { readJob, readMesh } from './readJob.ts';
@@ -107,16 +107,7 @@ function buildProgram(call: Call): Command {
     )
     .action((path: string, options: SuggestOptions & OutputOptions) => suggestCommand(call, path, options));
 
-  program
-    .command('export')
-    .description('shop sheet, batches, calendar, piece solids, templates (not in this version yet)')
-    .argument('<scan|plan>')
-    .requiredOption('--out <folder>', 'folder to write into')
-    .action(() => {
-      throw new CallError(
-        'This version cannot export a shop sheet, solids or templates yet; `scute plan --out FOLDER` writes the tables and the JSON.',
-      );
-    });
+  addExportCommand(program, call);
 
   return program;
 }

@@ -1,0 +1,133 @@
+import { stat } from 'node:fs/promises';
+import { type Command, Option } from 'commander';
+import { Checkpoint } from '../core/checkpoint.ts';
+import { runPlan } from '../core/computePlan.ts';
+import { drawSides } from '../core/picture/drawSides.ts';
+import { sideSubject } from '../core/picture/sideSubject.ts';
+import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+import { serialisePlan } from '../core/plan/serialisePlan.ts';
+import type { UnitSystem } from '../core/units.ts';
+import { batchesCsv } from '../report/batchesCsv.ts';
+import { renderText } from '../report/renderText.ts';
+import { reportPlan } from '../report/reportPlan.ts';
+import { buildSheet } from '../report/sheet/buildSheet.ts';
+import { FIGURE_WIDTH_PX, figureOf } from '../report/sheet/figureOf.ts';
+import { PAPERS, type Paper } from '../report/sheet/pageRules.ts';
+import { sheetPage } from '../report/sheet/sheetPage.ts';
+import { applyOptions } from './applyOptions.ts';
+import { CallError } from './CallError.ts';
+import { afterReading } from './NoPlanError.ts';
+import { ProgressLine } from './ProgressLine.ts';
+import { readFace } from './readFace.ts';
+import { readJob, readMesh } from './readJob.ts';
+import { readMaterial } from './readMaterial.ts';
+import { readStartDate } from './readStartDate.ts';
+import type { Call } from './runCommand.ts';
+import { addScanOptions, addShellOptions, type ScanOptions } from './ScanOptions.ts';
+import { writeWhole } from './writeWhole.ts';
+
+interface ExportOptions extends ScanOptions {
+  readonly out: string;
+  readonly units: UnitSystem;
+  readonly paper?: Paper;
+  readonly start?: string;
+  readonly quiet?: boolean;
+}
+
+/** Shares of the progress: reading the file, planning, drawing. */
+const READ_END = 0.1;
+const PLAN_END = 0.9;
+
+/** Adds `scute export`, which writes the sheet for the wall and what goes with it. */
+export function addExportCommand(program: Command, call: Call): void {
+  addShellOptions(
+    addScanOptions(
+      program
+        .command('export')
+        .description('the shop sheet for the wall, batches, calendar, figures and plan, into a folder')
+        .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+    ),
+  )
+    .requiredOption('--out <folder>', 'folder to write into; it is made if need be')
+    .addOption(
+      new Option('--units <system>', 'units that people read').choices(['metric', 'us']).default('metric'),
+    )
+    .addOption(
+      new Option('--paper <paper>', 'paper of the sheet; else A4, or Letter with --units us').choices([
+        ...PAPERS,
+      ]),
+    )
+    .option('--start <date>', 'first day of the work, like 2026-12-01; else the plan’s own')
+    .option('--quiet', 'no progress and no notes on standard error')
+    .addHelpText(
+      'after',
+      '\nWrites sheet.html (to print, or to open in any browser), batches.csv, result.json,\nreport.txt and plan.scute.json: all of them, or none. Files of these names in the folder are replaced.',
+    )
+    .action((path: string, options: ExportOptions) => exportJob(call, path, options));
+}
+
+async function exportJob(call: Call, path: string, options: ExportOptions): Promise<void> {
+  // What can be off is looked at before the long part.
+  await expectFolder(options.out);
+  const material = options.material === undefined ? undefined : await readMaterial(options.material);
+  const startDate = options.start === undefined ? undefined : readStartDate(options.start);
+  const job = await readJob(path);
+  const plan = startOn(applyOptions(job.plan, options, material), startDate);
+  const line = new ProgressLine(call.err, options.quiet === true);
+  let files: Readonly<Record<string, string>>;
+  try {
+    files = await makeFiles(call, job.scanPath, plan, options, line);
+    call.signal.throwIfAborted();
+  } finally {
+    line.clear();
+  }
+  await writeWhole(options.out, files);
+  call.out.write(`${Object.keys(files).join('\n')}\n`);
+}
+
+/** All files by name. */
+async function makeFiles(
+  call: Call,
+  scanPath: string,
+  plan: PlanDocument,
+  { units, paper = units === 'us' ? 'letter' : 'a4' }: ExportOptions,
+  line: ProgressLine,
+): Promise<Readonly<Record<string, string>>> {
+  const readFrom = performance.now();
+  const { mesh, notes } = await readMesh(
+    scanPath,
+    new Checkpoint(line.show, call.signal, 0, READ_END, 'reading the file'),
+  );
+  const run = await afterReading(
+    runPlan(plan, mesh, {
+      fileNotes: notes,
+      readMs: performance.now() - readFrom,
+      progress: (fraction, phase) => line.show(READ_END + (PLAN_END - READ_END) * fraction, phase),
+      signal: call.signal,
+    }),
+  );
+  const { result } = run;
+  const drawing = new Checkpoint(line.show, call.signal, PLAN_END, 1, 'drawing the sheet');
+  const pictures = await drawSides(sideSubject(run), FIGURE_WIDTH_PX, drawing);
+  const figures = pictures.map((picture) => figureOf(picture, units));
+  const sheet = buildSheet(plan, result, figures, units);
+  return {
+    'sheet.html': sheetPage(sheet, paper, await readFace()),
+    'batches.csv': batchesCsv(plan, result),
+    'result.json': `${JSON.stringify(result, null, 2)}\n`,
+    'report.txt': renderText(reportPlan(plan, result, units)),
+    'plan.scute.json': serialisePlan(plan),
+  };
+}
+
+function startOn(plan: PlanDocument, startDate: string | undefined): PlanDocument {
+  return startDate === undefined ? plan : { ...plan, day: { ...plan.day, startDate } };
+}
+
+/** Throws CallError when the name is taken by something that is no folder. */
+async function expectFolder(folder: string): Promise<void> {
+  const found = await stat(folder).catch(() => null);
+  if (found !== null && !found.isDirectory()) {
+    throw new CallError(`--out ${folder}: this is a file, and a folder is needed. Name another.`);
+  }
+}
