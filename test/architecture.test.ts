@@ -70,7 +70,8 @@ const RULES: readonly Rule[] = [
   { files: 'jobs/', values: ['jobs/', 'core/', 'io/'], types: [], packages: [] },
   {
     files: 'session/',
-    values: ['session/', 'core/plan/'],
+    // Its actions pick built-in systems, set recipes and learn from logs by the same pure rules as the plan.
+    values: ['session/', 'core/plan/', 'core/material/', 'core/work/log/', 'core/errors'],
     types: ['core/', 'jobs/protocol'],
     packages: ['idb'],
   },

@@ -123,6 +123,7 @@ function proposal(rank: number, x: number): Suggestion {
     longestFlangeMm: 60,
     maxDepthMm: 0,
     undercutMm2: 0,
+    fillerG: 0,
     fillerMm3: 0,
     removal: { order: ['A', 'B'], waits: [], locked: [] },
   };

@@ -101,6 +101,7 @@ describe('spotNotes', () => {
     areaMm2: 100,
     maxDepthMm,
     fillerMm3: 48_000,
+    fillerG: 52,
     atMm: [maxDepthMm, 0, 0],
     isWithinGive,
   });
