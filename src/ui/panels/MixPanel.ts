@@ -11,6 +11,8 @@ import { askEdit } from './mix/askEdit.ts';
 import { mixStyles } from './mix/mixStyles.ts';
 import { panelStyles } from './panelStyles.ts';
 import './FoldSection.ts';
+import './load/CastingPanel.ts';
+import './load/LiftingPanel.ts';
 import './mix/BatchTable.ts';
 import './mix/BenchFields.ts';
 import './mix/CostTable.ts';
@@ -100,6 +102,12 @@ export class MixPanel extends LitElement {
       <scute-section key="mix-compare" label="Systems side by side" note="for this shell" .folded=${folded}>
         <scute-system-comparison .session=${session}></scute-system-comparison>
       </scute-section>
+      <scute-section key="mix-casting" label="When it is filled" note=${this.sayCasting()} .folded=${folded}>
+        <scute-casting-panel .session=${session}></scute-casting-panel>
+      </scute-section>
+      <scute-section key="mix-lifting" label="In the hand" note=${this.sayHeaviest()} .folded=${folded}>
+        <scute-lifting-panel .session=${session}></scute-lifting-panel>
+      </scute-section>
     `;
   }
 
@@ -138,6 +146,19 @@ export class MixPanel extends LitElement {
     const steps = Math.min(...bench.scales.map((scale) => scale.stepG));
     const hands = bench.hands === 1 ? 'one pair of hands' : `${bench.hands} pairs of hands`;
     return `${Number((bench.bucketMl / 1000).toFixed(2))} L bucket, steps of ${steps} g, ${hands}`;
+  }
+
+  private sayCasting(): string {
+    const casting = this.session.answer?.result.casting ?? null;
+    if (casting === null) return '';
+    return casting.fasteners === 1 ? '1 fastener' : `${casting.fasteners} fasteners`;
+  }
+
+  private sayHeaviest(): string {
+    const lifts = this.session.answer?.result.handling.filter((lift) => lift.state === 'dry') ?? [];
+    if (lifts.length === 0) return '';
+    const heaviestKg = Math.max(...lifts.map((lift) => lift.massKg));
+    return `${formatMass(heaviestKg * 1000, this.session.prefs.units)} at most, dry`;
   }
 
   private sayCost(): string {
