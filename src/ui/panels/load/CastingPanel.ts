@@ -1,0 +1,301 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { CastingResult, ScreeningResult } from '../../../core/PlanResult.ts';
+import { formatLength, formatMass } from '../../../core/units.ts';
+import {
+  setAttitude,
+  setCastWall,
+  setPourDensity,
+  setPourLevel,
+  setRubberWall,
+} from '../../../session/castingActions.ts';
+import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
+import { CommandEvent, PlanEditEvent } from '../../events.ts';
+import { fieldStyles } from '../../fields/fieldStyles.ts';
+import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { sayForce, sayPressure, sayStress } from '../../sayLoads.ts';
+import { sharedStyles } from '../../sharedStyles.ts';
+import { panelStyles } from '../panelStyles.ts';
+import { loadStyles } from './loadStyles.ts';
+import { POUR_MATERIALS } from './pourMaterials.ts';
+import '../../fields/ChoiceField.ts';
+import '../../fields/LengthField.ts';
+import '../../fields/NumberField.ts';
+
+/** Value of the choice that stands for a density of the user's own. */
+const OWN = 'own';
+
+/** A first level and a first wall of a hollow cast, mm, to be changed at once. Own choices. */
+const FIRST_LEVEL_SHARE = 0.5;
+const FIRST_WALL_MM = 10;
+
+const FORMULAS: Readonly<Record<ScreeningResult['formula'], string>> = {
+  'flat-supported': 'Flat panel, edges free to turn: \u03b2 q b\u00b2 / t\u00b2 (Roark, Table 11.4, case 1a)',
+  'flat-clamped': 'Flat panel, edges held: \u03b2\u2081 q b\u00b2 / t\u00b2 (Roark, Table 11.4, case 8a)',
+  membrane: 'Round wall in tension: p r / t',
+  flange: 'Flange as a cantilever: 6 q w / f\u00b2',
+};
+
+/** Whether the shell holds when the mould is filled: pressure, opening forces, fasteners, uplift, screening. Guidance, not design. */
+@customElement('scute-casting-panel')
+export class CastingPanel extends LitElement {
+  static override styles = [
+    sharedStyles,
+    fieldStyles,
+    panelStyles,
+    loadStyles,
+    css`
+      td,
+      th {
+        padding-left: 8px;
+      }
+      td.from,
+      td.formula {
+        white-space: normal;
+        text-align: left;
+      }
+      .formula b {
+        display: block;
+      }
+      .screening li {
+        border-bottom: 1px solid var(--line-soft);
+        padding: 8px 0;
+      }
+      .screening .figures {
+        display: flex;
+        flex-wrap: wrap;
+        gap: 2px 14px;
+        font-weight: bold;
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) session!: SessionState;
+
+  override render() {
+    const { answer } = this.session;
+    const casting = answer?.result.casting ?? null;
+    return html`
+      ${this.renderChoices()}
+      ${
+        !answer
+          ? html`<p class="note">The load comes with the first answer.</p>`
+          : casting
+            ? this.renderLoad(casting)
+            : html`<p class="note">
+                The scan does not say which way the fluid presses: it does not close over the board. Mend the scan, or
+                set the board, to have the load worked out.
+              </p>`
+      }
+    `;
+  }
+
+  private renderChoices() {
+    const { plan, prefs, answer } = this.session;
+    const { densityGPerCm3, attitude, levelMm, wallMm, rubberMm } = plan.casting;
+    const known = POUR_MATERIALS.find((one) => one.densityGPerCm3 === densityGPerCm3);
+    const heightMm = answer?.result.rubber.heightMm ?? null;
+    return html`
+      <div class="fields">
+        <div>
+          <label for="poured">Filled with</label>
+          <select
+            id="poured"
+            @change=${(e: Event) => {
+              const id = (e.target as HTMLSelectElement).value;
+              const chosen = POUR_MATERIALS.find((one) => one.id === id);
+              if (chosen) this.edit(setPourDensity(chosen.densityGPerCm3));
+            }}
+          >
+            ${POUR_MATERIALS.map(
+              ({ id, name }) => html`<option value=${id} .selected=${known?.id === id}>${name}</option>`,
+            )}
+            <option value=${OWN} .selected=${!known} ?disabled=${known !== undefined}>Something else</option>
+          </select>
+        </div>
+        <scute-number-field
+          label="Its density"
+          unit="g/cm³"
+          .value=${densityGPerCm3}
+          min="0.05"
+          max="12"
+          step="0.05"
+          @value=${(e: ValueEvent<number>) =>
+            this.edit(setPourDensity(e.value), e.isGesture ? 'pour-density' : null)}
+        ></scute-number-field>
+        <p class="basis wide">${known ? `${known.name}: ${known.basis}` : 'your own figure'}.</p>
+        <scute-choice
+          class="wide"
+          label="It stands for filling"
+          .options=${[
+            { value: 'foot-up', text: 'turned over, foot up' },
+            { value: 'as-built', text: 'as built' },
+          ]}
+          .value=${attitude}
+          @value=${(e: ValueEvent<string>) =>
+            this.edit(setAttitude(e.value === 'as-built' ? 'as-built' : 'foot-up'))}
+        ></scute-choice>
+        <scute-choice
+          label="Filled"
+          .options=${[{ value: 'full', text: 'full' }, { value: 'to', text: 'to a height' }]}
+          .value=${levelMm === 'full' ? 'full' : 'to'}
+          @value=${(e: ValueEvent<string>) =>
+            this.edit(
+              setPourLevel(
+                e.value === 'full' || heightMm === null ? 'full' : Math.round(heightMm * FIRST_LEVEL_SHARE),
+              ),
+            )}
+        ></scute-choice>
+        ${
+          levelMm === 'full'
+            ? html`<span></span>`
+            : html`<scute-length-field
+                label="Height of the fill"
+                .mm=${levelMm}
+                .system=${prefs.units}
+                @value=${(e: ValueEvent<number>) =>
+                  this.edit(setPourLevel(e.value), e.isGesture ? 'pour-level' : null)}
+              ></scute-length-field>`
+        }
+        <scute-choice
+          label="The cast is"
+          .options=${[{ value: 'solid', text: 'solid' }, { value: 'hollow', text: 'hollow' }]}
+          .value=${wallMm === null ? 'solid' : 'hollow'}
+          @value=${(e: ValueEvent<string>) => this.edit(setCastWall(e.value === 'solid' ? null : FIRST_WALL_MM))}
+        ></scute-choice>
+        ${
+          wallMm === null
+            ? html`<span></span>`
+            : html`<scute-length-field
+                label="Wall of the cast"
+                .mm=${wallMm}
+                .system=${prefs.units}
+                @value=${(e: ValueEvent<number>) =>
+                  this.edit(setCastWall(e.value), e.isGesture ? 'cast-wall' : null)}
+              ></scute-length-field>`
+        }
+        ${
+          plan.scan.is === 'rubber'
+            ? html`<scute-length-field
+                class="wide"
+                label="Thickness of the rubber, for its weight"
+                .mm=${rubberMm}
+                .system=${prefs.units}
+                @value=${(e: ValueEvent<number>) =>
+                  this.edit(setRubberWall(e.value), e.isGesture ? 'rubber-wall' : null)}
+              ></scute-length-field>`
+            : nothing
+        }
+      </div>
+    `;
+  }
+
+  private renderLoad(casting: CastingResult) {
+    const { answer, prefs } = this.session;
+    const { units } = prefs;
+    const isLifting = casting.upliftN > 0;
+    const fact = (term: string, value: unknown, under: unknown = nothing) =>
+      html`<div><dt>${term}</dt><dd>${value}${under === nothing ? nothing : html`<div class="under">${under}</div>`}</dd></div>`;
+    const seam = casting.seam;
+    return html`
+      <div class=${isStale(this.session) ? 'stale' : nothing}>
+        <dl class="facts">
+          ${fact('Pressure at its lowest', sayPressure(casting.maxPressurePa, units), `${formatLength(casting.headMm, units)} of fill`)}
+          ${fact('Holds the pieces together', sayForce(casting.closingForceN, units), 'the largest opening force')}
+          ${
+            casting.fasteners > 0
+              ? fact(
+                  'Fasteners',
+                  String(casting.fasteners),
+                  `the closest two ${formatLength(casting.fastenerSpacingMm, units)} apart; they stand closer where it presses more`,
+                )
+              : fact('Fasteners', 'none placed')
+          }
+          ${fact(
+            isLifting ? 'Lifts off, unless held with' : 'Held down by its weight',
+            isLifting
+              ? html`<span class="accent">${sayForce(casting.upliftN, units)}</span>`
+              : `${sayForce(-casting.upliftN, units)} to spare`,
+            `shell and rubber weigh ${sayForce(casting.holdingWeightN, units)}`,
+          )}
+          ${
+            seam
+              ? fact(
+                  'Leaks first',
+                  html`<button
+                    class="quiet"
+                    @click=${() => this.dispatchEvent(new CommandEvent({ do: 'fly-to', atMm: seam.pointMm }))}
+                  >
+                    Show the lowest seam
+                  </button>`,
+                  `${sayPressure(seam.pressurePa, units)} on it`,
+                )
+              : nothing
+          }
+          ${casting.castG === null ? nothing : fact('The cast', formatMass(casting.castG, units))}
+          ${casting.filledMouldG === null ? nothing : fact('The mould, filled', formatMass(casting.filledMouldG, units))}
+        </dl>
+        <h4>Opening force of each piece</h4>
+        <div class="box" tabindex="0" role="region" aria-label="Opening force of each piece">
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">Piece</th>
+                <th scope="col">Along its pull</th>
+                <th scope="col">In all</th>
+              </tr>
+            </thead>
+            <tbody>
+              ${casting.pieces.map(
+                ({ piece, openingN, forceN }) => html`<tr>
+                  <th scope="row">${this.nameOf(piece)}</th>
+                  <td>${openingN < 0 ? `pressed on, ${sayForce(-openingN, units)}` : sayForce(openingN, units)}</td>
+                  <td>${sayForce(Math.hypot(forceN[0], forceN[1], forceN[2]), units)}</td>
+                </tr>`,
+              )}
+            </tbody>
+          </table>
+        </div>
+        <details>
+          <summary>Is it thick enough? Some formulas to compare by</summary>
+          <ul class="screening">
+            ${casting.screening.map((row) => this.renderScreening(row))}
+          </ul>
+          <p class="small soft">
+            Flat panels and arcs are not sculptures: a curved shell is stiffer, an edge, a hole or a thin ridge is
+            weaker. Use them to compare thicknesses and flanges with each other, not to approve one.
+          </p>
+        </details>
+        <ul class="says">
+          ${casting.says.map((line) => html`<li>${line}</li>`)}
+        </ul>
+        ${(answer?.result.cautions ?? [])
+          .filter(({ step }) => step === 'Casting')
+          .map(({ text }) => html`<p class="problem">${text}</p>`)}
+      </div>
+    `;
+  }
+
+  private renderScreening({ piece, formula, from, stressMPa, deflectionMm, reserve }: ScreeningResult) {
+    const { units } = this.session.prefs;
+    return html`<li>
+      <div>${this.nameOf(piece)}: ${FORMULAS[formula]}</div>
+      <div class="figures">
+        <span>${sayStress(stressMPa, units)}</span>
+        ${deflectionMm === null ? nothing : html`<span>bends ${formatLength(deflectionMm, units)}</span>`}
+        <span>
+          ${reserve === null ? 'no strength to compare with' : `${Number(reserve.toPrecision(2))} times below its strength`}
+        </span>
+      </div>
+      <div class="small soft">${from}</div>
+    </li>`;
+  }
+
+  private nameOf(id: string): string {
+    return this.session.answer?.result.pieces.find((piece) => piece.id === id)?.name ?? id;
+  }
+
+  private edit(edit: PlanEdit, gesture: string | null = null): void {
+    this.dispatchEvent(new PlanEditEvent(edit, gesture));
+  }
+}

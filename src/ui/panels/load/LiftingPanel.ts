@@ -1,0 +1,176 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import type { HandlingResult } from '../../../core/PlanResult.ts';
+import type { LiftingPlan } from '../../../core/plan/PlanDocument.ts';
+import { formatMass } from '../../../core/units.ts';
+import {
+  setGrip,
+  setLiftHeights,
+  setLiftsPerMin,
+  setReach,
+  setTwist,
+} from '../../../session/liftingActions.ts';
+import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
+import { PlanEditEvent } from '../../events.ts';
+import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { sharedStyles } from '../../sharedStyles.ts';
+import { panelStyles } from '../panelStyles.ts';
+import { loadStyles } from './loadStyles.ts';
+import '../../fields/ChoiceField.ts';
+import '../../fields/LengthField.ts';
+import '../../fields/NumberField.ts';
+
+const CARRIED: Readonly<Record<HandlingResult['carry'], string>> = {
+  one: 'one person',
+  two: 'two people',
+  hoist: 'a hoist',
+};
+
+/** A first reach of the user's own, mm: forearms' length in front of the ankles. Own choice, to be changed at once. */
+const FIRST_REACH_MM = 400;
+
+/** Each piece and the whole mould in the hands: weight, one person's limit by the lifting equation, who or what carries it. */
+@customElement('scute-lifting-panel')
+export class LiftingPanel extends LitElement {
+  static override styles = [
+    sharedStyles,
+    panelStyles,
+    loadStyles,
+    css`
+      .lifts li {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) auto;
+        gap: 2px 10px;
+        align-items: baseline;
+        padding: 9px 0;
+        border-bottom: 1px solid var(--line-soft);
+      }
+      .mass {
+        font-weight: bold;
+        white-space: nowrap;
+      }
+      .limit {
+        font-size: var(--size-small);
+        color: var(--ink-soft);
+      }
+      .carry {
+        border: 1px solid var(--line-control);
+        padding: 0 8px;
+        font-size: var(--size-small);
+        justify-self: end;
+      }
+      .carry.two {
+        border: 2px solid var(--accent);
+      }
+      .carry.hoist {
+        background: var(--accent);
+        border-color: var(--accent);
+        color: var(--on-accent);
+        font-weight: bold;
+      }
+      .advice {
+        grid-column: 1 / -1;
+        font-size: var(--size-small);
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) session!: SessionState;
+
+  override render() {
+    const { answer } = this.session;
+    if (!answer) return html`<p class="note">The weights come with the first answer.</p>`;
+    const { handling, cautions } = answer.result;
+    return html`
+      <ul class="lifts ${isStale(this.session) ? 'stale' : ''}" aria-label="Lifts">
+        ${handling.map((lift) => this.renderLift(lift))}
+      </ul>
+      <details>
+        <summary>How it is lifted</summary>
+        ${this.renderHow()}
+      </details>
+      <p class="basis">
+        Limit by the lifting equation of NIOSH 94-110 (Waters, Putz-Anderson and Garg, 2021); the index is the weight
+        over it, to be 1 or less.
+      </p>
+      ${cautions
+        .filter(({ step }) => step === 'Lifting')
+        .map(({ text }) => html`<p class="problem">${text}</p>`)}
+    `;
+  }
+
+  private renderLift({ what, massKg, limitKg, liftingIndex, carry, advice }: HandlingResult) {
+    const { units } = this.session.prefs;
+    const limit =
+      liftingIndex === null
+        ? 'beyond what the equation covers'
+        : `limit ${formatMass(1000 * limitKg, units)}, index ${liftingIndex.toFixed(1)}`;
+    return html`<li>
+      <span>${what}</span>
+      <span class="mass">${formatMass(1000 * massKg, units)}</span>
+      <span class="limit">${limit}</span>
+      <span class="carry ${carry}">${CARRIED[carry]}</span>
+      ${carry === 'one' ? nothing : html`<span class="advice">${advice}</span>`}
+    </li>`;
+  }
+
+  private renderHow() {
+    const { plan, prefs } = this.session;
+    const { horizontalMm, fromMm, toMm, asymmetryDeg, grip, liftsPerMin } = plan.lifting;
+    const length = (label: string, mm: number, edit: (mm: number) => PlanEdit, gesture: string) =>
+      html`<scute-length-field
+        label=${label}
+        orNone
+        .mm=${mm}
+        .system=${prefs.units}
+        max="3000"
+        @value=${(e: ValueEvent<number>) => this.edit(edit(e.value), e.isGesture ? gesture : null)}
+      ></scute-length-field>`;
+    return html`<div class="fields">
+      <scute-choice
+        label="Reach of the hands"
+        .options=${[{ value: 'auto', text: "by the piece's depth" }, { value: 'own', text: 'yours' }]}
+        .value=${horizontalMm === 'auto' ? 'auto' : 'own'}
+        class="wide"
+        @value=${(e: ValueEvent<string>) => this.edit(setReach(e.value === 'auto' ? 'auto' : FIRST_REACH_MM))}
+      ></scute-choice>
+      ${
+        horizontalMm === 'auto'
+          ? nothing
+          : html`<div class="wide">
+              ${length("Hands in front of the ankles' middle", horizontalMm, setReach, 'reach')}
+            </div>`
+      }
+      ${length('Lifted from, above the floor', fromMm, (mm) => setLiftHeights(mm, toMm), 'lift-from')}
+      ${length('Lifted to', toMm, (mm) => setLiftHeights(fromMm, mm), 'lift-to')}
+      <scute-number-field
+        label="Turn of the body"
+        unit="°"
+        .value=${asymmetryDeg}
+        min="0"
+        max="135"
+        step="5"
+        @value=${(e: ValueEvent<number>) => this.edit(setTwist(e.value), e.isGesture ? 'twist' : null)}
+      ></scute-number-field>
+      <scute-number-field
+        label="Lifts a minute"
+        .value=${liftsPerMin}
+        min="0.01"
+        max="15"
+        step="0.1"
+        @value=${(e: ValueEvent<number>) => this.edit(setLiftsPerMin(e.value), e.isGesture ? 'lifts' : null)}
+      ></scute-number-field>
+      <scute-choice
+        class="wide"
+        label="Grip"
+        .options=${['good', 'fair', 'poor'].map((value) => ({ value, text: value }))}
+        .value=${grip}
+        @value=${(e: ValueEvent<string>) => this.edit(setGrip(e.value as LiftingPlan['grip']))}
+      ></scute-choice>
+    </div>`;
+  }
+
+  private edit(edit: PlanEdit, gesture: string | null = null): void {
+    this.dispatchEvent(new PlanEditEvent(edit, gesture));
+  }
+}
