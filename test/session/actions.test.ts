@@ -8,7 +8,6 @@ import {
   setCoatThickness,
   totalThicknessMm,
 } from '../../src/session/coatActions.ts';
-import { setComponent, setMaterialNumber } from '../../src/session/materialActions.ts';
 import {
   addLine,
   adoptLines,
@@ -140,17 +139,6 @@ describe('actions on the plan', () => {
     });
     expect(run(setFlange(null)).parting.flange).toBeNull();
     expect(run(setFlange({ widthMm: 0, thicknessMm: 5 })).parting.flange).toEqual(fakePlan().parting.flange);
-  });
-
-  it('material: a changed value says that its basis is the user', () => {
-    const plan = run(setMaterialNumber('fibreShare', 0.03), setComponent(0, { densityGPerCm3: 2.6 }));
-    expect(plan.material.fibreShare).toBe(0.03);
-    expect(plan.material.basis['fibreShare']).toBe('your own value');
-    expect(plan.material.basis[`${plan.material.components[0].name}.densityGPerCm3`]).toBe('your own value');
-    expect(
-      run(setMaterialNumber('fibreShare', 0.03), setMaterialNumber('airShare', -1)).material.airShare,
-    ).toBe(fakePlan().material.airShare);
-    expect(run(setComponent(0, { partsByMass: 0 })).material).toEqual(fakePlan().material);
   });
 });
 
