@@ -4,10 +4,10 @@ import { DEFAULT_MATERIAL } from '../../../src/core/material/builtInMaterials.ts
 import { coatTimes } from '../../../src/core/material/coatTimes.ts';
 import { doseMinutes } from '../../../src/core/material/doseMinutes.ts';
 import type { Additive, MaterialLot, MaterialSystem } from '../../../src/core/material/MaterialSystem.ts';
-import { withLot } from '../../../src/core/material/withLot.ts';
 import type { AdditiveDose, CoatPlan } from '../../../src/core/plan/PlanDocument.ts';
 import { plainCoat } from '../../../src/core/plan/plainCoat.ts';
 import { TRADE_COATS, tradeGypsum } from '../../fixtures/tradeGypsum.ts';
+import { withLot } from '../../fixtures/withLot.ts';
 
 const [thickener, accelerator] = tradeGypsum.additives;
 const points = (...list: [doseShare: number, minutes: number][]) =>

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { BUILT_IN_MATERIALS, DEFAULT_MATERIAL } from '../../../src/core/material/builtInMaterials.ts';
 import type { MaterialSystem } from '../../../src/core/material/MaterialSystem.ts';
 import { mixOf, type Recipe } from '../../../src/core/material/mixOf.ts';
-import { withLot } from '../../../src/core/material/withLot.ts';
+import { withLot } from '../../fixtures/withLot.ts';
 
 const share = fc.double({ min: 0, max: 1, noNaN: true });
 
