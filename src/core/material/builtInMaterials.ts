@@ -5,7 +5,7 @@ import epoxyLaminate from '../../../assets/material/epoxy-laminate.json' with { 
 import polyesterMat from '../../../assets/material/polyester-mat.json' with { type: 'json' };
 import thickenedRubber from '../../../assets/material/thickened-rubber.json' with { type: 'json' };
 import polymerGypsum from '../../../assets/material/two-part-polymer-gypsum.json' with { type: 'json' };
-import { checkMaterialFile } from './checkMaterial.ts';
+import { checkMaterialFile } from './checkMaterialFile.ts';
 import type { MaterialSystem } from './MaterialSystem.ts';
 
 /** What a shell is built of, what the rubber is, and what fills undercuts, when nothing else is chosen. */

@@ -1,5 +1,5 @@
 import { DEFAULT_MATERIAL, DEFAULT_RUBBER } from './builtInMaterials.ts';
-import { checkMaterial1 } from './checkMaterial.ts';
+import { checkMaterial1 } from './checkMaterialFile.ts';
 import type { Basis, MaterialComponent, MaterialSystem, Reinforcement } from './MaterialSystem.ts';
 import type { MaterialSystem1 } from './materialSchema1.ts';
 

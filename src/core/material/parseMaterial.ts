@@ -1,5 +1,5 @@
 import { PlanError } from '../errors.ts';
-import { checkMaterialFile } from './checkMaterial.ts';
+import { checkMaterialFile } from './checkMaterialFile.ts';
 import type { MaterialSystem } from './MaterialSystem.ts';
 import { migrateMaterial1 } from './migrateMaterial1.ts';
 

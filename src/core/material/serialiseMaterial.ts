@@ -1,4 +1,4 @@
-import { MATERIAL_FORMAT } from './checkMaterial.ts';
+import { MATERIAL_FORMAT } from './checkMaterialFile.ts';
 import type { MaterialSystem } from './MaterialSystem.ts';
 
 /** The text of a material file, which `parseMaterial` reads back equal; ends with a line feed. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { PlanError } from '../../../src/core/errors.ts';
 import { BUILT_IN_MATERIALS, DEFAULT_MATERIAL } from '../../../src/core/material/builtInMaterials.ts';
-import { MATERIAL_FORMAT } from '../../../src/core/material/checkMaterial.ts';
+import { MATERIAL_FORMAT } from '../../../src/core/material/checkMaterialFile.ts';
 import { parseMaterial } from '../../../src/core/material/parseMaterial.ts';
 import { serialiseMaterial } from '../../../src/core/material/serialiseMaterial.ts';
 

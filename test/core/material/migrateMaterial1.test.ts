@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { PlanError } from '../../../src/core/errors.ts';
 import { basisOf } from '../../../src/core/material/basisOf.ts';
 import { DEFAULT_MATERIAL, DEFAULT_RUBBER } from '../../../src/core/material/builtInMaterials.ts';
-import { MATERIAL_FORMAT } from '../../../src/core/material/checkMaterial.ts';
+import { MATERIAL_FORMAT } from '../../../src/core/material/checkMaterialFile.ts';
 import { migrateMaterial1, rubberOfMaterial1 } from '../../../src/core/material/migrateMaterial1.ts';
 import { mixOf } from '../../../src/core/material/mixOf.ts';
 import { parseMaterial } from '../../../src/core/material/parseMaterial.ts';
