@@ -69,12 +69,12 @@ export interface SheetTable {
 
 export interface SheetColumn {
   readonly title: string;
-  /** 'tick': a box to tick. 'write': room for a figure. 'weight': read from a metre away. 'number': to the right. 'text': to the left. */
-  readonly look: 'tick' | 'write' | 'weight' | 'number' | 'text';
+  /** 'tick': a box to tick. 'tint': how the piece of this number, from 0, is drawn. 'write': room for a figure. 'weight': read from a metre away. 'number': to the right. 'text': to the left. */
+  readonly look: 'tick' | 'tint' | 'write' | 'weight' | 'number' | 'text';
 }
 
 export interface SheetRow {
-  /** One a column. Of a 'tick': 'done' or ''. Of a 'write': what was written down already, or ''. */
+  /** One a column. Of a 'tick': 'done', '' for an empty box, 'none' for no box. Of a 'write': what was written down already, or ''. */
   readonly cells: readonly SheetCell[];
   readonly tone: 'plain' | 'total' | 'quiet';
   /** Under the row, across the table. */

@@ -45,7 +45,7 @@ function systemTable(plan: PlanDocument, material: MaterialSystem): SheetTable {
     [
       `Parts by ${material.partsBy}`,
       material.components.map((component) => `${component.name} ${plain(component.parts)}`).join(' : '),
-      material.components[0].name,
+      `${material.components[0].name}.parts`,
     ],
     ...material.components.map(
       (component) =>

@@ -33,7 +33,7 @@ export function buySection({ shopping, cost }: PlanResult, system: UnitSystem): 
           column('Item'),
           column('Needed', 'number'),
           column('In stock', 'number'),
-          column('Packs'),
+          column('Packs', 'number'),
           column('Left over', 'number'),
           column('Cost', 'number'),
         ],

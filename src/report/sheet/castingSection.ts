@@ -79,7 +79,7 @@ function castingFacts(
       : [
           fact(
             'Leaks first',
-            `${formatLength(casting.seam.pointMm[2], system)} above the board, under ${sayPressure(casting.seam.pressurePa, system)}`,
+            `${formatLength(casting.seam.pointMm[2], system)} above the board${casting.attitude === 'foot-up' ? ', as built' : ''}, under ${sayPressure(casting.seam.pressurePa, system)}`,
           ),
         ]),
     ...(casting.castG === null ? [] : [fact('The cast', formatMass(casting.castG, system))]),
@@ -89,11 +89,8 @@ function castingFacts(
   ];
 }
 
-function fastenerTable(
-  { pieces }: PlanResult,
-  { fastenerPoints }: CastingResult,
-  system: UnitSystem,
-): SheetPart | null {
+function fastenerTable({ pieces }: PlanResult, casting: CastingResult, system: UnitSystem): SheetPart | null {
+  const { fastenerPoints } = casting;
   if (fastenerPoints.length === 0) return null;
   const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   const borders = new Map<string, (typeof fastenerPoints)[number][]>();
@@ -106,7 +103,9 @@ function fastenerTable(
       column('Along the flange'),
       column('Fasteners', 'number'),
       column('Most on one', 'number'),
-      column('Heights above the board'),
+      column(
+        casting.attitude === 'foot-up' ? 'Heights above the board, as built' : 'Heights above the board',
+      ),
     ],
     [...borders].map(([border, points]) =>
       row([
@@ -146,7 +145,6 @@ function screeningTable({ pieces }: PlanResult, casting: CastingResult, system: 
     {
       caption: 'Comparisons of the thickness',
       intro: [line('For comparing options, not for approval.')],
-      isWhole: true,
     },
   );
 }

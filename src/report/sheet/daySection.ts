@@ -16,8 +16,7 @@ const BESIDE: Readonly<Partial<Record<TaskKind, readonly string[]>>> = {
 
 /** The steps by clock time, a table a day, each caution under the first step that it speaks of. */
 export function daySection(result: PlanResult, system: UnitSystem, cautions: CautionPile): SheetSection {
-  const { schedule, day, pieces } = result;
-  const nameOf = (id: string | null): string => pieces.find((piece) => piece.id === id)?.name ?? '';
+  const { schedule, day } = result;
   const ordered = [...schedule].sort((a, b) => a.startMin - b.startMin || a.endMin - b.endMin);
   const parts: SheetPart[] = [];
   const numbers = [...new Set(ordered.map(dayNumber))];
@@ -29,7 +28,6 @@ export function daySection(result: PlanResult, system: UnitSystem, cautions: Cau
         [
           column('', 'tick'),
           column('Clock', 'number'),
-          column('Piece'),
           column('Step'),
           column('Takes', 'number'),
           column(day.hands > 1 ? 'Hands' : ''),
@@ -48,9 +46,8 @@ export function daySection(result: PlanResult, system: UnitSystem, cautions: Cau
     return {
       ...row(
         [
-          '',
+          task.attended ? '' : 'none',
           `${sayClock(task.startMin, system)} \u2013 ${sayClock(task.endMin, system)}${task.endMin >= (dayNumber(task) + 1) * MIN_PER_DAY ? ` ${sayDay(task.endMin, day.startDate, system)}` : ''}`,
-          nameOf(task.piece),
           cell(task.what, sayWindow(task)),
           sayMinutes(task.endMin - task.startMin),
           who,

@@ -13,6 +13,13 @@ export function liftingSection(
 ): SheetSection {
   const beside = cautions.take('Lifting');
   const parts: SheetPart[] = beside.length > 0 ? [{ kind: 'cautions', lines: beside }] : [];
+  // What one person lifts is told the same way each time: in full for the hardest of those alone.
+  const hardest = handling
+    .filter((lift) => lift.carry === 'one')
+    .reduce<(typeof handling)[number] | null>(
+      (most, lift) => ((lift.liftingIndex ?? 0) > (most?.liftingIndex ?? -1) ? lift : most),
+      null,
+    );
   parts.push(
     table(
       [
@@ -20,11 +27,11 @@ export function liftingSection(
         column('Mass', 'number'),
         column('Limit for one', 'number'),
         column('Lifting index', 'number'),
-        column('Lift'),
+        column('Lift', 'number'),
       ],
       handling.map((lift) =>
         row([
-          cell(lift.what, lift.advice),
+          cell(lift.what, lift.carry === 'one' && lift !== hardest ? '' : lift.advice),
           formatMass(lift.massKg * 1000, system),
           lift.limitKg > 0 ? formatMass(lift.limitKg * 1000, system) : 'out of reach',
           lift.liftingIndex === null ? '\u2013' : lift.liftingIndex.toFixed(2),

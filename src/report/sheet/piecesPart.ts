@@ -3,6 +3,7 @@ import { formatArea, formatBound, formatLength, formatMass, type UnitSystem } fr
 import { sayRemoval } from '../describeUndercuts.ts';
 import { sayPull } from '../sayPull.ts';
 import type { SheetPart } from './Sheet.ts';
+import { sayWayOff } from './sayWayOff.ts';
 import { cell, column, row, table } from './sheetParts.ts';
 
 /** Pieces and what they weigh, and in which order they come off. */
@@ -15,10 +16,11 @@ export function piecesPart(result: PlanResult, system: UnitSystem): SheetPart[] 
   const likeG = Math.min(...pieces.map((piece) => piece.massG), Number.MAX_VALUE);
   const mass = (amountG: number, errorG: number) =>
     cell(formatMass(amountG, system, likeG), formatBound(errorG, amountG, 'mass', system, likeG));
-  const rows = pieces.map((piece: PieceResult) =>
+  const rows = pieces.map((piece: PieceResult, n) =>
     row([
+      `${n}`,
       cell(piece.name),
-      cell(sayPull(piece.pull)),
+      cell(sayWayOff(piece.pull), sayPull(piece.pull)),
       formatArea(piece.areaMm2, system),
       piece.flange.lengthMm > 0 ? formatLength(piece.flange.lengthMm, system) : '\u2013',
       mass(piece.massG, piece.massErrorG),
@@ -30,6 +32,7 @@ export function piecesPart(result: PlanResult, system: UnitSystem): SheetPart[] 
     rows.push(
       row(
         [
+          '',
           'Together',
           '',
           formatArea(result.rubber.areaMm2, system),
@@ -50,6 +53,7 @@ export function piecesPart(result: PlanResult, system: UnitSystem): SheetPart[] 
   return [
     table(
       [
+        column('', 'tint'),
         column('Piece'),
         column('Pulls'),
         column('Covers', 'number'),

@@ -3,7 +3,7 @@ import type { Side } from '../../core/picture/SideView.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, type UnitSystem } from '../../core/units.ts';
 import type { SheetFigure, SheetSection } from './Sheet.ts';
-import { cell, column, line, row, table } from './sheetParts.ts';
+import { column, line, row, table } from './sheetParts.ts';
 
 const SIDE_WORDS: Readonly<Record<Side, string>> = {
   front: 'front',
@@ -26,7 +26,7 @@ export function probesSection(
         picture.labels.some((label) => label.kind === 'probe' && label.number === number),
       )
       .map(({ picture }) => SIDE_WORDS[picture.side]);
-    return sides.length === 0 ? '' : `seen from: ${sides.join(', ')}`;
+    return sides.length === 0 ? '\u2013' : sides.join(', ');
   };
   return {
     id: 'probes',
@@ -44,6 +44,7 @@ export function probesSection(
         [
           column('Spot', 'weight'),
           column('Piece'),
+          column('Seen from'),
           column('Above the board', 'number'),
           column('Predicted, all coats', 'number'),
           ...plan.coats.map((coat) => column(`After ${coat.name}`, 'write')),
@@ -51,7 +52,8 @@ export function probesSection(
         probes.map((probe) =>
           row([
             `${probe.number}`,
-            cell(nameOf(probe.piece), seenFrom(probe.number)),
+            nameOf(probe.piece),
+            seenFrom(probe.number),
             formatLength(probe.pointMm[2], system),
             formatLength(probe.predictedMm, system),
             ...plan.coats.map((_, n) => {

@@ -1,7 +1,7 @@
 import { escapeHtml } from './escapeHtml.ts';
 import { renderFigure } from './renderFigure.ts';
 import { renderLines, renderTable } from './renderTable.ts';
-import type { Sheet, SheetPart, SheetTitleCell } from './Sheet.ts';
+import type { Sheet, SheetLine, SheetPart, SheetTitleCell } from './Sheet.ts';
 import { SHEET_CSS } from './sheetCss.ts';
 
 /** The sheet as HTML and the style it needs; no script, nothing from outside. Every text of the plan or a file is escaped here. */
@@ -9,16 +9,13 @@ export function renderSheet(sheet: Sheet): { readonly body: string; readonly css
   const head = `<header><h1>${escapeHtml(sheet.job)}</h1><p>${escapeHtml(sheet.shop)}</p></header>`;
   const standing =
     sheet.standing === '' ? '' : `<p class="standing"><b>Not final.</b> ${escapeHtml(sheet.standing)}</p>`;
-  const warnings =
-    sheet.warnings.length === 0
-      ? ''
-      : `<section class="warnings"><h2>Look at these first</h2>${renderLines(sheet.warnings, 'warning')}</section>`;
+  const warnings = renderWarnings(sheet.warnings);
   const figures =
     sheet.figures === null
       ? '<p class="standing"><b>Without its figures.</b> The pictures of the mould are not drawn yet; a sheet printed now has none.</p>'
       : `<div class="figures">${sheet.figures.map((figure, n) => renderFigure(figure, n + 1, sheet.pieces)).join('')}</div><p class="legend">${LEGEND}</p>`;
   const cells = sheet.cells.map(renderTitleCell).join('');
-  const first = `<section class="first">${head}${standing}${figures}${sheet.front.map(renderPart).join('')}<div class="grow"></div><dl class="title-block">${cells}</dl></section>`;
+  const first = `<section class="first">${head}${standing}${warnings.first}${figures}${sheet.front.map(renderPart).join('')}<dl class="title-block">${cells}</dl></section>`;
   const sections = sheet.sections
     .map(
       ({ id, title, parts }, n) =>
@@ -28,9 +25,22 @@ export function renderSheet(sheet: Sheet): { readonly body: string; readonly css
   const closing = sheet.closing.map((text) => `<p>${escapeHtml(text)}</p>`).join('');
   const foot = closing === '' ? '' : `<footer>${closing}</footer>`;
   return {
-    body: `<article class="shop-sheet" lang="en" aria-label="Shop sheet">${first}${warnings}${sections}${foot}</article>`,
+    body: `<article class="shop-sheet" lang="en" aria-label="Shop sheet">${first}${warnings.after}${sections}${foot}</article>`,
     css: SHEET_CSS,
   };
+}
+
+/** More than this, characters, would push the figures off the first page. */
+const MOST_ON_FIRST = 640;
+
+/** What will not do as it stands: on the first page when there is room, else said there and told in full on the next. */
+function renderWarnings(lines: readonly SheetLine[]): { readonly first: string; readonly after: string } {
+  if (lines.length === 0) return { first: '', after: '' };
+  const whole = `<section class="warnings"><h2>Look at these first</h2>${renderLines(lines, 'warning')}</section>`;
+  const length = lines.reduce((sum, { lead, text }) => sum + lead.length + text.length, 0);
+  if (length <= MOST_ON_FIRST) return { first: whole, after: '' };
+  const told = `<section class="warnings"><h2>${lines.length} notes to look at first</h2><p class="warning">They stand on the next page.</p></section>`;
+  return { first: told, after: whole };
 }
 
 const LEGEND =

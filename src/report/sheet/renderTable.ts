@@ -1,3 +1,4 @@
+import { PIECE_TINTS } from '../../core/picture/pictureInks.ts';
 import { escapeHtml } from './escapeHtml.ts';
 import type { SheetCell, SheetColumn, SheetLine, SheetRow, SheetTable } from './Sheet.ts';
 
@@ -21,6 +22,7 @@ export function renderTable(table: SheetTable): string {
 /** What a screen reader is told where a column has no title. */
 const HIDDEN: Readonly<Record<SheetColumn['look'], string>> = {
   tick: '<span class="hidden">Done</span>',
+  tint: '<span class="hidden">Drawn</span>',
   write: '',
   weight: '',
   number: '',
@@ -43,10 +45,14 @@ function renderCell(
 ): string {
   const small = under === '' ? '' : `<span class="under">${escapeHtml(under)}</span>`;
   if (look === 'tick') {
-    // A sum or a total is nothing to tick.
-    if (tone === 'total') return '<td class="tick"></td>';
+    // A total is nothing to tick, nor is what passes by itself.
+    if (tone === 'total' || text === 'none') return '<td class="tick"></td>';
     const isDone = text === 'done';
     return `<td class="tick"><span class="box${isDone ? ' done' : ''}" role="img" aria-label="${isDone ? 'done' : 'to tick off'}"></span></td>`;
+  }
+  if (look === 'tint') {
+    const tint = text === '' ? '' : `<span class="swatch tint-${Number(text) % PIECE_TINTS.length}"></span>`;
+    return `<td class="tint">${tint}</td>`;
   }
   if (look === 'write' && text === '') {
     return `<td class="write"><span class="room" role="img" aria-label="${escapeHtml(`room for: ${title}`)}"></span></td>`;

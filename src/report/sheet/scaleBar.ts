@@ -16,5 +16,11 @@ export function scaleBar(
   const roomMm = MOST_SHARE * widthPx * mmPerPx;
   const lengths = system === 'us' ? US_MM : METRIC_MM;
   const lengthMm = lengths.findLast((length) => length <= roomMm) ?? lengths[0];
-  return { lengthPx: lengthMm / mmPerPx, text: formatLength(lengthMm, system) };
+  return { lengthPx: lengthMm / mmPerPx, text: sayRound(lengthMm, system) };
+}
+
+/** A round length: its usual decimals would claim more than a bar shows. */
+function sayRound(lengthMm: number, system: UnitSystem): string {
+  if (system === 'us') return formatLength(lengthMm, system);
+  return lengthMm >= 1000 ? `${lengthMm / 1000} m` : `${lengthMm} mm`;
 }

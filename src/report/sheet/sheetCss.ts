@@ -1,3 +1,10 @@
+import { PIECE_TINTS } from '../../core/picture/pictureInks.ts';
+
+/** Swatches in the tints of the drawn pieces. */
+const TINT_RULES = PIECE_TINTS.map(
+  (tint, n) => `.shop-sheet .tint-${n} { background: rgb(${tint.join(' ')}); }`,
+).join('\n');
+
 /**
  * The look of the shop sheet, for paper and for the paper on the screen: a working drawing, graphite on white, one rust accent. Sizes
  * are those of print; weights to be mixed are read from a metre away. Everything hangs below `.shop-sheet`.
@@ -31,10 +38,10 @@ export const SHEET_CSS = `
 .shop-sheet .first header { padding: 4mm 5mm 3mm; border-bottom: 0.25mm solid var(--line); }
 .shop-sheet .first header p { color: var(--ink-soft); overflow-wrap: anywhere; }
 .shop-sheet .standing { border: 0.5mm solid var(--accent); padding: 2mm 3mm; margin: 3mm 5mm; font-size: 12pt; }
-.shop-sheet .figures { display: grid; grid-template-columns: 1fr 1fr; }
-.shop-sheet figure { padding: 2mm 4mm 2mm; border-bottom: 0.25mm solid var(--line-soft); }
+.shop-sheet .figures { display: grid; grid-template-columns: 1fr 1fr; grid-auto-rows: 1fr; flex: 1 1 auto; }
+.shop-sheet figure { display: flex; flex-direction: column; padding: 2mm 3mm 1.5mm; border-bottom: 0.25mm solid var(--line-soft); }
 .shop-sheet figure:nth-child(odd) { border-right: 0.25mm solid var(--line-soft); }
-.shop-sheet figure svg { display: block; width: 100%; height: 68mm; }
+.shop-sheet figure svg { display: block; width: 100%; flex: 1 1 58mm; height: 58mm; min-height: 58mm; }
 .shop-sheet figcaption { font-size: 9.5pt; color: var(--ink-soft); }
 .shop-sheet figcaption b { color: var(--ink); }
 .shop-sheet .legend { font-size: 9pt; color: var(--ink-soft); padding: 1.5mm 5mm 0; }
@@ -47,8 +54,7 @@ export const SHEET_CSS = `
 .shop-sheet .bar { fill: none; stroke: var(--ink); stroke-width: 1.5px; }
 .shop-sheet .bar-ink { fill: var(--ink); }
 .shop-sheet .first .block { padding: 0 5mm; }
-.shop-sheet .grow { flex: 1; min-height: 3mm; }
-.shop-sheet .title-block { display: grid; grid-template-columns: repeat(6, auto); border-top: 0.6mm solid var(--line); break-inside: avoid; }
+.shop-sheet .title-block { margin-top: 3mm; display: grid; grid-template-columns: repeat(6, auto); border-top: 0.6mm solid var(--line); break-inside: avoid; }
 .shop-sheet .title-block div { padding: 2mm 2.5mm; border-right: 0.25mm solid var(--line); }
 .shop-sheet .title-block div:last-child { border-right: none; }
 .shop-sheet .title-block dt { font-size: 8.5pt; color: var(--ink-soft); }
@@ -56,6 +62,7 @@ export const SHEET_CSS = `
 .shop-sheet .title-block dd span { display: block; font-size: 8.5pt; font-weight: normal; color: var(--ink-soft); }
 
 .shop-sheet .warnings { border: 0.5mm solid var(--accent); padding: 3mm 5mm 4mm; margin-top: 6mm; }
+.shop-sheet .first .warnings { margin: 3mm 5mm; padding: 2mm 4mm 2.5mm; }
 .shop-sheet .warnings h2 { color: var(--accent); }
 .shop-sheet .warning { padding: 1.2mm 0 0; }
 .shop-sheet .part { margin-top: 8mm; border-top: 0.6mm solid var(--line); padding-top: 2.5mm; }
@@ -79,6 +86,9 @@ export const SHEET_CSS = `
 .shop-sheet .under { display: block; font-size: 9pt; font-weight: normal; line-height: 1.2; color: var(--ink-soft); }
 .shop-sheet td.number .under, .shop-sheet td.weight .under { white-space: nowrap; }
 .shop-sheet .tick { width: 9mm; }
+.shop-sheet .tint { width: 8mm; }
+.shop-sheet .swatch { display: inline-block; width: 5mm; height: 4mm; border: 0.25mm solid var(--line); vertical-align: -0.4mm; }
+${TINT_RULES}
 .shop-sheet .box { display: inline-block; position: relative; width: 5mm; height: 5mm; border: 0.4mm solid var(--line); vertical-align: -0.8mm; }
 .shop-sheet .box.done::after { content: "\\2713"; position: absolute; inset: -1.6mm 0 0 0.3mm; font-size: 15pt; line-height: 1; font-weight: bold; color: var(--accent); }
 .shop-sheet td.write { min-width: 22mm; text-align: right; font-size: 12pt; vertical-align: bottom; }
@@ -89,6 +99,8 @@ export const SHEET_CSS = `
 .shop-sheet tr.beside td { padding: 0 0 2mm; border-bottom: 0.2mm solid var(--line-soft); }
 .shop-sheet .day td.number:nth-child(2) { text-align: left; font-weight: bold; }
 .shop-sheet .day th.number:nth-child(2) { text-align: left; }
+.shop-sheet .basis :is(td, th):first-child { min-width: 38mm; }
+.shop-sheet .basis :is(td, th):nth-child(2) { min-width: 30mm; }
 .shop-sheet .basis :is(td, th) { font-size: 9pt; padding-top: 0.8mm; padding-bottom: 0.8mm; }
 .shop-sheet .facts { display: grid; grid-template-columns: 1fr 1fr; column-gap: 8mm; margin-top: 2mm; break-inside: avoid; }
 .shop-sheet .facts div { display: flex; justify-content: space-between; align-items: baseline; gap: 4mm; padding: 1.3mm 0; border-bottom: 0.2mm solid var(--line-soft); }

@@ -38,7 +38,7 @@ export function titleCells(plan: PlanDocument, result: PlanResult, system: UnitS
     {
       label: 'The work',
       text: `${day.days} ${day.days === 1 ? 'day' : 'days'}`,
-      under: `hands on ${sayMinutes(day.attendedMin)}; over ${sayDay(day.endMin, day.startDate, system)}, ${sayClock(day.endMin, system)}`,
+      under: `hands on ${sayMinutes(day.attendedMin)}; done ${sayDay(day.endMin, day.startDate, system)}, ${sayClock(day.endMin, system)}`,
     },
     {
       label: 'To buy',
