@@ -25,8 +25,17 @@ export function fillMould(casting: CastingPlan, lowMm: number, highMm: number): 
   const paPerMm = casting.densityGPerCm3 * FREE_FALL_M_PER_S2;
   if (casting.attitude === 'as-built') {
     const fullMm = highMm - lowMm;
-    const headMm = casting.levelMm === 'full' ? fullMm : casting.levelMm;
-    return { depthPerMm: -1, depthAtBoardMm: lowMm + headMm, paPerMm, headMm, fullMm };
+    // To the top means to the highest point itself, not to a rounding below it: a level lid lies in the level.
+    if (casting.levelMm === 'full') {
+      return { depthPerMm: -1, depthAtBoardMm: highMm, paPerMm, headMm: fullMm, fullMm };
+    }
+    return {
+      depthPerMm: -1,
+      depthAtBoardMm: lowMm + casting.levelMm,
+      paPerMm,
+      headMm: casting.levelMm,
+      fullMm,
+    };
   }
   // Stood on its head the mould is open at the board's plane, and is full there even when the rubber ends below it.
   const fullMm = highMm;

@@ -25,7 +25,7 @@ const M2_PER_MM2 = 1e-6;
 /**
  * Force of a fluid inside on each region of a surface wound outward: integral of p n with p growing linearly with depth.
  * Exact for each triangle: over a flat triangle the mean of a linear p is the mean of its corners, and its first moment
- * (area/12)(sum p sum x + sum p x); a triangle that the level crosses is cut there first.
+ * (area/12)(sum p sum x + sum p x); a triangle that the level crosses is cut there first. A face in the level itself bears nothing but counts as wet.
  *
  * @param triRegion region of each triangle; those below 0 are gathered in the row after the last region.
  * @returns (regionCount + 1) x PRESS_WIDTH, laid out as PRESS says.
@@ -53,7 +53,7 @@ export function pressOnRegions(
       corner[4 * k + 1] = positions[v + 1];
       corner[4 * k + 2] = z;
       corner[4 * k + 3] = depthPerMm * z + depthAtBoardMm;
-      if (corner[4 * k + 3] <= 0) dryCorners++;
+      if (corner[4 * k + 3] < 0) dryCorners++;
     }
     if (dryCorners === 3) continue;
     const region = triRegion[t] < 0 ? regionCount : triRegion[t];
