@@ -26,6 +26,11 @@ export interface SettledTotals {
   readonly heaviestMassG: number;
   /** Null while the undercuts were not worked out. */
   readonly deepestLockMm: number | null;
+  readonly batches: number;
+  /** From the first step to the last, minutes on the clock. */
+  readonly elapsedMin: number;
+  /** Null while nothing has a price. */
+  readonly cost: number | null;
 }
 
 export interface SessionState {
@@ -201,7 +206,17 @@ export function settledTotals(result: PlanResult): SettledTotals {
     shellMassG: result.shell.massG,
     heaviestMassG: Math.max(0, ...result.pieces.map((p) => p.massG)),
     deepestLockMm: deepestLock(result)?.depthMm ?? null,
+    batches: result.batches.length,
+    elapsedMin: elapsedMin(result.schedule),
+    cost: result.cost.total,
   };
+}
+
+/** From the first step to the last, minutes on the clock; 0 when there is none. */
+export function elapsedMin(schedule: PlanResult['schedule']): number {
+  if (schedule.length === 0) return 0;
+  const first = Math.min(...schedule.map(({ startMin }) => startMin));
+  return Math.max(...schedule.map(({ endMin }) => endMin)) - first;
 }
 
 /** True when the numbers in sight do not answer the present plan. */

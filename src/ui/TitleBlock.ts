@@ -1,12 +1,19 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import { formatArea, formatLength, formatMass, formatVolume } from '../core/units.ts';
+import { formatLength, formatMass, formatVolume } from '../core/units.ts';
+import { sayClock, sayDay } from '../report/sayClock.ts';
 import { deepestLock } from '../session/deepestLock.ts';
-import { isStale, type SessionState } from '../session/SessionStore.ts';
+import { elapsedMin, isStale, type SessionState } from '../session/SessionStore.ts';
 import { CommandEvent } from './events.ts';
 import { sayBound, sayChange, sayShareBound } from './sayAmounts.ts';
 import { sayLengthChange } from './sayLengths.ts';
+import { sayMinutes } from './sayMinutes.ts';
+import { sayMoney } from './sayMoney.ts';
 import { sharedStyles } from './sharedStyles.ts';
+import './day/NextTimer.ts';
+
+/** Less than this is no change of a price, in the plan's currency: half a cent. */
+const LEAST_MONEY = 0.005;
 
 /** The title block along the foot: job, amounts, the bound, what the last change did, and how the work stands. */
 @customElement('scute-title-block')
@@ -16,7 +23,7 @@ export class TitleBlock extends LitElement {
     css`
       :host {
         display: grid;
-        grid-template-columns: minmax(160px, 1.4fr) repeat(5, minmax(112px, 1fr)) minmax(200px, 1.3fr);
+        grid-template-columns: minmax(140px, 1.3fr) repeat(6, minmax(104px, 1fr)) minmax(220px, 1.5fr);
         min-height: 118px;
       }
       .cell {
@@ -106,17 +113,9 @@ export class TitleBlock extends LitElement {
       progress::-moz-progress-bar {
         background: var(--accent);
       }
-      .rough {
-        display: inline-block;
-        border: 1px solid var(--accent);
-        color: var(--accent);
-        padding: 0 6px;
-        font-size: var(--size-small);
-        font-weight: normal;
-      }
       @media (max-width: 1099px) {
         :host {
-          grid-template-columns: repeat(10, minmax(0, 1fr));
+          grid-template-columns: repeat(12, minmax(0, 1fr));
           min-height: 0;
         }
         .cell {
@@ -128,7 +127,7 @@ export class TitleBlock extends LitElement {
         }
         .job,
         .status {
-          grid-column: span 5;
+          grid-column: span 6;
           order: -1;
           border-bottom: 1px solid var(--line-soft);
         }
@@ -138,7 +137,7 @@ export class TitleBlock extends LitElement {
           -webkit-line-clamp: 1;
         }
         .status,
-        .numbers {
+        .cost {
           border-right: none;
         }
         .status .text {
@@ -155,9 +154,11 @@ export class TitleBlock extends LitElement {
         .status {
           grid-column: 1 / -1;
         }
-        .volume,
-        .heaviest {
+        .cell:not(.status) .under {
           display: none;
+        }
+        .cell:not(.status) {
+          padding: 3px 10px;
         }
         :host {
           grid-template-columns: repeat(3, minmax(0, 1fr));
@@ -209,26 +210,13 @@ export class TitleBlock extends LitElement {
         </div>
       </div>
       <div class="cell locks ${stale}">${this.renderLocks(isComparable)}</div>
-      <div class="cell volume ${stale}">
-        <div class="label">Laid up</div>
-        <div class="value">${result ? formatVolume(result.shell.volumeMm3, units) : '\u2013'}</div>
-        <div class="under">${result ? html`over ${formatArea(result.rubber.areaMm2, units)}` : nothing}</div>
+      <div class="cell batches ${stale}">${this.renderBatches(isComparable)}</div>
+      <div class="cell day ${stale}">${this.renderDay(isComparable)}</div>
+      <div class="cell cost ${stale}">${this.renderCost(isComparable)}</div>
+      <div class="cell status">
+        ${this.renderStatus()}
+        <scute-next-timer .timers=${prefs.timers} .isAlarmHeard=${prefs.isAlarmHeard}></scute-next-timer>
       </div>
-      <div class="cell numbers ${stale}">
-        <div class="label">Numbers</div>
-        <div class="value">
-          ${result ? sayShareBound(result.shell.massErrorG, result.shell.massG) : '\u2013'}
-        </div>
-        <div class="under">
-          ${
-            result
-              ? html`${answer?.isFinal ? nothing : html`<span class="rough">rough</span>`}
-                steps of ${formatLength(result.resolutionMm, units)}`
-              : nothing
-          }
-        </div>
-      </div>
-      <div class="cell status">${this.renderStatus()}</div>
       <div class="visually-hidden" role="status" aria-live="polite">${this.announce()}</div>
     `;
   }
@@ -253,6 +241,62 @@ export class TitleBlock extends LitElement {
       <div class="under">
         ${change === 'no change' ? nothing : html`<span class="change">${change}</span>`}
         ${[wanted || (isYielding ? 'the rubber yields' : ''), filled].filter(Boolean).join(', ')}
+      </div>
+    `;
+  }
+
+  /** How many bucketfuls, what they come to or how many are on the wall. */
+  private renderBatches(isComparable: boolean) {
+    const { answer, before, prefs } = this.session;
+    const result = answer?.result ?? null;
+    const count = result?.batches.length ?? 0;
+    const done = result?.batches.filter(({ loggedG }) => loggedG !== null).length ?? 0;
+    const change = isComparable && before ? count - before.batches : 0;
+    return html`
+      <div class="label">Batches</div>
+      <div class="value" data-total="batches">${result ? count : '\u2013'}</div>
+      <div class="under">
+        ${changeOf(change, String(Math.abs(change)))}
+        ${result ? (done > 0 ? `${done} done` : formatVolume(result.shell.volumeMm3, prefs.units)) : nothing}
+      </div>
+    `;
+  }
+
+  /** Days on which somebody is at work, and when it is over. */
+  private renderDay(isComparable: boolean) {
+    const { answer, before, prefs } = this.session;
+    const day = answer?.result.day ?? null;
+    if (answer === null || day === null || answer.result.schedule.length === 0) {
+      return html`<div class="label">Day</div>
+        <div class="value" data-total="day">${day ? 'done' : '\u2013'}</div>`;
+    }
+    const change = isComparable && before ? elapsedMin(answer.result.schedule) - before.elapsedMin : 0;
+    const { units } = prefs;
+    return html`
+      <div class="label">Day</div>
+      <div class="value" data-total="day">${day.days} ${day.days === 1 ? 'day' : 'days'}</div>
+      <div class="under">
+        ${Math.abs(change) < 1 ? nothing : changeOf(change, sayMinutes(Math.abs(change)))}
+        over ${sayDay(day.endMin, day.startDate, units)}, ${sayClock(day.endMin, units)}
+      </div>
+    `;
+  }
+
+  /** What is bought for it, and how much of that has no price. */
+  private renderCost(isComparable: boolean) {
+    const { answer, before } = this.session;
+    const cost = answer?.result.cost ?? null;
+    const wasCost = isComparable ? (before?.cost ?? null) : null;
+    const change = cost?.total != null && wasCost !== null ? cost.total - wasCost : 0;
+    const unpriced = cost?.unpriced.length ?? 0;
+    return html`
+      <div class="label">Cost</div>
+      <div class="value" data-total="cost">
+        ${cost ? (cost.total === null ? 'no prices' : sayMoney(cost.total, cost.currency)) : '\u2013'}
+      </div>
+      <div class="under">
+        ${Math.abs(change) < LEAST_MONEY ? nothing : changeOf(change, sayMoney(Math.abs(change), ''))}
+        ${cost !== null && cost.total !== null && unpriced > 0 ? `${unpriced} without a price` : nothing}
       </div>
     `;
   }
@@ -288,7 +332,10 @@ export class TitleBlock extends LitElement {
     return html`
       <div class="label">Standing</div>
       <div class="value">${answer.isFinal ? 'Worked out' : 'Rough'}</div>
-      <div class="under">${this.sayKept()}</div>
+      <div class="under">
+        ${sayShareBound(answer.result.shell.massErrorG, answer.result.shell.massG)}, steps of
+        ${formatLength(answer.result.resolutionMm, this.session.prefs.units)}; ${this.sayKept()}
+      </div>
     `;
   }
 
@@ -315,4 +362,9 @@ export class TitleBlock extends LitElement {
   private ask(command: CommandEvent['command']): void {
     this.dispatchEvent(new CommandEvent(command));
   }
+}
+
+/** What the last change did: "+2"; nothing when it did nothing. */
+function changeOf(change: number, size: string) {
+  return change === 0 ? nothing : html`<span class="change">${change > 0 ? '+' : '\u2212'}${size}</span>`;
 }

@@ -1,3 +1,4 @@
+import type { PlanResult } from '../core/PlanResult.ts';
 import { formatLength } from '../core/units.ts';
 import { totalThicknessMm } from '../session/coatActions.ts';
 import type { SessionState } from '../session/SessionStore.ts';
@@ -13,13 +14,20 @@ export function stageStates(session: SessionState): Readonly<Record<Stage, strin
         ? formatLength(answer.result.rubber.heightMm, prefs.units)
         : scan.name
       : 'none open',
-    parting: count === null ? '' : `${count} ${count === 1 ? 'piece' : 'pieces'}`,
+    parting: count === null ? '' : sayCount(count, 'piece', 'pieces'),
     coats: `${plan.coats.length}, ${formatLength(totalThicknessMm(plan.coats), prefs.units)}`,
-    mix: plan.material.components.map((c) => trimNumber(c.partsByMass)).join(' : '),
-    sheet: answer?.isFinal ? 'ready' : '',
+    mix: answer ? sayCount(answer.result.batches.length, 'batch', 'batches') : plan.material.name,
+    sheet: answer?.isFinal ? sayProgress(answer.result) : '',
   };
 }
 
-function trimNumber(value: number): string {
-  return String(Number(value.toFixed(2)));
+/** How far the work is: days as planned, batches on the wall once there is one. */
+function sayProgress({ batches, day }: PlanResult): string {
+  const done = batches.filter(({ loggedG }) => loggedG !== null).length;
+  if (done === 0) return sayCount(day.days, 'day', 'days');
+  return done === batches.length ? 'all on the wall' : `${done} of ${batches.length} done`;
+}
+
+function sayCount(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
 }

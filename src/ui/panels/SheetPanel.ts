@@ -1,10 +1,12 @@
-import { html, LitElement } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { html, LitElement, nothing } from 'lit';
+import { customElement, property, state } from 'lit/decorators.js';
 import { batchesCsv } from '../../report/batchesCsv.ts';
+import { writeCalendar } from '../../report/calendar/writeCalendar.ts';
 import { fileStem } from '../../session/planFile.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
 import { setJobName, setShopName } from '../../session/scanActions.ts';
 import { startTimer } from '../../session/timers.ts';
+import { failureOf } from '../control/failureOf.ts';
 import type { ShopState } from '../control/ShopKeeper.ts';
 import { StartTimerEvent } from '../day/StartTimerEvent.ts';
 import { CommandEvent, PlanEditEvent, PrefsEvent } from '../events.ts';
@@ -28,6 +30,8 @@ export class SheetPanel extends LitElement {
 
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) shop!: ShopState;
+  /** Why the calendar was not written, or ''. */
+  @state() private problem = '';
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -92,17 +96,40 @@ export class SheetPanel extends LitElement {
   }
 
   private renderWaysOut() {
-    const { answer } = this.session;
+    const { answer, plan } = this.session;
     // What is printed or handed on must be the plan's own, and fine.
     const isReady = answer?.isFinal === true && !isStale(this.session);
+    const hasDate = plan.day.startDate !== null;
     return html`
       <div class="row actions">
         <button class="primary" ?disabled=${!isReady} @click=${() => this.ask({ do: 'print' })}>Print</button>
         <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-plan' })}>Save the plan</button>
+        <button
+          ?disabled=${!isReady || !hasDate}
+          aria-describedby=${hasDate ? nothing : 'no-date'}
+          @click=${this.saveCalendar}
+        >
+          Calendar
+        </button>
         <button ?disabled=${!isReady} @click=${this.saveBatches}>Batches as a table</button>
       </div>
+      ${hasDate ? nothing : html`<p id="no-date" class="small soft after">The calendar needs a first day, below.</p>`}
+      ${this.problem ? html`<p class="problem" role="alert">${this.problem}</p>` : nothing}
     `;
   }
+
+  private readonly saveCalendar = (): void => {
+    const { answer, plan, prefs } = this.session;
+    const { startDate } = plan.day;
+    if (!answer || startDate === null) return;
+    try {
+      const text = writeCalendar(plan, answer.result, { startDate, nowUtc: new Date(), units: prefs.units });
+      saveBlob(`${fileStem(plan)}.ics`, new Blob([text], { type: 'text/calendar' }));
+      this.problem = '';
+    } catch (error) {
+      this.problem = failureOf(error).message;
+    }
+  };
 
   private readonly saveBatches = (): void => {
     const { answer, plan } = this.session;
