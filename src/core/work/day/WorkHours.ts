@@ -44,6 +44,13 @@ export class WorkHours {
     return weekday !== SATURDAY && weekday !== SUNDAY;
   }
 
+  /** Whether somebody is at work then; the closing minute itself counts. */
+  isOpen(atMin: number): boolean {
+    const day = Math.floor(atMin / DAY_MIN);
+    const ofDay = atMin - day * DAY_MIN;
+    return this.isWorked(day) && ofDay >= this.fromMin && ofDay <= this.toMin;
+  }
+
   /**
    * The soonest minute, not before `soonestMin`, at which a step of so many minutes can begin so that it ends within the
    * same day's hours. A step longer than the day begins with a day and runs past its end.
