@@ -1,5 +1,5 @@
 import type { MaterialSystem } from '../material/MaterialSystem.ts';
-import type { SystemComparison } from '../PlanResult.ts';
+import type { ShoppingItem, SystemComparison } from '../PlanResult.ts';
 import type { CoatPlan, PlanDocument } from '../plan/PlanDocument.ts';
 import type { PlanWork } from './planWork.ts';
 import type { WorkGround } from './WorkGround.ts';
@@ -14,13 +14,16 @@ const TELLING_NOTES: ReadonlySet<string> = new Set([
   'dose-unknown',
 ]);
 
+const MIXED_KINDS: ReadonlySet<ShoppingItem['kind']> = new Set(['component', 'additive', 'reinforcement']);
+
 /**
  * This very shell in other systems: the plan's own first, then the candidates that shells are made of, in their order. Each
  * candidate at the thickness that is usual for it (its `shellMm`, else the plan's own), the coats scaled to that, all of the one
  * system. Additives that it knows by the same name stay, at their dose where it is within its limits, at its typical one
  * where not; others go. Reinforced coats take its typical share, waits are its own.
  * All are planned as if begun anew with nothing in stock, so that what is paid and what it takes can be compared; the
- * plan's own cost may therefore be higher than the one to pay today.
+ * plan's own cost may therefore be higher than the one to pay today. A row has no cost as long as anything that its shell is
+ * mixed from has no price.
  *
  * @param groundFor amounts for a shell of that thickness, mm.
  * Cost: one `planWork` a row.
@@ -35,7 +38,10 @@ export function compareSystems(
   const afresh = { ...plan, stock: [], log: { batches: [], probes: [], closed: [] } };
   const compare = (as: PlanDocument, isChosen: boolean): SystemComparison => {
     const thicknessMm = thicknessOf(as.coats);
-    const { coatWork, batches, schedule, day, cost, workNotes } = planWork(as, groundFor(thicknessMm));
+    const { coatWork, batches, shopping, schedule, day, cost, workNotes } = planWork(
+      as,
+      groundFor(thicknessMm),
+    );
     const dryByPieceG = new Map<string, number>();
     let volumeMm3 = 0;
     let massG = 0;
@@ -54,7 +60,7 @@ export function compareSystems(
       massG,
       dryMassG,
       heaviestG: Math.max(0, ...dryByPieceG.values()),
-      cost: cost.total,
+      cost: isMixPriced(shopping) ? cost.total : null,
       unpriced: cost.unpriced,
       elapsedMin:
         schedule.length === 0
@@ -74,6 +80,11 @@ export function compareSystems(
     compare(afresh, true),
     ...others.map((system) => compare(inSystem(afresh, system, system.shellMm?.usual ?? ownMm), false)),
   ];
+}
+
+/** Whether all that the shell is mixed from has a price: without, a total of shims and bolts would look like a cheap shell. */
+function isMixPriced(shopping: readonly ShoppingItem[]): boolean {
+  return shopping.every(({ kind, cost }) => cost !== null || !MIXED_KINDS.has(kind));
 }
 
 /** The plan with its shell in another system, `thicknessMm` in all. */

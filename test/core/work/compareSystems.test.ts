@@ -73,6 +73,23 @@ describe('other systems for this very shell', () => {
     expect(own.massG).toBeCloseTo(own.volumeMm3 * 0.0012, 6);
   });
 
+  it('no cost as long as a part of the mix has no price, whatever shims cost', () => {
+    const supplies = { ...PLAN.supplies, shim: { ...PLAN.supplies.shim, packPrice: 9 } };
+    const ground = { ...GROUND, borders: [{ between: ['A', 'B'] as const, lengthMm: 900 }] };
+    const withPrice = (id: string, price: number | null) => ({
+      ...tradeGypsum,
+      id,
+      components: tradeGypsum.components.map((one) => ({ ...one, packs: [{ massG: 1000, price }] })),
+      reinforcement: null,
+    });
+    const plan = { ...PLAN, supplies, material: withPrice('own', null) };
+    const [own, other] = compareSystems(plan, [withPrice('other', 2)], () => ground, planWork);
+    expect(own.cost).toBeNull();
+    expect(own.unpriced).toEqual(['powder', 'liquid', 'release agent']);
+    expect(other.cost).toBeGreaterThan(9);
+    expect(other.unpriced).toEqual(['release agent']);
+  });
+
   it('as if begun anew: neither stock nor log change a row', () => {
     const batch = { piece: 'A', coat: 0, number: 1, mixedG: 500, leftG: null, layMin: null, at: '' };
     const begun = {

@@ -7,7 +7,16 @@ import { type BatchLimits, batchLimits } from './batchLimits.ts';
 import { mixingSteps } from './mixingSteps.ts';
 import { noBatchNote, ratioNote } from './sayTrouble.ts';
 import { countBatches, equalShares, fullShares } from './shareOut.ts';
-import { finestFirst, isInRatio, type MixPart, type Weighing, weighBatch, weighOnce } from './weighBatch.ts';
+import {
+  finestFirst,
+  isInRatio,
+  type MixPart,
+  MOST_EXTRA_SHARE,
+  mostTriedG,
+  type Weighing,
+  weighBatch,
+  weighOnce,
+} from './weighBatch.ts';
 
 /** More batches than this for one coat of one piece is a slip in the bench, not a day's work. */
 export const MOST_BATCHES = 200;
@@ -97,8 +106,9 @@ function planCoat(plan: PlanDocument, work: CoatWork, batches: BatchResult[], no
 }
 
 /**
- * The open batches: full ones and a rest where the bench wants it and both can be weighed; else equal ones; else one more,
- * equal, which has more room for an even weight; and where nothing comes out in the ratio, what comes nearest.
+ * The open batches: full ones and a rest where the bench wants it and the rest is worth its own; else equal ones; else one
+ * more, equal, where the equal ones had no room to grow into an even weight; and where nothing comes out in the ratio, what
+ * comes nearest.
  */
 function shareWork(
   bench: BenchPlan,
@@ -108,34 +118,30 @@ function shareWork(
   toLayG: number,
   count: number,
 ): readonly Share[] {
+  const needG = (laidG: number): number => laidG * (1 + system.lossShare) + system.lossPerBatchG;
   const weighAll = (laid: readonly number[]): Share[] => {
     // Equal batches are weighed once.
     const known = new Map<number, Weighing>();
     return laid.map((laidG) => {
-      const needG = laidG * (1 + system.lossShare) + system.lossPerBatchG;
       const weighing =
-        known.get(laidG) ?? weighBatch(parts, needG, limits.mostMixedG, bench.scales, bench.ratioTolerance);
+        known.get(laidG) ??
+        weighBatch(parts, needG(laidG), limits.mostMixedG, bench.scales, bench.ratioTolerance);
       known.set(laidG, weighing);
       return { laidG, weighing };
     });
   };
-  const ways = [
-    ...(bench.batches === 'full-and-rest' ? [() => fullShares(toLayG, limits.mostLaidG)] : []),
-    () => equalShares(toLayG, count),
-    () => equalShares(toLayG, count + 1),
-  ];
-  let best: readonly Share[] = [];
-  let bestOff = Infinity;
-  for (const way of ways) {
-    const shares = weighAll(way());
-    if (shares.every(({ weighing }) => isInRatio(weighing, bench.ratioTolerance))) return shares;
-    const off = Math.max(...shares.map((share) => share.weighing.ratioOff));
-    if (off < bestOff) {
-      best = shares;
-      bestOff = off;
-    }
+  const isInAll = (shares: readonly Share[]): boolean =>
+    shares.every(({ weighing }) => isInRatio(weighing, bench.ratioTolerance));
+  if (bench.batches === 'full-and-rest') {
+    const shares = weighAll(fullShares(toLayG, limits.mostLaidG));
+    const rest = shares[shares.length - 1];
+    // A rest that is only even with much more than it needs is a spoonful: it goes into the others.
+    if (isInAll(shares) && rest.weighing.mixedG <= needG(rest.laidG) * (1 + MOST_EXTRA_SHARE)) return shares;
   }
-  return best;
+  const equal = weighAll(equalShares(toLayG, count));
+  if (isInAll(equal) || limits.mostMixedG >= mostTriedG(needG(toLayG / count))) return equal;
+  const oneMore = weighAll(equalShares(toLayG, count + 1));
+  return oneMore[0].weighing.ratioOff < equal[0].weighing.ratioOff ? oneMore : equal;
 }
 
 /** What was mixed, in the parts of the recipe; what was laid of each sums to the coat's `laidG`. */

@@ -76,12 +76,16 @@ export function ratioNote(
 /** No shop has a finer scale than this, g: a hundredth of a milligram is a laboratory's. */
 const FINEST_STEP_G = 1e-5;
 
-/** The coarsest step, of those that scales are made with, that gets such a batch into the ratio when all that it can carry is weighed with it; null: none. */
+/**
+ * The coarsest step, of those that scales are made with, that gets such a batch into the ratio on a scale that carries as much as
+ * the bench's finest; null: none.
+ */
 function stepThatDoes(bench: BenchPlan, parts: readonly MixPart[], weighing: Weighing): number | null {
   const { exactG } = weighing.worst;
+  const mostG = Math.max(2 * exactG, finestFirst(bench.scales)[0].mostG);
   let stepG = roundStepDown(2 * bench.ratioTolerance * exactG);
   while (stepG >= FINEST_STEP_G) {
-    const finer = { name: '', mostG: 2 * exactG, stepG };
+    const finer = { name: '', mostG, stepG };
     const tried = weighOnce(parts, weighing.mixedG, finestFirst([...bench.scales, finer]));
     if (isInRatio(tried, bench.ratioTolerance)) return stepG;
     stepG = roundStepDown(stepG * 0.99);

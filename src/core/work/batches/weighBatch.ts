@@ -28,6 +28,8 @@ export interface PartWeight {
 
 /** How much more than needed may be mixed so that the weights come out even. Own choice: a tenth costs less than a wrong mix. */
 export const MOST_EXTRA_SHARE = 0.1;
+/** So much more is always allowed, g: of a batch of a cupful, a few spoonfuls too many are no loss. Own choice. */
+export const MOST_EXTRA_G = 20;
 /** Tries for one batch at most: where steps are finer than a thousandth of the span, every part has its choice of them anyway. */
 const MOST_TRIES = 1000;
 /** Share of the tolerance that is rounding of Float64, not of the scale. */
@@ -37,8 +39,8 @@ const PARTS_OF_GRAM = 1e6;
 
 /**
  * The smallest batch of at least `needG` (less rounding) whose every part comes out within `tolerance` of its share when it
- * is weighed in whole steps of the finest scale that carries it. A slightly larger batch is looked for, up to a tenth more
- * and never beyond `mostG`; when none will do, the one nearest to the right ratio is given, `ratioOff` says how far off.
+ * is weighed in whole steps of the finest scale that carries it. A slightly larger batch is looked for, up to a tenth or 20 g
+ * more and never beyond `mostG`; when none will do, the one nearest to the right ratio is given, `ratioOff` says how far off.
  *
  * @param mostG the most that may be mixed at once; at least `needG` plus half a step for each part (`roundingRoomG`).
  * Cost: at most 1000 roundings. Source: own.
@@ -54,7 +56,7 @@ export function weighBatch(
   let best = weighOnce(parts, needG, fineFirst);
   const isAllowed = (weighing: Weighing): boolean => weighing.mixedG <= mostG * (1 + ROUNDING);
   if (isInRatio(best, tolerance) && isAllowed(best)) return best;
-  const endG = Math.min(mostG, needG * (1 + MOST_EXTRA_SHARE));
+  const endG = Math.min(mostG, mostTriedG(needG));
   // Whole steps in all are tried: each part's nearest step then is the best there is for that sum.
   const { stepG } = fineFirst[0];
   const stride = Math.max(1, Math.ceil((endG - needG) / stepG / MOST_TRIES));
@@ -66,6 +68,11 @@ export function weighBatch(
     if (weighing.ratioOff < best.ratioOff) best = weighing;
   }
   return best;
+}
+
+/** The largest batch that is mixed where so much is needed, g: what evens out its weights counted. */
+export function mostTriedG(needG: number): number {
+  return needG + Math.max(MOST_EXTRA_G, needG * MOST_EXTRA_SHARE);
 }
 
 /** Every part of so much mix rounded to the nearest step of the finest scale that carries it. Scales finest first. */

@@ -1,6 +1,7 @@
 import type { BatchResult, CoatWork, CostResult, ShoppingItem } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { cheapestPerG } from './choosePacks.ts';
+import { cleanSum } from './cleanSum.ts';
 import { listUses } from './listUses.ts';
 import { partsToBuy } from './partsToBuy.ts';
 
@@ -26,7 +27,7 @@ export function planCost(
     }
     // What is not bought (water, and what stock covers) costs nothing, and says nothing of prices.
     if (item.cost === 0 && !((item.packs ?? 0) > 0)) continue;
-    byItem[item.item] = (byItem[item.item] ?? 0) + item.cost;
+    byItem[item.item] = cleanSum((byItem[item.item] ?? 0) + item.cost);
     total += item.cost;
     isAnyPriced = true;
   }
@@ -48,7 +49,7 @@ export function planCost(
     }
   }
   return {
-    total: isAnyPriced || unpriced.length === 0 ? total : null,
+    total: isAnyPriced || unpriced.length === 0 ? cleanSum(total) : null,
     currency: plan.supplies.currency,
     byItem,
     byPiece,

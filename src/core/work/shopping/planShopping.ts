@@ -6,6 +6,7 @@ import { formatArea, formatLength, formatMass } from '../../units.ts';
 import { saySolution } from '../batches/mixingSteps.ts';
 import type { WorkGround } from '../WorkGround.ts';
 import { choosePacks } from './choosePacks.ts';
+import { cleanSum } from './cleanSum.ts';
 import { countStrips } from './countStrips.ts';
 import { findShortage } from './findShortage.ts';
 import { listUses } from './listUses.ts';
@@ -49,7 +50,7 @@ export function planShopping(
   const names = nameItems(parts);
   const stockG = stockOfParts(plan.stock, parts);
   const items = parts.map((part) => {
-    const neededG = (takenG.get(part.key) ?? 0) * part.boughtShare;
+    const neededG = cleanSum((takenG.get(part.key) ?? 0) * part.boughtShare);
     const item = weighedItem(
       names.get(part.key) ?? part.name,
       part.kind,
@@ -104,7 +105,7 @@ function weighedItem(
       ...common,
       packG: isEnough && smallest ? smallest.massG : null,
       packs: isEnough && smallest ? 0 : null,
-      leftG: isEnough ? inStockG - neededG : null,
+      leftG: isEnough ? cleanSum(inStockG - neededG) : null,
       cost: isEnough ? 0 : null,
       say,
     };
@@ -120,7 +121,7 @@ function weighedItem(
     ...(more.length > 0
       ? { morePacks: more.map(({ pack, count }) => ({ packG: pack.massG, packs: count })) }
       : {}),
-    leftG: inStockG + boughtG - neededG,
+    leftG: cleanSum(inStockG + boughtG - neededG),
     cost: isPriced ? chosen.reduce((sum, { pack, count }) => sum + (pack.price ?? 0) * count, 0) : null,
     say: [others.length > 0 ? `and ${others.join(', ')}` : '', say].filter((part) => part !== '').join('; '),
   };
@@ -148,9 +149,10 @@ function addRelease(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[
   const named = plan.stock.filter((one) => one.item === release.name);
   const inStockG = named.reduce((sum, one) => sum + one.massG, 0);
   const board = hasBoard
-    ? `and ${BOARD_MARGIN_MM} mm of board around`
-    : 'alone; the board’s margin is not in it';
-  const say = `${formatArea(areaMm2, 'metric')} of shims and edges ${board}, ${release.coats} ${release.coats === 1 ? 'coat' : 'coats'}`;
+    ? ` and ${BOARD_MARGIN_MM} mm of board around the wall`
+    : '; the board’s margin is not in it';
+  const coats = release.coats === 1 ? '1 coat' : `${release.coats} coats`;
+  const say = `${coats} over ${formatArea(areaMm2, 'metric')} of shims and edges${board}`;
   items.push(weighedItem(release.name, 'release', massG, inStockG, release.packs, say));
   if (named.length > 0) addShort(notes, release.name, massG, inStockG);
 }
@@ -186,7 +188,7 @@ function addShims(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[],
   const arealKgPerM2 = shim.thicknessMm * shim.densityGPerCm3;
   const stripMm2 = shim.stripLengthMm * shim.stripWidthMm;
   const massG = (strips * stripMm2 * shim.thicknessMm * shim.densityGPerCm3) / MM3_PER_CM3;
-  const perM = strips / (lineMm / 1000);
+  const perM = 1000 / (shim.stripLengthMm - shim.overlapMm);
   items.push(
     countedItem(
       shim.name,

@@ -167,6 +167,29 @@ describe('how many batches', () => {
     expect(spread.batches.map((batch) => batch.laidG)).toEqual(Array(3).fill((2 * full + 2) / 3));
   });
 
+  it('one more batch where equal ones have no room to grow into an even weight', () => {
+    const [powder, liquid] = DEFAULT.material.components;
+    const material = {
+      ...DEFAULT.material,
+      components: [
+        { ...powder, parts: 100 },
+        { ...liquid, parts: 3 },
+      ],
+      additives: [],
+      lossShare: 0,
+    };
+    const bench = { ...ROOMY, scales: [{ name: 'coarse', mostG: 5000, stepG: 1 }], ratioTolerance: 0.06 };
+    const laid = (mixerMostG: number): number[] => {
+      const plan = withBench({ ...DEFAULT, material }, { ...bench, mixerMostG });
+      const { batches, notes } = planBatches(plan, [madeUpCoat(plan, 0, 155, 10_000)]);
+      expect(notes).toEqual([]);
+      return batches.map((batch) => batch.laidG);
+    };
+    // 4 g of liquid are right within 6 % for 130 to 146 g in all, 5 g for 162 to 182 g, 3 g for 98 to 109 g (77.5 + 20).
+    expect(laid(170)).toEqual([155]);
+    expect(laid(159.5)).toEqual([77.5, 77.5]);
+  });
+
   it('what stays in the bucket is mixed for every batch', () => {
     const material = { ...DEFAULT.material, lossShare: 0, lossPerBatchG: 50 };
     const plan = withBench({ ...DEFAULT, material }, { ...ROOMY, mixerMostG: 1100 });
@@ -358,7 +381,7 @@ describe('whatever the bench', () => {
           hold('sum of the weights', isClose(sumG, batch.mixedG));
           const neededG = batch.laidG * 1.08 + lossPerBatchG;
           hold('enough', batch.mixedG >= neededG - roomG);
-          hold('not much more', batch.mixedG <= neededG * 1.1 + roomG);
+          hold('not much more', batch.mixedG <= Math.max(neededG * 1.1, neededG + 20) + roomG);
           hold('bucket', batch.volumeMl <= bench.bucketMl * bench.bucketFillShare * (1 + 1e-9));
           hold('mixer', bench.mixerMostG === null || batch.mixedG <= bench.mixerMostG + 1e-6);
           hold('scale', Math.max(...weights) <= heaviestG);

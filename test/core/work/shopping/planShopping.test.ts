@@ -281,6 +281,7 @@ describe('shims, release, fasteners', () => {
     });
     expect(find(items, shim.name).say).toContain('0.686 kg/m²');
     expect(find(items, shim.name).say).toContain('1.29 m of line');
+    expect(find(items, shim.name).say).toContain('3.4 a metre');
   });
 
   it('a strip that is too narrow for the flange is told, one that overlaps itself too', () => {
