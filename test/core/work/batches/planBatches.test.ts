@@ -178,14 +178,14 @@ describe('how many batches', () => {
       additives: [],
       lossShare: 0,
     };
-    const bench = { ...ROOMY, scales: [{ name: 'coarse', mostG: 5000, stepG: 1 }], ratioTolerance: 0.06 };
+    const bench = { ...ROOMY, scales: [{ name: 'coarse', mostG: 5000, stepG: 1 }], ratioTolerance: 0.065 };
     const laid = (mixerMostG: number): number[] => {
       const plan = withBench({ ...DEFAULT, material }, { ...bench, mixerMostG });
       const { batches, notes } = planBatches(plan, [madeUpCoat(plan, 0, 155, 10_000)]);
       expect(notes).toEqual([]);
       return batches.map((batch) => batch.laidG);
     };
-    // 4 g of liquid are right within 6 % for 130 to 146 g in all, 5 g for 162 to 182 g, 3 g for 98 to 109 g (77.5 + 20).
+    // 4 g of liquid are right within 6.5 % for 129 to 146 g in all, 5 g for 162 to 183 g, 3 g for 97 g (77.5 + 19.5).
     expect(laid(170)).toEqual([155]);
     expect(laid(159.5)).toEqual([77.5, 77.5]);
   });
