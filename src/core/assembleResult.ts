@@ -68,7 +68,7 @@ export function assembleResult(input: AssembleInput): PlanResult {
   const casting = castMould(plan, castingGround(input, pieces, rubberMm3, rubberG), input.pressure);
   const fillerMm3 = filler?.blockOut.volumeMm3.reduce((total, volume) => total + volume, 0) ?? 0;
   const work = planWork(plan, groundOfWork(plan, tables, fillerMm3, casting?.fasteners ?? null));
-  const handling = liftPieces(plan, liftingGround(pieces, rubberG, casting?.castG ?? null));
+  const handling = liftPieces(plan, liftingGround(input, pieces, rubberG, casting?.castG ?? null));
   return {
     schema: 'scute-result/1',
     scan: scan.report,

@@ -1,6 +1,7 @@
 import type { AssembleInput } from './assembleResult.ts';
 import type { PieceResult } from './PlanResult.ts';
 import type { CastingGround } from './work/casting/CastingGround.ts';
+import { centreOfCast } from './work/casting/centreOfCast.ts';
 import type { LiftingGround } from './work/lifting/LiftingGround.ts';
 
 /** What presses on the mould when it is filled, from the cut surface and the pieces' figures. */
@@ -26,7 +27,8 @@ export function castingGround(
     thicknessMm: plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0),
     flange: plan.parting.flange,
     enclosedMm3: scan.volumeMm3,
-    rubberMm3,
+    // A bare pattern is the cast's own face: no rubber lies within it.
+    rubberMm3: plan.scan.is === 'pattern' ? 0 : rubberMm3,
     rubberG,
     strength: plan.material.strength,
   };
@@ -34,13 +36,14 @@ export function castingGround(
 
 /** What is lifted: the pieces wet and dry, the rubber shared out by area, the cast. */
 export function liftingGround(
+  { plan, pressure }: Pick<AssembleInput, 'plan' | 'pressure'>,
   pieces: readonly PieceResult[],
   rubberG: number,
   castG: number | null,
 ): LiftingGround {
   const areaMm2 = pieces.reduce((sum, piece) => sum + piece.areaMm2, 0);
   return {
-    pieces: pieces.map((piece) => ({
+    pieces: pieces.map((piece, region) => ({
       id: piece.id,
       name: piece.name,
       wetG: piece.massG,
@@ -49,8 +52,11 @@ export function liftingGround(
       dryCentreMm: piece.dryCentreOfMassMm,
       boxMm: piece.boxMm,
       rubberShareG: areaMm2 > 0 ? (rubberG * piece.areaMm2) / areaMm2 : 0,
+      rubberCentreMm: pressure?.centres.regions[region] ?? null,
     })),
     rubberG,
+    rubberCentreMm: pressure?.centres.whole ?? null,
     castG,
+    castCentreMm: pressure && centreOfCast(plan.casting, pressure),
   };
 }

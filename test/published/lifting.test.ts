@@ -150,6 +150,7 @@ describe('the lifts of a mould', () => {
     dryCentreMm: [4, 5, 6] as const,
     boxMm: { min: [0, 0, 0] as const, max: [900, depthMm, 500] as const },
     rubberShareG,
+    rubberCentreMm: [7, 8, 9] as const,
   });
 
   it('takes the worse end of the lift, as the shell is set down with care', () => {
@@ -182,7 +183,16 @@ describe('the lifts of a mould', () => {
 
   it('one person up to the limit, two up to twice it, a hoist beyond', () => {
     const rows = (dryKg: number) =>
-      liftPieces({ ...plan, lifting }, { pieces: [piece('A', dryKg * 1000)], rubberG: 0, castG: null });
+      liftPieces(
+        { ...plan, lifting },
+        {
+          pieces: [piece('A', dryKg * 1000)],
+          rubberG: 0,
+          rubberCentreMm: null,
+          castG: null,
+          castCentreMm: null,
+        },
+      );
     const carry = (dryKg: number): string | undefined => rows(dryKg).find((r) => r.state === 'dry')?.carry;
     expect(carry(LIMIT_KG - 0.01)).toBe('one');
     expect(carry(LIMIT_KG + 0.01)).toBe('two');
@@ -201,7 +211,7 @@ describe('the lifts of a mould', () => {
     // 20 + 90/2 = 65 cm is beyond 63.
     const [row] = liftPieces(
       { ...plan, lifting: auto },
-      { pieces: [piece('A', 500, 900)], rubberG: 0, castG: null },
+      { pieces: [piece('A', 500, 900)], rubberG: 0, rubberCentreMm: null, castG: null, castCentreMm: null },
     );
     expect(row.limitKg).toBe(0);
     expect(row.liftingIndex).toBeNull();
@@ -214,7 +224,9 @@ describe('the lifts of a mould', () => {
       {
         pieces: [piece('A', 4000, 300, 1000), piece('B', 6000, 300, 2000)],
         rubberG: 3500,
+        rubberCentreMm: [0, 0, 10],
         castG: 20_000,
+        castCentreMm: [0, 0, 100],
       },
     );
     expect(rows.map((row) => [row.piece, row.state, row.massKg])).toEqual([
@@ -229,11 +241,23 @@ describe('the lifts of a mould', () => {
     ]);
     expect(rows[0].centreOfMassMm).toEqual([1, 2, 3]);
     expect(rows[1].centreOfMassMm).toEqual([4, 5, 6]);
+    // 4 kg at x = 4 and 1 kg at x = 7.
+    expect(rows[2].centreOfMassMm?.[0]).toBeCloseTo(23 / 5, 12);
+    // Heights: 10 kg of shell at 6, 3.5 kg of rubber at 10, 20 kg of cast at 100.
+    expect(rows[6].centreOfMassMm?.[2]).toBeCloseTo(95 / 13.5, 12);
+    expect(rows[7].centreOfMassMm?.[2]).toBeCloseTo(2095 / 33.5, 12);
     expect(new Set(rows.map((row) => row.what)).size).toBe(rows.length);
     expect(
-      liftPieces({ ...plan, lifting }, { pieces: [piece('A', 4000)], rubberG: 1, castG: null }).some(
-        (row) => row.state === 'with-cast',
-      ),
+      liftPieces(
+        { ...plan, lifting },
+        { pieces: [piece('A', 4000)], rubberG: 1, rubberCentreMm: null, castG: null, castCentreMm: null },
+      ).some((row) => row.state === 'with-cast'),
     ).toBe(false);
+    // A rubber whose place is not known leaves the mould's middle open.
+    const open = liftPieces(
+      { ...plan, lifting },
+      { pieces: [piece('A', 4000)], rubberG: 1, rubberCentreMm: null, castG: null, castCentreMm: null },
+    );
+    expect(open.find((row) => row.piece === null)?.centreOfMassMm).toBeNull();
   });
 });

@@ -3,7 +3,7 @@ import type { Vec3 } from '../../mesh/TriMesh.ts';
 
 /** What the casting load is worked out from: board frame, board z = 0, z up, mm. */
 export interface CastingGround {
-  /** Rubber's outer face, wound outward: vertCount x 3. */
+  /** Rubber's outer face, wound outward: vertCount x 3. Of a bare pattern its own face, under the rubber. */
   readonly positions: Float64Array;
   /** triCount x 3. */
   readonly indices: Uint32Array;
@@ -14,9 +14,9 @@ export interface CastingGround {
   /** All coats together. */
   readonly thicknessMm: number;
   readonly flange: { readonly widthMm: number; readonly thicknessMm: number } | null;
-  /** Inside of the rubber's outer face, over the board; null when the scan does not close. */
+  /** Inside of that face, over the board; null when the scan does not close. */
   readonly enclosedMm3: number | null;
-  /** The rubber itself, within that face. */
+  /** The rubber that lies within that face; 0 for a bare pattern. */
   readonly rubberMm3: number;
   readonly rubberG: number;
   /** Of the shell's system; null: nothing fit to compare with. */

@@ -20,8 +20,8 @@ import { type SpacedFastener, spaceFasteners } from './spaceFasteners.ts';
  * along the flange, uplift, the seam that leaks first, screening of the thickness, masses. Null when no piece has any surface or the surface
  * bounds nothing over the board, so that nothing says which way the fluid presses.
  *
- * The pressed face is the rubber's outer one, which is larger than the cast: forces come out too great by a little, never
- * too small. Full head at once, the highest a pour can give; no credit for setting while pouring.
+ * The pressed face is the rubber's outer one, which is larger than the cast: forces come out too great by a little. Of a bare
+ * pattern it is the pattern's own. Full head at once, the highest a pour can give; no credit for setting while pouring.
  *
  * `pressure` is `pressMould` of the same plan and ground, given by a caller who keeps it.
  *
@@ -79,7 +79,7 @@ export function castMould(
     screening: screenAll(pressure),
     castG,
     filledMouldG: castG === null ? null : dryG + ground.rubberG + castG,
-    says: sayCasting(plan.casting, fill, {
+    says: sayCasting(plan, fill, {
       lines: lines.length > 0,
       flange: flange !== null,
       roomOnFlange: beyondMm > 0,

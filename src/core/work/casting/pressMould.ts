@@ -2,6 +2,7 @@ import { meshArea, signedVolume } from '../../mesh/measure.ts';
 import type { Vec3 } from '../../mesh/TriMesh.ts';
 import type { CastingPlan } from '../../plan/PlanDocument.ts';
 import type { CastingGround } from './CastingGround.ts';
+import { centresOfSurface, type SurfaceCentres } from './centresOfSurface.ts';
 import { openingOnBoard } from './filledVolume.ts';
 import { type FlatPatch, findFlatPatches } from './findFlatPatches.ts';
 import { fillMould, type MouldFill } from './MouldFill.ts';
@@ -22,6 +23,8 @@ export interface MouldPressure {
   /** By piece: its largest flattish patch, and its size across and along its pull. */
   readonly patches: readonly (FlatPatch | null)[];
   readonly extents: readonly PieceExtents[];
+  /** Middles of the pieces' rubber, of all of it and of the inside. */
+  readonly centres: SurfaceCentres;
 }
 
 export type PressedGround = Pick<CastingGround, 'positions' | 'indices' | 'triRegion'> & {
@@ -58,6 +61,7 @@ export function pressMould(casting: CastingPlan, ground: PressedGround): MouldPr
       triRegion,
       pieces.map((piece) => piece.pull),
     ),
+    centres: centresOfSurface(positions, indices, triRegion, pieces.length),
   };
 }
 

@@ -1,14 +1,18 @@
-import type { CastingPlan } from '../../plan/PlanDocument.ts';
+import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { MouldFill } from './MouldFill.ts';
 
 /** What the figures of the casting load rest on and leave out, in sentences for people. */
 export function sayCasting(
-  casting: CastingPlan,
+  { casting, scan }: Pick<PlanDocument, 'casting' | 'scan'>,
   fill: MouldFill,
   has: { readonly lines: boolean; readonly flange: boolean; readonly roomOnFlange: boolean },
 ): string[] {
   const says = [
-    'Every figure here is a comparison for a skilled person, not a design: fluid at rest at its full head, poured at once, on the rubber’s outer face.',
+    `Every figure here is a comparison for a skilled person, not a design: fluid at rest at its full head, poured at once, ${
+      scan.is === 'pattern'
+        ? 'on the pattern’s own face.'
+        : 'on the rubber’s outer face, which is larger than the cast’s, so that forces come out a little too great.'
+    }`,
   ];
   if (fill.headMm > fill.fullMm) {
     says.push('The level stands above the mould: the fluid in the spout presses by its height all the same.');

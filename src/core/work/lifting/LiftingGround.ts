@@ -5,8 +5,12 @@ export interface LiftingGround {
   readonly pieces: readonly LiftedPiece[];
   /** All of the rubber. */
   readonly rubberG: number;
+  /** Its centre of mass; null: not known. */
+  readonly rubberCentreMm: Vec3 | null;
   /** Null when it is not known: the scan does not close. */
   readonly castG: number | null;
+  /** Null: not known, or not filled to the top. */
+  readonly castCentreMm: Vec3 | null;
 }
 
 export interface LiftedPiece {
@@ -22,4 +26,6 @@ export interface LiftedPiece {
   readonly boxMm: { readonly min: Vec3; readonly max: Vec3 };
   /** The rubber that lies in this piece, should it come off with it. */
   readonly rubberShareG: number;
+  /** Null: not known. */
+  readonly rubberCentreMm: Vec3 | null;
 }

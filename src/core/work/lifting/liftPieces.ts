@@ -1,3 +1,4 @@
+import type { Vec3 } from '../../mesh/TriMesh.ts';
 import type { HandlingResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { LiftedPiece, LiftingGround } from './LiftingGround.ts';
@@ -27,18 +28,35 @@ export function liftPieces(plan: PlanDocument, ground: LiftingGround): HandlingR
       lift(`${piece.name}, dry`, piece.id, 'dry', piece.dryG, piece.dryCentreMm, depthMm),
     );
     if (piece.rubberShareG > 0) {
-      const withRubberG = piece.dryG + piece.rubberShareG;
+      const parts = [
+        { massG: piece.dryG, centreMm: piece.dryCentreMm },
+        { massG: piece.rubberShareG, centreMm: piece.rubberCentreMm },
+      ];
       rows.push(
-        lift(`${piece.name}, dry, with its rubber`, piece.id, 'with-rubber', withRubberG, null, depthMm),
+        lift(
+          `${piece.name}, dry, with its rubber`,
+          piece.id,
+          'with-rubber',
+          massOf(parts),
+          centreOf(parts),
+          depthMm,
+        ),
       );
     }
   }
   if (ground.pieces.length === 0) return rows;
   const depthMm = depthOf(ground.pieces);
-  const mouldG = ground.pieces.reduce((sum, piece) => sum + piece.dryG, ground.rubberG);
-  rows.push(lift('Whole mould with its rubber', null, 'with-rubber', mouldG, null, depthMm));
+  const mould: LiftedPart[] = ground.pieces.map((piece) => ({
+    massG: piece.dryG,
+    centreMm: piece.dryCentreMm,
+  }));
+  mould.push({ massG: ground.rubberG, centreMm: ground.rubberCentreMm });
+  rows.push(
+    lift('Whole mould with its rubber', null, 'with-rubber', massOf(mould), centreOf(mould), depthMm),
+  );
   if (ground.castG !== null) {
-    rows.push(lift('Whole mould, filled', null, 'with-cast', mouldG + ground.castG, null, depthMm));
+    const filled = [...mould, { massG: ground.castG, centreMm: ground.castCentreMm }];
+    rows.push(lift('Whole mould, filled', null, 'with-cast', massOf(filled), centreOf(filled), depthMm));
   }
   return rows;
 
@@ -76,6 +94,26 @@ function adviseLift(
   }
   const high = index > HIGH_INDEX ? ' Above an index of 3 nearly all who lift run a higher risk.' : '';
   return `A hoist: ${figures}; half of it is still too much for each of two.${high}`;
+}
+
+/** What is lifted together with other parts. */
+interface LiftedPart {
+  readonly massG: number;
+  readonly centreMm: Vec3 | null;
+}
+
+function massOf(parts: readonly LiftedPart[]): number {
+  return parts.reduce((sum, part) => sum + part.massG, 0);
+}
+
+/** Common centre of mass, mm; null when that of a part with mass is not known. */
+function centreOf(parts: readonly LiftedPart[]): Vec3 | null {
+  const heavy = parts.filter((part) => part.massG > 0);
+  const massG = massOf(heavy);
+  if (!(massG > 0) || heavy.some((part) => part.centreMm === null)) return null;
+  const at = (k: 0 | 1 | 2): number =>
+    heavy.reduce((sum, part) => sum + part.massG * (part.centreMm?.[k] ?? 0), 0) / massG;
+  return [at(0), at(1), at(2)];
 }
 
 /** Shorter level side of the box around the pieces, mm. */
