@@ -370,7 +370,10 @@ export interface TaskResult {
   /** Whose hands, from 1; null when nobody's. A batch is laid by all hands together and stands at 1. */
   readonly who: number | null;
   readonly after: readonly string[];
-  /** What dries or cures before it is over then; the coat below must be met by then (later: `window-missed`). Null: free. Minutes after midnight of the first day. */
+  /**
+   * What dries or cures before it is over then; the coat below must be met by then (later: `window-missed`). Null: free.
+   * Minutes after midnight of the first day.
+   */
   readonly soonestMin: number | null;
   readonly latestMin: number | null;
 }

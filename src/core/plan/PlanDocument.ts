@@ -286,7 +286,10 @@ export interface LoggedBatch {
   readonly leftG: number | null;
   /** From the mix's being ready until it was on the wall, minutes; null: not timed. */
   readonly layMin: number | null;
-  /** When it was ticked, ISO 8601: by the shop's clock ("2026-12-01T09:30:00+01:00") the day goes on from it, in universal time it is for people alone. */
+  /**
+   * When it was ticked, ISO 8601: by the shop's clock ("2026-12-01T09:30:00+01:00") the day goes on from it; in universal
+   * time ("...Z") it is for people alone.
+   */
   readonly at: string;
 }
 

@@ -1,13 +1,16 @@
 /** No line is longer, line break not counted, in octets: RFC 5545, section 3.1. */
 const MOST_OCTETS = 75;
 
-/** What no text value may hold: controls but for the tab (RFC 5545, section 3.3.11), and halves of characters. Line ends are written otherwise. */
+/**
+ * What no text value may hold: controls but for the tab (RFC 5545, section 3.3.11), and halves of characters. Line
+ * ends are written otherwise.
+ */
 const FORBIDDEN = /[^\P{Control}\t\n]|\p{Surrogate}/gu;
 
 /**
  * A line of an iCalendar file, its line break (CR LF) included: name with its parameters, a colon, the value as it stands.
- * A long one is folded: broken before the 76th octet and gone on with after a space, never within a character, as octets count and
- * not letters (RFC 5545, section 3.1).
+ * A long one is folded: broken before the 76th octet and gone on with after a space, never within a character, as
+ * octets count and not letters (RFC 5545, section 3.1).
  */
 export function contentLine(name: string, value: string): string {
   let folded = '';

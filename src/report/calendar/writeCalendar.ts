@@ -23,12 +23,13 @@ export interface CalendarOptions {
  * Times are "floating": clock and date without a zone. They are the shop's own clock, and mean the same on any machine there; a
  * plan knows no time zone, and a time in universal time would shift with the zone of whoever makes the file. An hour that
  * summer time takes or gives at night is not counted.
- * A step that takes hands has an alarm at its beginning, and the time is shown as busy. The end of a wait has one as well, unless a step that
- * waited for it begins at that minute and says so itself, or nobody is at work then. The same step of the same job (its name, its
- * shop, its scan) keeps its UID, so that a newer file moves the events that an older one made.
+ * A step that takes hands has an alarm at its beginning, and the time is shown as busy. The end of a wait has one as
+ * well, unless a step that waited for it begins at that minute and says so itself, or nobody is at work then. The
+ * same step of the same job (its name, its shop, its scan) keeps its UID, so that a newer file moves the events that
+ * an older one made.
  *
- * Throws PlanError 'bad-plan' when the date is no day of the calendar, or when the schedule was laid out for another first day and
- * would have somebody at work on a day off.
+ * Throws PlanError 'bad-plan' when the date is no day of the calendar, or when the schedule was laid out for another
+ * first day and would have somebody at work on a day off.
  */
 export function writeCalendar(plan: PlanDocument, result: PlanResult, options: CalendarOptions): string {
   const { startDate, nowUtc, units = 'metric' } = options;
@@ -91,14 +92,17 @@ function expectWorkedDays(schedule: readonly TaskResult[], hours: WorkHours, sta
   );
 }
 
-/** "20261201T083000" of an instant, read in universal time: for floating times the instant is made from clock and date alike. */
+/**
+ * "20261201T083000" of an instant, read in universal time: for floating times the instant is made from clock and date
+ * alike.
+ */
 function writeTime(atMs: number): string {
   return new Date(atMs).toISOString().slice(0, 19).replaceAll(/[-:]/g, '');
 }
 
 /**
- * Eight hexadecimal digits that stay the same for a job. FNV-1a of 32 bits (G. Fowler, L. C. Noll, K.-P. Vo, as in RFC 9923), over
- * UTF-16 units; from memory.
+ * Eight hexadecimal digits that stay the same for a job. FNV-1a of 32 bits (G. Fowler, L. C. Noll, K.-P. Vo; from
+ * memory), over UTF-16 units instead of octets.
  */
 function jobCode({ job, scan }: PlanDocument): string {
   let hash = 0x811c9dc5;

@@ -1,6 +1,7 @@
 /**
- * An instant by the clock of the machine that is asked, ISO 8601 with its offset: "2026-12-01T09:30:00+01:00". As the log takes it: the day
- * goes on from the clock time as written, which universal time ("...Z") would not tell. To the second.
+ * An instant by the clock of the machine that is asked, ISO 8601 with its offset: "2026-12-01T09:30:00+01:00". As the
+ * log takes it: the day goes on from the clock time as written, which universal time ("...Z") would not tell. To the
+ * second.
  */
 export function writeShopTime(at: Date): string {
   const two = (n: number): string => String(n).padStart(2, '0');

@@ -4,8 +4,9 @@ import { DAY_MIN, type WorkHours } from './WorkHours.ts';
 const MS_PER_MIN = 60_000;
 
 /**
- * Where the log puts the day's clock. The log's times are read as the shop's own clock: the hours and minutes as written. A time in universal
- * time ("...Z") says nothing about them, as a plan knows no time zone, and without a first day no time can be placed.
+ * Where the log puts the day's clock. The log's times are read as the shop's own clock: the hours and minutes as
+ * written. A time in universal time ("...Z") says nothing about them, as a plan knows no time zone, and without a
+ * first day no time can be placed.
  */
 export class LogClock {
   /** Nothing more can begin before this: the last logged time, or 0. Minutes after midnight of the first day. */

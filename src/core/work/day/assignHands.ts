@@ -1,8 +1,9 @@
 import type { DayTask } from './DayTask.ts';
 
 /**
- * Whose hands, by step: from 1, or null for a step of no hands. A step of several pairs stands at the first of them. The lowest that is free
- * takes the step, in the order of the clock; as never more are at work than there are, there always is one.
+ * Whose hands, by step: from 1, or null for a step of no hands. A step of several pairs stands at the first of them.
+ * The lowest that is free takes the step, in the order of the clock; as never more are at work than there are, there
+ * always is one.
  */
 export function assignHands(
   tasks: readonly DayTask[],

@@ -6,11 +6,11 @@ import type { StartLimit } from './DayTask.ts';
 const SHARE_SLACK = 1e-9;
 
 /**
- * How soon a batch must begin so that it still bonds with the coat below; none when the system names no latest time, or what lies
- * below it is laid already.
+ * How soon a batch must begin so that it still bonds with the coat below; none when the system names no latest time,
+ * or what lies below it is laid already.
  *
- * Both coats are laid over the piece in the same order. The batch begins where its share of the area begins, and the batch of the
- * coat below that covers that spot is what it must come upon in time, counted from that one's end.
+ * Both coats are laid over the piece in the same order. The batch begins where its share of the area begins, and the
+ * batch of the coat below that covers that spot is what it must come upon in time, counted from that one's end.
  */
 export function bondLimits(
   coatBelow: CoatWork | undefined,

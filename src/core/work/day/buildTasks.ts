@@ -17,20 +17,21 @@ const SUM_SLACK_MIN = 1e-6;
 /**
  * All that is still to be done, as steps that wait for one another, in the order in which one pair of hands would do it.
  *
- * A piece: the parting wall with its shims along borders whose other side is not built yet; release brushed on shims, board and the
- * edges of the neighbours that stand; while it dries, the bench is set out; then coat by coat, its batches one after the other
- * without a pause, and the wait; after the last coat the full cure (or the wait that the user gave that coat); shims out,
- * edge cleaned. A piece begins when every neighbour that is built before it has come so far. Pieces that share no border wait
- * for nothing but hands. When all pieces stand: trimming, opening, first assembly.
+ * A piece: the parting wall with its shims along borders whose other side is not built yet; release brushed on shims,
+ * board and the edges of the neighbours that stand; while it dries, the bench is set out; then coat by coat, its
+ * batches one after the other without a pause, and the wait; after the last coat the full cure (or the wait that the
+ * user gave that coat); shims out, edge cleaned. A piece begins when every neighbour that is built before it has come
+ * so far. Pieces that share no border wait for nothing but hands. When all pieces stand: trimming, opening, first
+ * assembly.
  *
  * A batch takes all hands: `layMin` is its area over the pace of all of them, so nobody is left over to lay another. Every
  * other step takes one pair. Minutes are rounded up to whole ones; a step of none is left out, and what would wait for it
  * waits for what it would have waited for.
  *
  * By the log: a logged batch or a coat that is done is past and gives no step. A piece with any of them has its wall and
- * release behind it; the cure of its last coat still counts, from the time in the log where there is one, from the first working
- * minute otherwise, unless the next coat or a neighbour built after it is begun. A coat without a batch that is not done (it
- * cannot be laid in time, which a note of the batches says) has its wait alone.
+ * release behind it; the cure of its last coat still counts, from the time in the log where there is one, from the
+ * first working minute otherwise, unless the next coat or a neighbour built after it is begun. A coat without a batch
+ * that is not done (it cannot be laid in time, which a note of the batches says) has its wait alone.
  */
 export function buildTasks(
   plan: PlanDocument,

@@ -13,8 +13,9 @@ import { WorkHours } from './WorkHours.ts';
 
 /**
  * What is still to be done and when, in the order of the clock; what the day takes; and notes on what the hours cannot hold:
- * 'window-missed' (a coat that cannot be laid while the one below still bonds) and 'day-too-short' (a step or a coat longer than
- * a working day). Which steps there are and what they wait for: `buildTasks`; how they are placed: `scheduleTasks`.
+ * 'window-missed' (a coat that cannot be laid while the one below still bonds) and 'day-too-short' (a step or a coat
+ * longer than a working day). Which steps there are and what they wait for: `buildTasks`; how they are placed:
+ * `scheduleTasks`.
  *
  * Throws PlanError 'bad-plan' when the working hours are none. Cost: a few milliseconds for a hundred steps.
  */

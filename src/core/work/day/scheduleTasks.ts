@@ -13,12 +13,13 @@ export interface TaskTimes {
 }
 
 /**
- * When each step begins: none before what it waits for, steps that take hands within working hours, never more hands at work than
- * there are, limits held where they can be. The same steps give the same times, whatever the machine.
+ * When each step begins: none before what it waits for, steps that take hands within working hours, never more hands
+ * at work than there are, limits held where they can be. The same steps give the same times, whatever the machine.
  *
  * Chains (`chainTasks`) are taken one by one, of those that wait for no other chain, and each is put at its soonest place, in
  * gaps too. Which comes first is tried by three rules: the longest way to the end, the order given, the most work of hands
- * behind; the day that ends soonest wins, then the one whose steps begin sooner. It is a greedy plan, as finding the best one is NP-hard.
+ * behind; the day that ends soonest wins, then the one whose steps begin sooner. It is a greedy plan, as finding the
+ * best one is NP-hard.
  * Where each step waits for the one before it there is nothing to choose, and it is the best there is. Against every start
  * tried on tiny random graphs it ended as soon as can be in 325 of 337 cases, and otherwise no more than a day later.
  * Limits that no start can hold are dropped, the later one of two that contradict, and come back as `missed`.
@@ -107,7 +108,10 @@ function placeChains(
   return startsMin;
 }
 
-/** The links without the limits that cannot be held even with the shop empty: each is added in turn and kept if a place is found. */
+/**
+ * The links without the limits that cannot be held even with the shop empty: each is added in turn and kept if a
+ * place is found.
+ */
 function dropLimits(tasks: readonly DayTask[], links: TaskLinks, hands: number, hours: WorkHours): TaskLinks {
   let { limits } = links;
   for (const chain of chainTasks(links)) {

@@ -3,8 +3,8 @@ import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { DAY_MIN } from './WorkHours.ts';
 
 /**
- * Sums of a schedule, on the clock: minutes in which somebody is at work (however many), minutes in which nobody is while something dries or
- * cures, days on which somebody works. An empty schedule: zeros.
+ * Sums of a schedule, on the clock: minutes in which somebody is at work (however many), minutes in which nobody is
+ * while something dries or cures, days on which somebody works. An empty schedule: zeros.
  */
 export function sumDay(
   schedule: readonly TaskResult[],

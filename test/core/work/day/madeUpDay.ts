@@ -6,7 +6,10 @@ import { tradePlan } from '../../../fixtures/tradeGypsum.ts';
 import { boxGround } from '../log/boxGround.ts';
 import { madeUpCoat } from '../madeUpCoat.ts';
 
-/** The trade's plan (four coats, check values: common practice, no source), 25 min for the release to dry, round minutes otherwise. */
+/**
+ * The trade's plan (four coats, check values: common practice, no source), 25 min for the release to dry, round
+ * minutes otherwise.
+ */
 export function tradeDay(day: Partial<DayPlan> = {}): PlanDocument {
   const plan = tradePlan(newPlan('figure.stl'));
   const stepMin = {
