@@ -4,6 +4,7 @@ import { castingGround, liftingGround } from './groundsOfLoad.ts';
 import { coatMix } from './material/coatMix.ts';
 import { flangeDensity } from './material/flangeShares.ts';
 import { plainMassG } from './material/plainMassG.ts';
+import { measureFoot } from './mesh/measureFoot.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatResult, PieceResult, PlanResult, ProbeResult } from './PlanResult.ts';
@@ -106,7 +107,8 @@ export function workTables(
   innerMm: number,
 ): WorkTables {
   const { pieces, chains } = parting;
-  return { shell: shell.fine, flange: flange?.fine ?? null, areasMm2, innerMm, pieces, chains };
+  const footMm = measureFoot(parting.cut);
+  return { shell: shell.fine, flange: flange?.fine ?? null, areasMm2, innerMm, pieces, chains, footMm };
 }
 
 /** Distance from the scanned surface at which the shell begins: the rubber's thickness over a bare pattern. */

@@ -19,6 +19,8 @@ export interface WorkTables {
   readonly innerMm: number;
   readonly pieces: readonly PieceName[];
   readonly chains: readonly LineChain[];
+  /** Length of the outline on the board, mm. */
+  readonly footMm: number;
 }
 
 /** What the work is planned from, by look-ups in the tables. */
@@ -54,6 +56,7 @@ export function groundOfWork(
     })),
     rubberG: plainMassG(plan.rubber, rubberMm3),
     fillerG: plainMassG(plan.filler, fillerMm3),
+    footMm: tables.footMm,
     fasteners,
     flangeWidthMm: flangePlan?.widthMm ?? 0,
     flangeThicknessMm: flangePlan?.thicknessMm ?? 0,

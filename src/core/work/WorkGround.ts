@@ -20,7 +20,7 @@ export interface WorkGround {
   readonly rubberG: number;
   /** Filler to be put on, g: what the plan accepted. */
   readonly fillerG: number;
-  /** Length of the rubber's outline on the board, mm; left out where it is not known. */
+  /** Length of the rubber's outline on the board, mm; 0: it stands on none. Left out: not known. */
   readonly footMm?: number;
   /** Null while the load is not worked out. */
   readonly fasteners: number | null;
