@@ -11,7 +11,7 @@ import { batchesCsv } from '../report/batchesCsv.ts';
 import { renderText } from '../report/renderText.ts';
 import { reportPlan } from '../report/reportPlan.ts';
 import { buildSheet } from '../report/sheet/buildSheet.ts';
-import { FIGURE_WIDTH_PX, figureOf } from '../report/sheet/figureOf.ts';
+import { FIGURE_WIDTH_PX, figureOf, pictureHref } from '../report/sheet/figureOf.ts';
 import { PAPERS, type Paper } from '../report/sheet/pageRules.ts';
 import { sheetPage } from '../report/sheet/sheetPage.ts';
 import { applyOptions } from './applyOptions.ts';
@@ -109,7 +109,7 @@ async function makeFiles(
   const { result } = run;
   const drawing = new Checkpoint(line.show, call.signal, PLAN_END, 1, 'drawing the sheet');
   const pictures = await drawSides(sideSubject(run), FIGURE_WIDTH_PX, drawing);
-  const figures = pictures.map((picture) => figureOf(picture, units));
+  const figures = pictures.map((picture) => figureOf(picture, pictureHref(picture), units));
   const sheet = buildSheet(plan, result, figures, units);
   return {
     'sheet.html': sheetPage(sheet, paper, await readFace()),

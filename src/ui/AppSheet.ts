@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
+import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { LinePicture } from '../jobs/protocol.ts';
@@ -263,13 +263,11 @@ export class AppSheet extends LitElement {
   @property({ attribute: false }) workshop!: Workshop;
 
   @state() private isDropping = false;
-  @state() private picture = '';
   /** Pieces slid by themselves, by index, mm; the slider for all takes them back in. */
   @state() private slides: ReadonlyMap<number, number> = new Map();
   @query('input[type="file"]') private fileInput!: HTMLInputElement;
   @query('scute-figure') private figure!: MouldFigure;
   private readonly darkness = matchMedia('(prefers-color-scheme: dark)');
-  private picturedAnswer: unknown = null;
   private proposed: Suggestion | null = null;
   private proposedLines: readonly LinePicture[] | null = null;
   private unsubscribe: () => void = () => {};
@@ -310,16 +308,6 @@ export class AppSheet extends LitElement {
     else root.dataset['theme'] = theme;
   }
 
-  override updated(_changed: PropertyValues<this>): void {
-    const { prefs, answer } = this.workshop.store.state;
-    const isDue = prefs.stage === 'sheet' && answer?.isFinal === true && this.picturedAnswer !== answer;
-    if (isDue) {
-      this.picturedAnswer = answer;
-      void this.refreshPicture();
-    }
-    if (prefs.stage !== 'sheet') this.picturedAnswer = null;
-  }
-
   override render() {
     const { store, drafter, cutter } = this.workshop;
     const session = store.state;
@@ -339,8 +327,7 @@ export class AppSheet extends LitElement {
           ></scute-figure>
           <scute-shop-sheet
             .session=${session}
-            .picture=${this.picture}
-            .caption=${this.figure?.captionText ?? ''}
+            .sides=${this.workshop.sides.sides}
           ></scute-shop-sheet>
         </main>
         <aside aria-label="Choices of this stage">
@@ -418,12 +405,11 @@ export class AppSheet extends LitElement {
     return this.darkness.matches ? 'dark' : 'light';
   }
 
-  private async refreshPicture(): Promise<void> {
-    // The figure may still show what the stage before showed.
-    await this.figure.updateComplete;
-    const blob = await this.figure.takePicture();
-    if (this.picture) URL.revokeObjectURL(this.picture);
-    this.picture = blob ? URL.createObjectURL(blob) : '';
+  /** Prints when the sheet has its pictures, or when it is known that it gets none: the sheet then says so. */
+  private async printSheet(): Promise<void> {
+    await this.workshop.sides.ready();
+    await this.updateComplete;
+    window.print();
   }
 
   private readonly redraw = () => this.requestUpdate();
@@ -475,7 +461,7 @@ export class AppSheet extends LitElement {
         this.savePlan();
         break;
       case 'print':
-        window.print();
+        void this.printSheet();
         break;
       case 'save-picture':
         void this.savePicture();

@@ -38,7 +38,8 @@ export function renderFigure(figure: SheetFigure, number: number, pieceNames: re
     .filter(({ text, roomPx }) => text !== '' && roomPx >= ROOM_SHARE * halfWidth(text));
   const bar = {
     x: BAR_INSET_MM * pxPerMm,
-    y: heightPx - BAR_INSET_MM * pxPerMm - barHeight,
+    // On a strip of its own under the picture, where nothing stands.
+    y: heightPx + BAR_INSET_MM * pxPerMm,
   };
   const taken = names.map(({ text, x, y }) => ({ x, y, radius: Math.max(nameSize, halfWidth(text)) }));
   const circles = placeCircles(labels, radius, widthPx, heightPx, taken);
@@ -59,7 +60,7 @@ export function renderFigure(figure: SheetFigure, number: number, pieceNames: re
   const half = scale.lengthPx / 2;
   const barMark = `<rect class="bar-ink" x="${px(bar.x)}" y="${px(bar.y)}" width="${px(half)}" height="${px(barHeight)}"/><rect class="bar" x="${px(bar.x)}" y="${px(bar.y)}" width="${px(scale.lengthPx)}" height="${px(barHeight)}"/><text class="bar-text" x="${px(bar.x + scale.lengthPx + 10)}" y="${px(bar.y + barHeight)}" font-size="${px(BAR_SIZE_MM * pxPerMm)}">${escapeHtml(scale.text)}</text>`;
   const said = `The mould ${title[0].toLowerCase()}${title.slice(1)}`;
-  return `<figure><svg viewBox="0 0 ${widthPx} ${heightPx}" role="img" aria-label="${escapeHtml(said)}"><image href="${escapeHtml(href)}" width="${widthPx}" height="${heightPx}"/>${leaders.join('')}${nameMarks.join('')}${rings.join('')}${barMark}</svg><figcaption><b>Fig. ${number}</b> ${escapeHtml(title)}</figcaption></figure>`;
+  return `<figure><svg viewBox="0 0 ${widthPx} ${px(bar.y + 2 * barHeight)}" role="img" aria-label="${escapeHtml(said)}"><image href="${escapeHtml(href)}" width="${widthPx}" height="${heightPx}"/>${leaders.join('')}${nameMarks.join('')}${rings.join('')}${barMark}</svg><figcaption><b>Fig. ${number}</b> ${escapeHtml(title)}</figcaption></figure>`;
 }
 
 const px = (value: number): string => String(Number(value.toFixed(1)));

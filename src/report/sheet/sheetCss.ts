@@ -41,7 +41,7 @@ export const SHEET_CSS = `
 .shop-sheet .figures { display: grid; grid-template-columns: 1fr 1fr; grid-auto-rows: 1fr; flex: 1 1 auto; }
 .shop-sheet figure { display: flex; flex-direction: column; padding: 2mm 3mm 1.5mm; border-bottom: 0.25mm solid var(--line-soft); }
 .shop-sheet figure:nth-child(odd) { border-right: 0.25mm solid var(--line-soft); }
-.shop-sheet figure svg { display: block; width: 100%; flex: 1 1 58mm; height: 58mm; min-height: 58mm; }
+.shop-sheet figure svg { display: block; width: 100%; flex: 1 1 44mm; height: 44mm; min-height: 44mm; }
 .shop-sheet figcaption { font-size: 9.5pt; color: var(--ink-soft); }
 .shop-sheet figcaption b { color: var(--ink); }
 .shop-sheet .legend { font-size: 9pt; color: var(--ink-soft); padding: 1.5mm 5mm 0; }
@@ -77,6 +77,7 @@ export const SHEET_CSS = `
 .shop-sheet table { border-collapse: collapse; width: 100%; margin-top: 1.5mm; }
 .shop-sheet thead { display: table-header-group; }
 .shop-sheet tr { break-inside: avoid; }
+.shop-sheet tr:has(+ .beside) { break-after: avoid; }
 .shop-sheet th { text-align: left; vertical-align: bottom; font-weight: normal; font-size: 9pt; line-height: 1.15; color: var(--ink-soft); padding: 1mm 3mm 1mm 0; border-bottom: 0.3mm solid var(--line); }
 .shop-sheet td { text-align: left; vertical-align: baseline; padding: 1.5mm 3mm 1.5mm 0; border-bottom: 0.2mm solid var(--line-soft); }
 .shop-sheet :is(th, td):last-child { padding-right: 0; }
@@ -96,6 +97,7 @@ ${TINT_RULES}
 .shop-sheet tr.total td { font-weight: bold; border-bottom: none; border-top: 0.3mm solid var(--line); }
 .shop-sheet tr.total .under { font-weight: normal; }
 .shop-sheet tr.quiet td { color: var(--ink-soft); }
+.shop-sheet tr.beside { break-before: avoid; }
 .shop-sheet tr.beside td { padding: 0 0 2mm; border-bottom: 0.2mm solid var(--line-soft); }
 .shop-sheet .day td.number:nth-child(2) { text-align: left; font-weight: bold; }
 .shop-sheet .day th.number:nth-child(2) { text-align: left; }

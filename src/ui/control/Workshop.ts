@@ -13,6 +13,7 @@ import { PlanRunner } from './PlanRunner.ts';
 import { PullCharter } from './PullCharter.ts';
 import { SectionCutter } from './SectionCutter.ts';
 import { ShopKeeper } from './ShopKeeper.ts';
+import { SideDrawer } from './SideDrawer.ts';
 import { SuggestionFinder } from './SuggestionFinder.ts';
 
 /** A scan of our own that the page opens at the first start, with its plan. */
@@ -34,6 +35,7 @@ export class Workshop {
   readonly cutter: SectionCutter;
   readonly finder: SuggestionFinder;
   readonly charter: PullCharter;
+  readonly sides: SideDrawer;
   readonly keeper: ShopKeeper;
   /** What the next marked spot is for: an area that the shell leaves free, or one that suggested lines avoid. */
   private markingFor: 'keep-clear' | 'not-here' = 'keep-clear';
@@ -55,6 +57,7 @@ export class Workshop {
     this.cutter = new SectionCutter(this.store, planner, changed);
     this.finder = new SuggestionFinder(this.store, planner, changed);
     this.charter = new PullCharter(this.store, planner, changed);
+    this.sides = new SideDrawer(this.store, planner, changed);
     this.keeper = new ShopKeeper(this.store, vault.shop, changed);
     this.store.subscribe((state) => {
       if (state.answer !== this.lastAnswer) {
@@ -207,6 +210,7 @@ export class Workshop {
     this.cutter.dispose();
     this.finder.dispose();
     this.charter.dispose();
+    this.sides.dispose();
     this.keeper.dispose();
     this.runner.dispose();
     this.planner.dispose();
