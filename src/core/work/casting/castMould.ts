@@ -83,6 +83,7 @@ export function castMould(
       lines: lines.length > 0,
       flange: flange !== null,
       roomOnFlange: beyondMm > 0,
+      roomForCast: ground.enclosedMm3 === null || ground.rubberMm3 < ground.enclosedMm3,
     }),
   };
 

@@ -76,14 +76,19 @@ export function findFlatPatches(
 
   function patchOf(key: number, region: number): FlatPatch {
     const [u, v] = axesAcross(directions.subarray(3 * region, 3 * region + 3));
+    const isTaken = new Uint8Array(positions.length / 3);
     const points: [number, number][] = [];
     let pressurePa = 0;
     for (let t = 0; t < triCount; t++) {
       if (isFlat[t] === 0 || triRegion[t] !== region) continue;
       if (rootOf(parent, indices[3 * t]) * regionCount + region !== key) continue;
       for (let k = 0; k < 3; k++) {
-        const at = 3 * indices[3 * t + k];
-        const [x, y, z] = positions.subarray(at, at + 3);
+        const vert = indices[3 * t + k];
+        if (isTaken[vert] === 1) continue;
+        isTaken[vert] = 1;
+        const x = positions[3 * vert];
+        const y = positions[3 * vert + 1];
+        const z = positions[3 * vert + 2];
         points.push([x * u[0] + y * u[1] + z * u[2], x * v[0] + y * v[1] + z * v[2]]);
         pressurePa = Math.max(pressurePa, pressureAt(fill, z));
       }

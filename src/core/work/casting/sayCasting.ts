@@ -5,7 +5,12 @@ import type { MouldFill } from './MouldFill.ts';
 export function sayCasting(
   { casting, scan }: Pick<PlanDocument, 'casting' | 'scan'>,
   fill: MouldFill,
-  has: { readonly lines: boolean; readonly flange: boolean; readonly roomOnFlange: boolean },
+  has: {
+    readonly lines: boolean;
+    readonly flange: boolean;
+    readonly roomOnFlange: boolean;
+    readonly roomForCast: boolean;
+  },
 ): string[] {
   const says = [
     `Every figure here is a comparison for a skilled person, not a design: fluid at rest at its full head, poured at once, ${
@@ -16,6 +21,11 @@ export function sayCasting(
   ];
   if (fill.headMm > fill.fullMm) {
     says.push('The level stands above the mould: the fluid in the spout presses by its height all the same.');
+  }
+  if (!has.roomForCast) {
+    says.push(
+      `Rubber of ${Number(casting.rubberMm.toFixed(2))} mm would fill all of the inside and leave nothing to cast: check the rubber’s thickness, or whether the scan is the bare pattern.`,
+    );
   }
   if (casting.wallMm !== null) {
     says.push(

@@ -270,6 +270,13 @@ describe('what there is not', () => {
     expect(result?.filledMouldG).toBeNull();
   });
 
+  it('rubber that takes all of the inside: no cast, and why', () => {
+    const full = castMould(planOf(), boxGround({ rubberMm3: 72e6 }));
+    expect(full?.castG).toBe(0);
+    expect(full?.says.join(' ')).toMatch(/leave nothing to cast/);
+    expect(castMould(planOf(), boxGround())?.says.join(' ')).not.toMatch(/leave nothing to cast/);
+  });
+
   it('nothing to press on: null', () => {
     const ground = boxGround();
     expect(castMould(planOf(), { ...ground, triRegion: ground.triRegion.slice().fill(-1) })).toBeNull();
