@@ -1,6 +1,5 @@
 import type { MaterialSystem } from '../../material/MaterialSystem.ts';
-import type { Mix } from '../../material/mixOf.ts';
-import { mixOf } from '../../material/mixOf.ts';
+import { type Mix, mixOf } from '../../material/mixOf.ts';
 import type { CoatWork } from '../../PlanResult.ts';
 import type { BenchPlan, CoatPlan } from '../../plan/PlanDocument.ts';
 import { finestFirst, type MixPart, roundingRoomG } from './weighBatch.ts';

@@ -1,5 +1,6 @@
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { WorkGround } from '../WorkGround.ts';
+import { cleanSum } from './cleanSum.ts';
 
 /** Board is brushed so far beyond the shell, mm: where drips and trowel reach. Common practice, no source. */
 export const BOARD_MARGIN_MM = 50;
@@ -29,7 +30,7 @@ export function releaseNeed(plan: PlanDocument, ground: WorkGround, wallWidthMm:
   const areaMm2 = 2 * lineMm * wallWidthMm + boardMm2;
   return {
     areaMm2,
-    massG: ((areaMm2 / MM2_PER_M2) * coats * G_PER_KG) / coverageM2PerKg,
+    massG: cleanSum(((areaMm2 / MM2_PER_M2) * coats * G_PER_KG) / coverageM2PerKg),
     hasBoard: boardMm2 > 0,
   };
 }
