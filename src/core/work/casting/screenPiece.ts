@@ -1,7 +1,9 @@
 import type { Strength } from '../../material/MaterialSystem.ts';
 import type { ScreeningResult } from '../../PlanResult.ts';
-import { arcRadiusMm, flangeUnderLoad, hoopStressMPa } from './curvedUnderPressure.ts';
+import { arcRadiusMm } from './arcRadiusMm.ts';
 import { FLATTISH_DEG, type FlatPatch } from './findFlatPatches.ts';
+import { flangeUnderLoad } from './flangeUnderLoad.ts';
+import { hoopStressMPa } from './hoopStressMPa.ts';
 import type { PieceExtents } from './measureExtents.ts';
 import { plateUnderPressure } from './plateUnderPressure.ts';
 

@@ -1,21 +1,4 @@
 /**
- * Tension around a thin cylinder under pressure inside, MPa: p r / t.
- * Source: Roark's Formulas for Stress and Strain, thin-walled pressure vessels; from memory. A ball carries half of it.
- */
-export function hoopStressMPa(pressurePa: number, radiusMm: number, thicknessMm: number): number {
-  return (pressurePa * 1e-6 * radiusMm) / thicknessMm;
-}
-
-/**
- * Radius of the arc over a chord with a rise, mm: c^2/(8 h) + h/2. Exact for a circle's arc up to its half; a rise
- * beyond half the chord is taken as a half circle over the chord, since the walls below it stand straight.
- */
-export function arcRadiusMm(chordMm: number, riseMm: number): number {
-  const rise = Math.min(riseMm, chordMm / 2);
-  return (chordMm * chordMm) / (8 * rise) + rise / 2;
-}
-
-/**
  * Bending of a flange that fasteners hold at an arm from the shell's face, as a cantilever of a millimetre's length: stress
  * 6 q w / f^2, MPa, and deflection of its tip 4 q w^3 / (E f^3), mm, null without a modulus.
  *
