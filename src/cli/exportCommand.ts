@@ -8,6 +8,7 @@ import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { serialisePlan } from '../core/plan/serialisePlan.ts';
 import type { UnitSystem } from '../core/units.ts';
 import { batchesCsv } from '../report/batchesCsv.ts';
+import { writeCalendar } from '../report/calendar/writeCalendar.ts';
 import { renderText } from '../report/renderText.ts';
 import { reportPlan } from '../report/reportPlan.ts';
 import { buildSheet } from '../report/sheet/buildSheet.ts';
@@ -61,7 +62,7 @@ export function addExportCommand(program: Command, call: Call): void {
     .option('--quiet', 'no progress and no notes on standard error')
     .addHelpText(
       'after',
-      '\nWrites sheet.html (to print, or to open in any browser), batches.csv, result.json,\nreport.txt and plan.scute.json: all of them, or none. Files of these names in the folder are replaced.',
+      '\nWrites sheet.html (to print, or to open in any browser), batches.csv, calendar.ics (when the first day is fixed), result.json,\nreport.txt and plan.scute.json: all of them, or none. Files of these names in the folder are replaced.',
     )
     .action((path: string, options: ExportOptions) => exportJob(call, path, options));
 }
@@ -82,6 +83,11 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
     line.clear();
   }
   await writeWhole(options.out, files);
+  if (plan.day.startDate === null && options.quiet !== true) {
+    call.err.write(
+      'scute: note: No calendar was written: the plan has no first day. Give one with --start, like --start 2026-12-01.\n',
+    );
+  }
   call.out.write(`${Object.keys(files).join('\n')}\n`);
 }
 
@@ -111,9 +117,13 @@ async function makeFiles(
   const pictures = await drawSides(sideSubject(run), FIGURE_WIDTH_PX, drawing);
   const figures = pictures.map((picture) => figureOf(picture, pictureHref(picture), units));
   const sheet = buildSheet(plan, result, figures, units);
+  const { startDate } = plan.day;
   return {
     'sheet.html': sheetPage(sheet, paper, await readFace()),
     'batches.csv': batchesCsv(plan, result),
+    ...(startDate === null
+      ? {}
+      : { 'calendar.ics': writeCalendar(plan, result, { startDate, nowUtc: new Date(), units }) }),
     'result.json': `${JSON.stringify(result, null, 2)}\n`,
     'report.txt': renderText(reportPlan(plan, result, units)),
     'plan.scute.json': serialisePlan(plan),
