@@ -8,9 +8,9 @@ const FORMULA_START = /^[=+\-@\t\r]/;
 
 /**
  * The batches as a table for a spreadsheet, RFC 4180: one line a batch in the order of the work, one column for each
- * component, additive and reinforcement of the job, grams as weighed, decimals with a point, lines ended by CR LF. The last columns
- * are for the shop: the true weight (filled in where the log has it) and what was left in the bucket.
- * A text that begins as a formula has an apostrophe before it, so that a name typed in a plan is never run.
+ * component, additive and reinforcement of the job, grams as weighed, decimals with a point, lines ended by CR LF. The
+ * last columns are for the shop: the true weight (filled in where the log has it) and what was left in the bucket. A
+ * text that begins as a formula has an apostrophe before it, so that a name typed in a plan is never run.
  */
 export function batchesCsv(plan: PlanDocument, result: PlanResult): string {
   const parts = namesInOrder(result.batches);

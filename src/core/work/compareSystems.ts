@@ -17,13 +17,13 @@ const TELLING_NOTES: ReadonlySet<string> = new Set([
 const MIXED_KINDS: ReadonlySet<ShoppingItem['kind']> = new Set(['component', 'additive', 'reinforcement']);
 
 /**
- * This very shell in other systems: the plan's own first, then the candidates that shells are made of, in their order. Each
- * candidate at the thickness that is usual for it (its `shellMm`, else the plan's own), the coats scaled to that, all of the one
- * system. Additives that it knows by the same name stay, at their dose where it is within its limits, at its typical one
- * where not; others go. Reinforced coats take its typical share, waits are its own.
- * All are planned as if begun anew with nothing in stock, so that what is paid and what it takes can be compared; the
- * plan's own cost may therefore be higher than the one to pay today. A row has no cost as long as anything that its shell is
- * mixed from has no price.
+ * This very shell in other systems: the plan's own first, then the candidates that shells are made of, in their order.
+ * Each candidate at the thickness that is usual for it (its `shellMm`, else the plan's own), the coats scaled to that,
+ * all of the one system. Additives that it knows by the same name stay, at their dose where it is within its limits, at
+ * its typical one where not; others go. Reinforced coats take its typical share, waits are its own. All are planned as
+ * if begun anew with nothing in stock, so that what is paid and what it takes can be compared; the plan's own cost may
+ * therefore be higher than the one to pay today. A row has no cost as long as anything that its shell is mixed from has
+ * no price.
  *
  * @param groundFor amounts for a shell of that thickness, mm.
  * Cost: one `planWork` a row.
@@ -82,7 +82,10 @@ export function compareSystems(
   ];
 }
 
-/** Whether all that the shell is mixed from has a price: without, a total of shims and bolts would look like a cheap shell. */
+/**
+ * Whether all that the shell is mixed from has a price: without, a total of shims and bolts would look like a cheap
+ * shell.
+ */
 function isMixPriced(shopping: readonly ShoppingItem[]): boolean {
   return shopping.every(({ kind, cost }) => cost !== null || !MIXED_KINDS.has(kind));
 }

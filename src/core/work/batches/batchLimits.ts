@@ -6,7 +6,9 @@ import { finestFirst, type MixPart, roundingRoomG } from './weighBatch.ts';
 
 /** What holds one batch of a coat down. */
 export interface BatchLimits {
-  /** The most that may be laid up from one batch, g, room for rounding the weights left; 0 or less: no batch will do. */
+  /**
+   * The most that may be laid up from one batch, g, room for rounding the weights left; 0 or less: no batch will do.
+   */
   readonly mostLaidG: number;
   /** The most that may be mixed for one batch, g, reinforcement that is laid in counted. */
   readonly mostMixedG: number;
@@ -28,11 +30,11 @@ const MM2_PER_CM2 = 100;
 const S_PER_MIN = 60;
 
 /**
- * The limits of one batch: what the bucket holds filled as far as the bench says, what the mixer turns over, the heaviest
- * part on the scale that carries most, and what is laid up at the bench's pace in what mixing, stirring and the margin leave
- * of the working time. Losses as planned: mixed = laid x (1 + lossShare) + lossPerBatchG. Source: own.
- * Limits: the mix is taken to fill the bucket as dense as it is laid up, air counted; the scale carries the part alone, its
- * pot tared within the range.
+ * The limits of one batch: what the bucket holds filled as far as the bench says, what the mixer turns over, the
+ * heaviest part on the scale that carries most, and what is laid up at the bench's pace in what mixing, stirring and
+ * the margin leave of the working time. Losses as planned: mixed = laid x (1 + lossShare) + lossPerBatchG. Source: own.
+ * Limits: the mix is taken to fill the bucket as dense as it is laid up, air counted; the scale carries the part alone,
+ * its pot tared within the range.
  */
 export function batchLimits(
   bench: BenchPlan,

@@ -28,10 +28,10 @@ interface Share {
 }
 
 /**
- * Every coat in batches that can be weighed, mixed and laid up before they set, in the order of the work. Of each coat the
- * logged batches come first, under their own numbers; what is still to be laid follows in fresh numbers. A coat of which no
- * batch can be made has none, and a note 'no-time-to-lay' or 'bucket-too-small' that says why; weights that no scale of the
- * bench gets into the right ratio have a note 'ratio-off'.
+ * Every coat in batches that can be weighed, mixed and laid up before they set, in the order of the work. Of each coat
+ * the logged batches come first, under their own numbers; what is still to be laid follows in fresh numbers. A coat of
+ * which no batch can be made has none, and a note 'no-time-to-lay' or 'bucket-too-small' that says why; weights that no
+ * scale of the bench gets into the right ratio have a note 'ratio-off'.
  *
  * What a batch mixes beyond what is laid are the losses as planned and what evens out the weights. The laid masses of a
  * coat's open batches sum to its `toLayG`.
@@ -106,9 +106,9 @@ function planCoat(plan: PlanDocument, work: CoatWork, batches: BatchResult[], no
 }
 
 /**
- * The open batches: full ones and a rest where the bench wants it and the rest is worth its own; else equal ones; else one
- * more, equal, where the equal ones had no room to grow into an even weight; and where nothing comes out in the ratio, what
- * comes nearest.
+ * The open batches: full ones and a rest where the bench wants it and the rest is worth its own; else equal ones; else
+ * one more, equal, where the equal ones had no room to grow into an even weight; and where nothing comes out in the
+ * ratio, what comes nearest.
  */
 function shareWork(
   bench: BenchPlan,

@@ -77,8 +77,8 @@ export function ratioNote(
 const FINEST_STEP_G = 1e-5;
 
 /**
- * The coarsest step, of those that scales are made with, that gets such a batch into the ratio on a scale that carries as much as
- * the bench's finest; null: none.
+ * The coarsest step, of those that scales are made with, that gets such a batch into the ratio on a scale that carries
+ * as much as the bench's finest; null: none.
  */
 function stepThatDoes(bench: BenchPlan, parts: readonly MixPart[], weighing: Weighing): number | null {
   const { exactG } = weighing.worst;

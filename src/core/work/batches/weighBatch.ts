@@ -26,11 +26,17 @@ export interface PartWeight {
   readonly scale: ScalePlan;
 }
 
-/** How much more than needed may be mixed so that the weights come out even. Own choice: a tenth costs less than a wrong mix. */
+/**
+ * How much more than needed may be mixed so that the weights come out even. Own choice: a tenth costs less than a wrong
+ * mix.
+ */
 export const MOST_EXTRA_SHARE = 0.1;
 /** So much more is always allowed, g: of a batch of a cupful, a few spoonfuls too many are no loss. Own choice. */
 export const MOST_EXTRA_G = 20;
-/** Tries for one batch at most: where steps are finer than a thousandth of the span, every part has its choice of them anyway. */
+/**
+ * Tries for one batch at most: where steps are finer than a thousandth of the span, every part has its choice of them
+ * anyway.
+ */
 const MOST_TRIES = 1000;
 /** Share of the tolerance that is rounding of Float64, not of the scale. */
 const ROUNDING = 1e-9;
@@ -38,9 +44,10 @@ const ROUNDING = 1e-9;
 const PARTS_OF_GRAM = 1e6;
 
 /**
- * The smallest batch of at least `needG` (less rounding) whose every part comes out within `tolerance` of its share when it
- * is weighed in whole steps of the finest scale that carries it. A slightly larger batch is looked for, up to a tenth or 20 g
- * more and never beyond `mostG`; when none will do, the one nearest to the right ratio is given, `ratioOff` says how far off.
+ * The smallest batch of at least `needG` (less rounding) whose every part comes out within `tolerance` of its share
+ * when it is weighed in whole steps of the finest scale that carries it. A slightly larger batch is looked for, up to a
+ * tenth or 20 g more and never beyond `mostG`; when none will do, the one nearest to the right ratio is given,
+ * `ratioOff` says how far off.
  *
  * @param mostG the most that may be mixed at once; at least `needG` plus half a step for each part (`roundingRoomG`).
  * Cost: at most 1000 roundings. Source: own.

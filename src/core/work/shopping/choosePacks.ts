@@ -14,12 +14,12 @@ const SAME_PRICE = 1e-6;
 const MOST_STEPS = 50_000;
 
 /**
- * The packs to buy for at least `needG`, largest first: the cheapest set; of equally cheap ones the one that leaves least
- * over, then the one of fewest packs. Where no pack has a price: least left over, then fewest packs. Packs without a price
- * are passed over as soon as one has a price. Empty when nothing is needed or no pack is given.
+ * The packs to buy for at least `needG`, largest first: the cheapest set; of equally cheap ones the one that leaves
+ * least over, then the one of fewest packs. Where no pack has a price: least left over, then fewest packs. Packs
+ * without a price are passed over as soon as one has a price. Empty when nothing is needed or no pack is given.
  *
- * Cost: a bounded search, at most 50 000 steps; beyond those (many odd sizes of which hundreds are needed) the best set so
- * far is given, which covers the need. Source: own; branch and bound.
+ * Cost: a bounded search, at most 50 000 steps; beyond those (many odd sizes of which hundreds are needed) the best set
+ * so far is given, which covers the need. Source: own; branch and bound.
  */
 export function choosePacks(needG: number, packs: readonly Pack[]): PackCount[] {
   if (!(needG > NOTHING_G) || packs.length === 0) return [];

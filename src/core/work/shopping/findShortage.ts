@@ -4,8 +4,8 @@ import type { MixUse } from './listUses.ts';
 import type { PartToBuy } from './partsToBuy.ts';
 
 /**
- * Notes 'short-of-stock': of every part that the stock list names, the coat at which it runs out when the batches are mixed in
- * their order, and how much is missing in all. What the list does not name is bought anyway and has no note.
+ * Notes 'short-of-stock': of every part that the stock list names, the coat at which it runs out when the batches are
+ * mixed in their order, and how much is missing in all. What the list does not name is bought anyway and has no note.
  */
 export function findShortage(
   uses: readonly MixUse[],

@@ -12,8 +12,8 @@ export interface MixUse {
 
 /**
  * All that is mixed for the shell, in the order of the work, losses counted: logged batches at their true weight, open
- * ones as they are weighed. What of a coat has no batch, since none can be planned, counts with its share of losses, so that
- * it is bought all the same.
+ * ones as they are weighed. What of a coat has no batch, since none can be planned, counts with its share of losses, so
+ * that it is bought all the same; so does a coat that was closed without a weight in the log, as planned.
  */
 export function listUses(
   plan: Pick<PlanDocument, 'coats' | 'material' | 'otherMaterials'>,
@@ -41,8 +41,10 @@ export function listUses(
         massByKeyG: new Map(weighed.map(([name, massG]) => [partKey(system.id, name), massG] as const)),
       });
     }
-    if (!hasOpen && one.toLayG > 0) {
-      uses.push({ work: one, massByKeyG: byShare(one.toLayG * (1 + system.lossShare)) });
+    const isUnlogged = one.isDone && uses.length === 0;
+    const unplannedG = isUnlogged ? one.massG : hasOpen ? 0 : one.toLayG;
+    if (unplannedG > 0) {
+      uses.push({ work: one, massByKeyG: byShare(unplannedG * (1 + system.lossShare)) });
     }
     return uses;
   });

@@ -1,7 +1,10 @@
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { PartToBuy } from './partsToBuy.ts';
 
-/** The name under which each part is bought, by its key: its own, with its system's name where two systems have one of that name. */
+/**
+ * The name under which each part is bought, by its key: its own, with its system's name where two systems have one of
+ * that name.
+ */
 export function nameItems(parts: readonly PartToBuy[]): Map<string, string> {
   const counts = new Map<string, number>();
   for (const { name } of parts) counts.set(name, (counts.get(name) ?? 0) + 1);
@@ -11,8 +14,9 @@ export function nameItems(parts: readonly PartToBuy[]): Map<string, string> {
 }
 
 /**
- * What of each part lies in the shop, g as bought, by its key; parts that the stock list does not name are missing. The list may
- * name a part alone or with its system, "powder (Casting plaster)". A bare name that several systems have means the first.
+ * What of each part lies in the shop, g as bought, by its key; parts that the stock list does not name are missing. The
+ * list may name a part alone or with its system, "powder (Casting plaster)". A bare name that several systems have
+ * means the first.
  */
 export function stockOfParts(
   stock: PlanDocument['stock'],

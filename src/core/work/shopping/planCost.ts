@@ -6,9 +6,9 @@ import { listUses } from './listUses.ts';
 import { partsToBuy } from './partsToBuy.ts';
 
 /**
- * What is paid for the packs bought, and what of the mixes each piece (by its id) and each coat (by its name, with its number
- * before it where two have one name) uses up, at the price of the cheapest gram. Uses do not add up to the packs: those leave
- * something over, and shims, release, fasteners, rubber and filler belong to no coat.
+ * What is paid for the packs bought, and what of the mixes each piece (by its id) and each coat (by its name, with its
+ * number before it where two have one name) uses up, at the price of the cheapest gram. Uses do not add up to the
+ * packs: those leave something over, and shims, release, fasteners, rubber and filler belong to no coat.
  */
 export function planCost(
   plan: PlanDocument,

@@ -17,10 +17,10 @@ import { BOARD_MARGIN_MM, releaseNeed } from './releaseNeed.ts';
 const MM3_PER_CM3 = 1000;
 
 /**
- * What the whole job takes, less what is in stock, in packs: parts of the mixes as the batches weigh them (logged ones at their
- * true weight: the stock list is of the shelf as it was before the job), rubber that is yet to be brushed and filler with their
- * losses, release agent, shims, fasteners. Additives that are made up with water are bought, and kept in stock, as the dry matter. What runs out in
- * stock is noted with the coat at which it does.
+ * What the whole job takes, less what is in stock, in packs: parts of the mixes as the batches weigh them (logged ones
+ * at their true weight: the stock list is of the shelf as it was before the job), rubber that is yet to be brushed and
+ * filler with their losses, release agent, shims, fasteners. Additives that are made up with water are bought, and kept
+ * in stock, as the dry matter. What runs out in stock is noted with the coat at which it does.
  * For what is counted `packG` and `leftG` are pieces. What weighs and counts nothing is left out.
  */
 export function planShopping(

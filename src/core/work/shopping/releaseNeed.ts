@@ -16,9 +16,9 @@ export interface ReleaseNeed {
 }
 
 /**
- * Release agent for the shell: along every line the shim's face and later the edge of the piece that was built against it, both
- * as wide as the wall, and a margin of board around the foot; times the coats brushed, over the agent's coverage.
- * The rubber's own release is not in it.
+ * Release agent for the shell: along every line the shim's face and later the edge of the piece that was built against
+ * it, both as wide as the wall, and a margin of board around the foot; times the coats brushed, over the agent's
+ * coverage. The rubber's own release is not in it.
  */
 export function releaseNeed(plan: PlanDocument, ground: WorkGround, wallWidthMm: number): ReleaseNeed {
   const { coverageM2PerKg, coats } = plan.supplies.release;
