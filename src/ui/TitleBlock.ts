@@ -39,7 +39,7 @@ export class TitleBlock extends LitElement {
         font-size: var(--size-small);
       }
       .value {
-        font-size: var(--size-figure);
+        font-size: 1.5rem;
         font-weight: bold;
         line-height: 1.15;
         margin: 1px 0 2px;
@@ -73,9 +73,19 @@ export class TitleBlock extends LitElement {
         font-weight: normal;
       }
       .status {
+        display: grid;
+        grid-template-columns: minmax(0, 1fr) auto;
+        gap: 8px;
+        align-items: start;
+      }
+      .standing {
         display: flex;
         flex-direction: column;
         gap: 2px;
+        min-width: 0;
+      }
+      scute-next-timer {
+        max-width: 128px;
       }
       .status .line {
         display: flex;
@@ -163,7 +173,7 @@ export class TitleBlock extends LitElement {
         :host {
           grid-template-columns: repeat(3, minmax(0, 1fr));
         }
-        .status > .under {
+        .standing > .under {
           display: none;
         }
       }
@@ -214,7 +224,7 @@ export class TitleBlock extends LitElement {
       <div class="cell day ${stale}">${this.renderDay(isComparable)}</div>
       <div class="cell cost ${stale}">${this.renderCost(isComparable)}</div>
       <div class="cell status">
-        ${this.renderStatus()}
+        <div class="standing">${this.renderStatus()}</div>
         <scute-next-timer .timers=${prefs.timers} .isAlarmHeard=${prefs.isAlarmHeard}></scute-next-timer>
       </div>
       <div class="visually-hidden" role="status" aria-live="polite">${this.announce()}</div>

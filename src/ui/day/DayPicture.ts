@@ -5,7 +5,7 @@ import type { UnitSystem } from '../../core/units.ts';
 import { sayClock, sayDay, sayMinutes } from '../../report/sayClock.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { type DayRow, dayRows } from './dayRows.ts';
-import { type DayAxis, foldDay, xOnAxis } from './foldDay.ts';
+import { type AxisSpan, type DayAxis, foldDay, xOnAxis } from './foldDay.ts';
 import { StartTimerEvent } from './StartTimerEvent.ts';
 import { sayStep } from './sayStep.ts';
 import { shortWord } from './shortWord.ts';
@@ -53,24 +53,26 @@ export class DayPicture extends LitElement {
         position: relative;
       }
       .canvas {
-        position: relative;
+        display: grid;
+        width: max-content;
       }
       .canvas svg {
-        position: absolute;
-        inset: 0;
+        grid-area: 1 / 1;
         display: block;
       }
-      .names {
-        position: relative;
-        pointer-events: none;
-      }
-      .names div {
+      /* The rows' names stay at the left while the picture is drawn aside. */
+      svg.names {
         position: sticky;
         left: 0;
-        width: fit-content;
-        padding: 2px 8px 0;
+        overflow: visible;
+        pointer-events: none;
+      }
+      svg.names text {
+        font-size: 15px;
         font-weight: bold;
-        line-height: 1.2;
+        paint-order: stroke;
+        stroke: var(--paper-raised);
+        stroke-width: 5px;
       }
       svg text {
         font-family: var(--face);
@@ -235,7 +237,7 @@ export class DayPicture extends LitElement {
     const chosen = bars.find(({ task }) => task.id === this.chosen) ?? bars[0];
     return html`
       <div class="scroll">
-        <div class="canvas" style="width:${axis.width}px;height:${height}px">
+        <div class="canvas">
           <svg
             class="day-picture"
             width=${axis.width}
@@ -259,9 +261,9 @@ export class DayPicture extends LitElement {
             ${this.renderAxis(axis, height)} ${rows.map((row, i) => this.renderRowName(row, tops[i], axis))}
             ${bars.map((bar) => this.renderBar(bar, bar === chosen))} ${this.renderNow(axis, height)}
           </svg>
-          <div class="names" style="padding-top:${HEAD}px" aria-hidden="true">
-            ${rows.map((row, i) => html`<div style="height:${tops[i + 1] - tops[i]}px">${row.label}</div>`)}
-          </div>
+          <svg class="names" width="1" height=${height} aria-hidden="true">
+            ${rows.map((row, i) => svg`<text x="6" y=${tops[i] + 17}>${row.label}</text>`)}
+          </svg>
         </div>
       </div>
       <div class="legend">
@@ -274,35 +276,39 @@ export class DayPicture extends LitElement {
     `;
   }
 
+  /** Nights first: the hours at their edges are written over them. */
   private renderAxis(axis: DayAxis, height: number) {
-    return axis.spans.map((span, i) => {
-      const { x, width, fromMin, toMin } = span;
-      if (span.isFolded) {
-        const tear = Array.from({ length: Math.ceil((height - HEAD) / 8) + 1 }, (_, k) => {
-          const at = x + width / 2 + (k % 2 === 0 ? -3 : 3);
-          return `${at},${HEAD + 8 * k}`;
-        }).join(' ');
+    return svg`
+      ${axis.spans.map((span) => (span.isFolded ? this.renderNight(span, height) : nothing))}
+      ${axis.spans.map((span, i) => (span.isFolded ? nothing : this.renderHours(axis, i, height)))}`;
+  }
+
+  private renderNight({ x, width, fromMin, toMin }: AxisSpan, height: number) {
+    const tear = Array.from({ length: Math.ceil((height - HEAD) / 8) + 1 }, (_, k) => {
+      const at = x + width / 2 + (k % 2 === 0 ? -3 : 3);
+      return `${at},${HEAD + 8 * k}`;
+    }).join(' ');
+    return svg`
+      <rect class="night" x=${x} y="0" width=${width} height=${height} />
+      <polyline class="tear" points=${tear} />
+      <text class="soft" x=${x + width / 2} y="18" text-anchor="middle">${sayFolded(toMin - fromMin)}</text>`;
+  }
+
+  private renderHours(axis: DayAxis, index: number, height: number) {
+    const { x, fromMin, toMin } = axis.spans[index];
+    const first = Math.ceil(fromMin / 60);
+    const hours = Array.from({ length: Math.floor(toMin / 60) - first + 1 }, (_, k) => (first + k) * 60);
+    const day = (minutes: number) => sayDay(minutes, null, 'metric');
+    const isNewDay = index === 0 || day(fromMin) !== day(axis.spans[index - 1].fromMin);
+    return svg`
+      ${hours.map((at) => {
+        const lineX = xOnAxis(axis, at);
+        const anchor = lineX < 20 ? 'start' : lineX > axis.width - 20 ? 'end' : 'middle';
         return svg`
-          <rect class="night" x=${x} y="0" width=${width} height=${height} />
-          <polyline class="tear" points=${tear} />
-          <text class="soft" x=${x + width / 2} y="18" text-anchor="middle">${sayFolded(toMin - fromMin)}</text>`;
-      }
-      const hours = Array.from(
-        { length: Math.floor(toMin / 60) - Math.ceil(fromMin / 60) + 1 },
-        (_, k) => (Math.ceil(fromMin / 60) + k) * 60,
-      );
-      const isNewDay =
-        i === 0 || sayDay(fromMin, null, 'metric') !== sayDay(axis.spans[i - 1].fromMin, null, 'metric');
-      return svg`
-        ${hours.map((at) => {
-          const lineX = xOnAxis(axis, at);
-          const anchor = lineX < 20 ? 'start' : lineX > axis.width - 20 ? 'end' : 'middle';
-          return svg`
-            <line class="hour" x1=${lineX} x2=${lineX} y1=${HEAD - 6} y2=${height} />
-            <text class="soft" x=${anchor === 'start' ? 2 : lineX} y=${HEAD - 10} text-anchor=${anchor}>${sayHour(at, this.units)}</text>`;
-        })}
-        ${isNewDay ? svg`<text class="day" x=${x + 4} y="16">${sayDay(fromMin, this.startDate, this.units)}</text>` : nothing}`;
-    });
+          <line class="hour" x1=${lineX} x2=${lineX} y1=${HEAD - 6} y2=${height} />
+          <text class="soft" x=${anchor === 'start' ? 2 : lineX} y=${HEAD - 10} text-anchor=${anchor}>${sayHour(at, this.units)}</text>`;
+      })}
+      ${isNewDay ? svg`<text class="day" x=${x + 4} y="16">${sayDay(fromMin, this.startDate, this.units)}</text>` : nothing}`;
   }
 
   /** The row's border, and over its first step each coat by name, where there is room. */

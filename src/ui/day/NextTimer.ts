@@ -18,17 +18,17 @@ export class NextTimer extends LitElement {
       }
       button {
         width: 100%;
-        display: flex;
-        gap: 8px;
-        align-items: baseline;
+        display: block;
         text-align: left;
         padding: 4px 8px;
+        line-height: 1.25;
       }
       .left {
+        display: block;
         font-weight: bold;
-        flex: none;
       }
       .label {
+        display: block;
         font-size: var(--size-small);
         min-width: 0;
         overflow: hidden;
@@ -62,7 +62,8 @@ export class NextTimer extends LitElement {
       ${
         next
           ? html`<button
-              class=${over.length > 0 ? 'over' : 'quiet'}
+              class=${over.length > 0 ? 'over' : ''}
+              title=${next.label}
               aria-label="Timers: ${next.label}, ${over.length > 0 ? 'over' : `${sayCountdown(next.endMs - nowMs)} left`}"
               @click=${() => this.dispatchEvent(new PrefsEvent({ stage: 'sheet' }))}
             >

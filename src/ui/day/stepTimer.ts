@@ -23,7 +23,10 @@ export function workingTimer(batch: NamedBatch, pieceName: string): StepTimer {
  * Runs from the last batch of a coat until the next coat may go on, or until the shims may come out after the last one.
  * The user's own wait stands before the system's cure.
  */
-export function cureTimer(work: CoatWork, coats: readonly Pick<CoatPlan, 'name' | 'waitMin'>[]): StepTimer {
+export function cureTimer(
+  work: Pick<CoatWork, 'piece' | 'pieceName' | 'coat' | 'name' | 'times'>,
+  coats: readonly Pick<CoatPlan, 'name' | 'waitMin'>[],
+): StepTimer {
   const next = coats[work.coat + 1];
   const { fullCureMin, partialCureMin } = work.times;
   return {

@@ -15,6 +15,7 @@ import { fieldStyles } from '../../fields/fieldStyles.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sayForce, sayPressure, sayStress } from '../../sayLoads.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import { loadStyles } from './loadStyles.ts';
 import { POUR_MATERIALS } from './pourMaterials.ts';
@@ -43,6 +44,7 @@ export class CastingPanel extends LitElement {
     sharedStyles,
     fieldStyles,
     panelStyles,
+    mixStyles,
     loadStyles,
     css`
       td,
@@ -201,7 +203,7 @@ export class CastingPanel extends LitElement {
       <div class=${isStale(this.session) ? 'stale' : nothing}>
         <dl class="facts">
           ${fact('Pressure at its lowest', sayPressure(casting.maxPressurePa, units), `${formatLength(casting.headMm, units)} of fill`)}
-          ${fact('Holds the pieces together', sayForce(casting.closingForceN, units), 'the largest opening force')}
+          ${fact('Opens a piece with', sayForce(casting.closingForceN, units), 'at most, along its pull')}
           ${
             casting.fasteners > 0
               ? fact(
@@ -223,7 +225,6 @@ export class CastingPanel extends LitElement {
               ? fact(
                   'Leaks first',
                   html`<button
-                    class="quiet"
                     @click=${() => this.dispatchEvent(new CommandEvent({ do: 'fly-to', atMm: seam.pointMm }))}
                   >
                     Show the lowest seam
@@ -256,8 +257,8 @@ export class CastingPanel extends LitElement {
             </tbody>
           </table>
         </div>
-        <details>
-          <summary>Is it thick enough? Some formulas to compare by</summary>
+        <details class="group">
+          <summary><span class="title">Is it thick enough?</span><span class="said">formulas to compare by</span></summary>
           <ul class="screening">
             ${casting.screening.map((row) => this.renderScreening(row))}
           </ul>

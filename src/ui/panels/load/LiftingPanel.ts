@@ -14,6 +14,7 @@ import { isStale, type PlanEdit, type SessionState } from '../../../session/Sess
 import { PlanEditEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import { loadStyles } from './loadStyles.ts';
 import '../../fields/ChoiceField.ts';
@@ -35,6 +36,7 @@ export class LiftingPanel extends LitElement {
   static override styles = [
     sharedStyles,
     panelStyles,
+    mixStyles,
     loadStyles,
     css`
       .lifts li {
@@ -85,8 +87,8 @@ export class LiftingPanel extends LitElement {
       <ul class="lifts ${isStale(this.session) ? 'stale' : ''}" aria-label="Lifts">
         ${handling.map((lift) => this.renderLift(lift))}
       </ul>
-      <details>
-        <summary>How it is lifted</summary>
+      <details class="group">
+        <summary><span class="title">How it is lifted</span></summary>
         ${this.renderHow()}
       </details>
       <p class="basis">

@@ -32,13 +32,6 @@ export const loadStyles = css`
   .stale {
     color: var(--ink-soft);
   }
-  summary {
-    min-height: var(--target);
-    display: flex;
-    align-items: center;
-    cursor: pointer;
-    color: var(--ink-soft);
-  }
   .says li {
     font-size: var(--size-small);
     color: var(--ink-soft);

@@ -21,9 +21,12 @@ export class BatchForm extends LitElement {
       }
       .fields {
         display: grid;
-        grid-template-columns: repeat(3, minmax(0, 1fr));
+        grid-template-columns: repeat(2, minmax(0, 1fr));
         gap: 10px;
         align-items: start;
+      }
+      .wide {
+        grid-column: 1 / -1;
       }
       .problem {
         margin-top: 8px;
@@ -61,13 +64,14 @@ export class BatchForm extends LitElement {
     return html`<div role="group" aria-label=${this.label}>
       <div class="fields">
         <scute-mass-field
+          class="wide"
           label="True weight"
           .g=${mixedG}
           .system=${this.units}
           @value=${(e: ValueEvent<number>) => this.set({ mixedG: e.value })}
         ></scute-mass-field>
         <scute-mass-field
-          label="Left in it"
+          label="Left in the bucket"
           optional
           orNone
           placeholder="not weighed"

@@ -1,6 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
-import type { BatchResult, CoatWork, WorkNote } from '../../../core/PlanResult.ts';
+import type { BatchResult, CoatWork } from '../../../core/PlanResult.ts';
 import type { LoggedBatch } from '../../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass } from '../../../core/units.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
@@ -121,8 +121,10 @@ export class BatchLog extends LitElement {
   ];
 
   @property({ attribute: false }) session!: SessionState;
-  /** The batch whose weight is being asked for, by key. */
-  @state() private asking: string | null = null;
+  /** The batch whose weight is being asked for, by key, and where: in the card of the next one or in the list. */
+  @state() private asking: { readonly key: string; readonly at: 'card' | 'list' } | null = null;
+
+  private isFocusDue = false;
 
   override render() {
     const { answer, plan } = this.session;
@@ -140,7 +142,7 @@ export class BatchLog extends LitElement {
               ${plan.log.batches.length > 0 ? 'All batches are on the wall.' : 'There is nothing to mix.'}
             </p>`
         }
-        <scute-notes-of-work .notes=${notes satisfies readonly WorkNote[]}></scute-notes-of-work>
+        <scute-notes-of-work .notes=${notes} .pieceNames=${new Map(answer.result.pieces.map(({ id, name }) => [id, name]))}></scute-notes-of-work>
         ${pieces.map((piece) => this.renderPiece(piece))}
       </div>
       ${this.isWaiting ? html`<p class="small soft">The rest is being worked out anew\u2026</p>` : nothing}
@@ -155,6 +157,7 @@ export class BatchLog extends LitElement {
   private renderNext(batch: BatchResult) {
     const { units, timers } = this.session.prefs;
     const timer = workingTimer(batch, this.nameOf(batch.piece));
+    const isAsking = this.isAsking(batch, 'card');
     const isRunning = timers.some(({ id }) => id === timer.id);
     return html`<section class="next" aria-label="Next batch">
       <h4>
@@ -179,8 +182,11 @@ export class BatchLog extends LitElement {
         <button ?disabled=${isRunning} @click=${() => this.putTimers(startTimer(timers, timer, Date.now()))}>
           ${isRunning ? 'The clock is running' : `Parts meet: start ${sayMinutes(timer.minutes)}`}
         </button>
-        <button class="primary" @click=${() => this.ask(keyOf(batch))}>It is on the wall</button>
+        <button class="primary" ?disabled=${isAsking} @click=${() => this.ask(keyOf(batch), 'card')}>
+          It is on the wall
+        </button>
       </div>
+      ${isAsking ? this.renderForm(batch) : nothing}
     </section>`;
   }
 
@@ -259,15 +265,16 @@ export class BatchLog extends LitElement {
     const key = keyOf(batch);
     const logged = this.loggedOf(batch);
     const name = `Batch ${batch.number} of ${batch.of}`;
-    const label = `${name}, ${batch.coat} on ${this.nameOf(batch.piece)}`;
+    const label = this.labelOf(batch);
+    const isAsking = this.isAsking(batch, 'list');
     return html`<li class="batch ${logged ? 'done' : ''}">
       <div class="line">
         <label class="check">
           <input
             type="checkbox"
             aria-label=${label}
-            .checked=${logged !== null || this.asking === key}
-            @change=${() => (logged ? this.edit(unlogBatch(logged)) : this.ask(this.asking === key ? null : key))}
+            .checked=${logged !== null || isAsking}
+            @change=${() => (logged ? this.edit(unlogBatch(logged)) : this.ask(isAsking ? null : key, 'list'))}
           />
           <span>
             ${name}: <b>${formatMass(logged?.mixedG ?? batch.mixedG, units)}</b>
@@ -276,21 +283,29 @@ export class BatchLog extends LitElement {
         </label>
         ${
           logged
-            ? html`<button class="quiet" aria-label="Change ${label}" @click=${() => this.ask(key)}>Change</button>`
+            ? html`<button class="quiet" aria-label="Change ${label}" @click=${() => this.ask(key, 'list')}>Change</button>`
             : nothing
         }
       </div>
-      ${
-        this.asking === key
-          ? html`<scute-batch-form
-              label="True weight of ${label}"
-              .from=${logged ?? { mixedG: batch.mixedG, leftG: null, layMin: this.timedMin(batch) }}
-              .units=${units}
-              @value=${(e: ValueEvent<BatchFigures | null>) => this.take(batch, e.value)}
-            ></scute-batch-form>`
-          : nothing
-      }
+      ${isAsking ? this.renderForm(batch) : nothing}
     </li>`;
+  }
+
+  private renderForm(batch: BatchResult) {
+    return html`<scute-batch-form
+      label="True weight of ${this.labelOf(batch)}"
+      .from=${this.loggedOf(batch) ?? { mixedG: batch.mixedG, leftG: null, layMin: this.timedMin(batch) }}
+      .units=${this.session.prefs.units}
+      @value=${(e: ValueEvent<BatchFigures | null>) => this.take(batch, e.value)}
+    ></scute-batch-form>`;
+  }
+
+  private labelOf(batch: BatchResult): string {
+    return `Batch ${batch.number} of ${batch.of}, ${batch.coat} on ${this.nameOf(batch.piece)}`;
+  }
+
+  private isAsking(batch: BatchResult, at: 'card' | 'list'): boolean {
+    return this.asking?.at === at && this.asking.key === keyOf(batch);
   }
 
   private sayLogged({ leftG, layMin }: LoggedBatch): string {
@@ -321,12 +336,20 @@ export class BatchLog extends LitElement {
     return minutes > 0 ? Number(minutes.toFixed(1)) : null;
   }
 
+  protected override updated(): void {
+    if (!this.isFocusDue || this.isWaiting) return;
+    this.isFocusDue = false;
+    this.renderRoot.querySelector<HTMLElement>('.next button')?.focus();
+  }
+
   private take(batch: BatchResult, figures: BatchFigures | null): void {
     this.asking = null;
     if (!figures) return;
     const { piece, coatNumber, number } = batch;
     const isFirstTick = this.loggedOf(batch) === null;
     if (isFirstTick) this.turnTimers(batch);
+    // The form is gone, and the keys with it: they go on at the next batch once that is known.
+    this.isFocusDue = true;
     const at = this.loggedOf(batch)?.at ?? new Date().toISOString();
     this.edit(logBatch({ piece, coat: coatNumber, number, ...figures, at }));
   }
@@ -347,12 +370,8 @@ export class BatchLog extends LitElement {
     this.putTimers(timers);
   }
 
-  private ask(key: string | null): void {
-    this.asking = key;
-    // The form stands with its batch in the list, which may be far below the card.
-    void this.updateComplete.then(() =>
-      this.renderRoot.querySelector('scute-batch-form')?.scrollIntoView({ block: 'nearest' }),
-    );
+  private ask(key: string | null, at: 'card' | 'list'): void {
+    this.asking = key === null ? null : { key, at };
   }
 
   private nameOf(id: string): string {

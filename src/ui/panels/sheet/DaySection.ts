@@ -7,6 +7,7 @@ import type { DayPicture } from '../../day/DayPicture.ts';
 import { StartTimerEvent } from '../../day/StartTimerEvent.ts';
 import { saveBlob } from '../../saveBlob.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import '../../day/DayPicture.ts';
 import '../mix/NoteItems.ts';
@@ -25,6 +26,7 @@ export class DaySection extends LitElement {
   static override styles = [
     sharedStyles,
     panelStyles,
+    mixStyles,
     css`
       dialog {
         border: 2px solid var(--line);
@@ -43,13 +45,6 @@ export class DaySection extends LitElement {
         justify-content: space-between;
         gap: 12px;
         margin-bottom: 10px;
-      }
-      summary {
-        min-height: var(--target);
-        display: flex;
-        align-items: center;
-        cursor: pointer;
-        color: var(--ink-soft);
       }
       .facts {
         margin-bottom: 12px;
@@ -99,8 +94,8 @@ export class DaySection extends LitElement {
         <button ?disabled=${schedule.length === 0} @click=${this.openLarge}>Larger</button>
         <button ?disabled=${schedule.length === 0} @click=${this.savePicture}>Save the picture</button>
       </div>
-      <details>
-        <summary>The steps one by one</summary>
+      <details class="group">
+        <summary><span class="title">The steps one by one</span></summary>
         <scute-steps
           .tasks=${schedule}
           .batches=${answer.result.batches}

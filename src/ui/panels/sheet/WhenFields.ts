@@ -16,6 +16,7 @@ import { fieldStyles } from '../../fields/fieldStyles.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { downIcon, upIcon } from '../../icons.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import '../../fields/NumberField.ts';
 
@@ -42,6 +43,7 @@ export class WhenFields extends LitElement {
     sharedStyles,
     fieldStyles,
     panelStyles,
+    mixStyles,
     css`
       .check {
         color: var(--ink);
@@ -66,14 +68,6 @@ export class WhenFields extends LitElement {
         font-size: var(--size-small);
         color: var(--ink-soft);
         margin-top: 14px;
-      }
-      summary {
-        min-height: var(--target);
-        display: flex;
-        align-items: center;
-        cursor: pointer;
-        color: var(--ink-soft);
-        margin-top: 8px;
       }
     `,
   ];
@@ -136,8 +130,8 @@ export class WhenFields extends LitElement {
         </label>
       </div>
       ${this.renderOrder()}
-      <details>
-        <summary>Minutes of the steps that no material sets</summary>
+      <details class="group after">
+        <summary><span class="title">Minutes of the other steps</span><span class="said">those no material sets</span></summary>
         <div class="fields">
           ${STEPS.map(
             ({ step, label, unit }) => html`<scute-number-field
