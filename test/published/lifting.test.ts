@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
+import { couplingMultiplier } from '../../src/core/work/lifting/couplingMultiplier.ts';
+import { frequencyMultiplier } from '../../src/core/work/lifting/frequencyMultiplier.ts';
+import { liftPieces } from '../../src/core/work/lifting/liftPieces.ts';
+import { onePersonLimit } from '../../src/core/work/lifting/onePersonLimit.ts';
 import {
   type LiftingConstants,
   METRIC_LIFTING,
   weightLimit,
-} from '../../src/core/work/lifting/liftingEquation.ts';
-import { couplingMultiplier, frequencyMultiplier } from '../../src/core/work/lifting/liftingMultipliers.ts';
-import { liftPieces } from '../../src/core/work/lifting/liftPieces.ts';
-import { onePersonLimit } from '../../src/core/work/lifting/onePersonLimit.ts';
+} from '../../src/core/work/lifting/weightLimit.ts';
 
 /**
  * NIOSH 94-110 (Waters, Putz-Anderson & Garg, rev. 9/2021). The manual's examples are in pounds and inches, whose constants are

@@ -1,9 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-  arcRadiusMm,
-  flangeUnderLoad,
-  hoopStressMPa,
-} from '../../src/core/work/casting/curvedUnderPressure.ts';
+import { arcRadiusMm } from '../../src/core/work/casting/arcRadiusMm.ts';
+import { flangeUnderLoad } from '../../src/core/work/casting/flangeUnderLoad.ts';
+import { hoopStressMPa } from '../../src/core/work/casting/hoopStressMPa.ts';
 import { plateCoefficients, plateUnderPressure } from '../../src/core/work/casting/plateUnderPressure.ts';
 
 /** Pa in a pound per square inch: 16 CFR 500.19 and NIST HB 44 for pound and inch, 9.80665 m/s2. */

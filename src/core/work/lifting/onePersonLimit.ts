@@ -1,6 +1,7 @@
 import type { LiftingPlan } from '../../plan/PlanDocument.ts';
-import { METRIC_LIFTING, weightLimit } from './liftingEquation.ts';
-import { couplingMultiplier, frequencyMultiplier } from './liftingMultipliers.ts';
+import { couplingMultiplier } from './couplingMultiplier.ts';
+import { frequencyMultiplier } from './frequencyMultiplier.ts';
+import { METRIC_LIFTING, weightLimit } from './weightLimit.ts';
 
 /** Hands in front of the ankles for a load of depth W held before the body, cm: 20 + W/2, and 25 + W/2 with the hands lower than this. NIOSH 94-110, from memory. */
 const LOW_HANDS_CM = 25;

@@ -1,7 +1,5 @@
-import type { LiftingPlan } from '../../plan/PlanDocument.ts';
-
 /** Height of the hands from which the tables' second column holds, cm: 30 in in the US tables. */
-const HIGH_HANDS_CM = 75;
+export const HIGH_HANDS_CM = 75;
 
 /** Lifts a minute, multiplier with the hands below 75 cm, multiplier from there on; for work of up to an hour. */
 type FrequencyRow = readonly [perMin: number, low: number, high: number];
@@ -44,11 +42,4 @@ export function frequencyMultiplier(liftsPerMin: number, verticalCm: number): nu
   const to = FREQUENCY_TABLE[above];
   const share = (liftsPerMin - from[0]) / (to[0] - from[0]);
   return from[column] + share * (to[column] - from[column]);
-}
-
-/** CM: NIOSH 94-110, Table 7, from memory (0.95 for a fair grip below 75 cm and 0.90 for a poor one occur in quoted examples). */
-export function couplingMultiplier(grip: LiftingPlan['grip'], verticalCm: number): number {
-  if (grip === 'good') return 1;
-  if (grip === 'poor') return 0.9;
-  return verticalCm < HIGH_HANDS_CM ? 0.95 : 1;
 }
