@@ -23,7 +23,7 @@ export class TitleBlock extends LitElement {
     css`
       :host {
         display: grid;
-        grid-template-columns: minmax(140px, 1.3fr) repeat(6, minmax(104px, 1fr)) minmax(220px, 1.5fr);
+        grid-template-columns: minmax(140px, 1.2fr) repeat(6, minmax(104px, 1fr)) minmax(250px, 1.7fr);
         min-height: 118px;
       }
       .cell {
@@ -75,16 +75,23 @@ export class TitleBlock extends LitElement {
       .status {
         display: grid;
         grid-template-columns: minmax(0, 1fr) auto;
-        gap: 8px;
+        gap: 2px 8px;
         align-items: start;
+        align-content: start;
       }
       .standing {
-        display: flex;
-        flex-direction: column;
-        gap: 2px;
-        min-width: 0;
+        display: contents;
+      }
+      .standing > * {
+        grid-column: 1;
+      }
+      .standing > .under,
+      .standing > progress {
+        grid-column: 1 / -1;
       }
       scute-next-timer {
+        grid-column: 2;
+        grid-row: 1 / span 2;
         max-width: 128px;
       }
       .status .line {

@@ -20,7 +20,7 @@ const BAR = 28;
 const GAP = 8;
 
 /** Mean width of a character of the face at the size of the bars' words, px, a little on the safe side. */
-const CHARACTER = 7.6;
+const CHARACTER = 7;
 /** Kept free at each end of a bar beside its word, px. */
 const PADDING = 4;
 /** A bar is never drawn narrower, px, so that it can be seen at all. */
@@ -98,11 +98,10 @@ export class DayPicture extends LitElement {
         fill: none;
         stroke: var(--line-control);
       }
-      .bar rect {
-        stroke: var(--line);
-      }
+      /* A line of paper between steps that follow each other. */
       .bar.hands rect {
         fill: var(--ink);
+        stroke: var(--paper-raised);
       }
       .bar.hands text {
         fill: var(--paper);
@@ -131,18 +130,14 @@ export class DayPicture extends LitElement {
       .bar:focus {
         outline: none;
       }
-      .bar .ring {
+      .ring {
         fill: none;
-        stroke: none;
-      }
-      .bar[aria-checked='true'] .ring {
         stroke: var(--accent);
         stroke-width: 3;
+        pointer-events: none;
       }
-      .bar:focus-visible .ring {
-        stroke: var(--accent);
-        stroke-width: 3;
-        stroke-dasharray: 5 2;
+      svg:has(.bar:focus-visible) .ring {
+        stroke-dasharray: 6 2;
       }
       .now {
         stroke: var(--accent);
@@ -223,7 +218,10 @@ export class DayPicture extends LitElement {
   pictureFile(): string | null {
     const drawn = this.renderRoot.querySelector('svg.day-picture');
     return drawn instanceof SVGSVGElement
-      ? svgFile(drawn, ['dark: hands on', 'hatched: goes on by itself', 'clock time in hours'])
+      ? svgFile(drawn, [
+          'dark: hands on; hatched: goes on by itself; figure: number of the batch',
+          'clock time in hours; nights folded, not to scale',
+        ])
       : null;
   }
 
@@ -259,7 +257,15 @@ export class DayPicture extends LitElement {
               </pattern>
             </defs>
             ${this.renderAxis(axis, height)} ${rows.map((row, i) => this.renderRowName(row, tops[i], axis))}
-            ${bars.map((bar) => this.renderBar(bar, bar === chosen))} ${this.renderNow(axis, height)}
+            ${bars.map((bar) => this.renderBar(bar, bar === chosen))}
+            <rect
+              class="ring"
+              x=${chosen.x - 2}
+              y=${chosen.y - 2}
+              width=${chosen.width + 4}
+              height=${BAR + 4}
+            />
+            ${this.renderNow(axis, height)}
           </svg>
           <svg class="names" width="1" height=${height} aria-hidden="true">
             ${rows.map((row, i) => svg`<text x="6" y=${tops[i] + 17}>${row.label}</text>`)}
@@ -270,7 +276,7 @@ export class DayPicture extends LitElement {
         <span><i class="hands"></i>hands on</span>
         <span><i class="alone"></i>goes on by itself</span>
         <span><i class="night"></i>folded, not to scale</span>
-        <span>2/1: coat 2, batch 1</span>
+        <span>figure: number of the batch</span>
       </div>
       ${this.renderDetail(chosen.task)}
     `;
@@ -352,7 +358,6 @@ export class DayPicture extends LitElement {
       <rect class="ground" x=${x} y=${y} width=${width} height=${BAR} />
       ${attended ? nothing : svg`<rect class="hatch" x=${x} y=${y} width=${width} height=${BAR} />`}
       ${fits ? svg`<text x=${x + width / 2} y=${y + BAR / 2 + 4.5} text-anchor="middle">${word}</text>` : nothing}
-      <rect class="ring" x=${x - 2} y=${y - 2} width=${width + 4} height=${BAR + 4} />
     </g>`;
   }
 

@@ -15,9 +15,7 @@ const WORDS: Readonly<Record<TaskKind, string>> = {
   assemble: 'close',
 };
 
-/** What is written on a step's bar: a batch by its coat and number, "2/1", anything else by one word. */
-export function shortWord({ kind, coatNumber, batch }: TaskResult): string {
-  return kind === 'batch' && coatNumber !== null && batch !== null
-    ? `${coatNumber + 1}/${batch}`
-    : WORDS[kind];
+/** What is written on a step's bar: a batch by its number within its coat, anything else by one word. */
+export function shortWord({ kind, batch }: TaskResult): string {
+  return kind === 'batch' && batch !== null ? String(batch) : WORDS[kind];
 }

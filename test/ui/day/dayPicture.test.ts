@@ -67,7 +67,8 @@ describe('clock words', () => {
     });
     expect(sayStep(task(480, 500, { who: 2, kind: 'trim' }), null, 2, 'us').how).toBe('20 min, hands 2');
     expect(sayStep(task(480, 500), null, 2, 'us').how).toBe('20 min, all hands');
-    expect(shortWord(task(0, 1, { coatNumber: 1, batch: 3 }))).toBe('2/3');
+    expect(shortWord(task(0, 1, { coatNumber: 1, batch: 3 }))).toBe('3');
+    expect(shortWord(task(0, 1, { kind: 'set-out', batch: null }))).toBe('set out');
   });
 });
 

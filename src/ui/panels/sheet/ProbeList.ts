@@ -4,7 +4,7 @@ import type { ProbeResult } from '../../../core/PlanResult.ts';
 import { formatLength } from '../../../core/units.ts';
 import { addProbe, removeProbe } from '../../../session/logActions.ts';
 import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
-import { CommandEvent, PlanEditEvent } from '../../events.ts';
+import { PlanEditEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
@@ -14,7 +14,7 @@ import '../../fields/LengthField.ts';
 /** A kept measurement nearer to a point than this was taken there, mm: as exactly as a pin is put back. */
 const SAME_POINT_MM = 0.5;
 
-/** The numbered points for the pin, thinnest first: predicted thickness, and what was measured with so many coats on. */
+/** The numbered points for the pin, the thinnest of each piece first: predicted thickness, and what was measured with so many coats on. */
 @customElement('scute-probes')
 export class ProbeList extends LitElement {
   static override styles = [
@@ -29,13 +29,11 @@ export class ProbeList extends LitElement {
         border-bottom: 1px solid var(--line-soft);
         padding: 4px 0;
       }
-      button.fly {
+      .point {
         display: grid;
         grid-template-columns: 34px minmax(0, 1fr);
-        text-align: left;
         align-items: baseline;
         gap: 0 6px;
-        padding: 6px 4px 6px 0;
       }
       .number {
         font-weight: bold;
@@ -62,7 +60,8 @@ export class ProbeList extends LitElement {
     const coatsOn = this.coatsOn;
     return html`
       <p class="soft">
-        Put the pin in here, thinnest first. They stand on the sheet's pictures too. Predicted is with all coats on.
+        Put the pin in where the sheet's pictures have these numbers, the thinnest of each piece first. Predicted is with
+        all coats on.
       </p>
       <div class="stack">
         <scute-choice
@@ -95,18 +94,13 @@ export class ProbeList extends LitElement {
     const isThin = predictedMm < plan.leastThicknessMm;
     const measured = this.keptAt(probe, coatsOn);
     return html`<li>
-      <button
-        class="quiet fly"
-        title="Fly to it"
-        aria-label="Fly to point ${number} on ${name}"
-        @click=${() => this.dispatchEvent(new CommandEvent({ do: 'fly-to', atMm: pointMm }))}
-      >
+      <span class="point">
         <span class="number">${number}</span>
         <span class="words">
           ${name}, <span class=${isThin ? 'thin' : nothing}>${formatLength(predictedMm, prefs.units)}</span>
           predicted${isThin ? ', thin' : ''}
         </span>
-      </button>
+      </span>
       <scute-length-field
         bare
         optional
