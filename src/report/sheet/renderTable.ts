@@ -2,6 +2,9 @@ import { PIECE_TINTS } from '../../core/picture/pictureInks.ts';
 import { escapeHtml } from './escapeHtml.ts';
 import type { SheetCell, SheetColumn, SheetLine, SheetRow, SheetTable } from './Sheet.ts';
 
+/** From one more column on, what stands between them is made smaller: a batch of seven things still fits the paper. */
+const MANY_COLUMNS = 8;
+
 /** A table with its caption and introduction. */
 export function renderTable(table: SheetTable): string {
   const { columns, rows, caption, intro, isWhole } = table;
@@ -16,7 +19,7 @@ export function renderTable(table: SheetTable): string {
     .join('');
   const body = rows.map((row) => renderRow(columns, row)).join('');
   // The words before a table stay with its head; the rows may run on to the next page.
-  return `<div class="block${isWhole ? ' whole' : ''}"><div class="before">${before}</div><table><thead><tr>${heads}</tr></thead><tbody>${body}</tbody></table></div>`;
+  return `<div class="block${isWhole ? ' whole' : ''}"><div class="before">${before}</div><table${columns.length > MANY_COLUMNS ? ' class="crowded"' : ''}><thead><tr>${heads}</tr></thead><tbody>${body}</tbody></table></div>`;
 }
 
 /** What a screen reader is told where a column has no title. */

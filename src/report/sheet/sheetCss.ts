@@ -84,15 +84,23 @@ export const SHEET_CSS = `
 .shop-sheet :is(th, td):is(.number, .weight) { text-align: right; }
 .shop-sheet td.number { white-space: nowrap; }
 .shop-sheet td.weight { font-size: 15pt; font-weight: bold; line-height: 1.1; white-space: nowrap; }
+.shop-sheet .crowded :is(td, th) { padding-right: 1.2mm; }
+.shop-sheet .crowded th { font-size: 8pt; overflow-wrap: anywhere; }
+.shop-sheet .crowded td.weight { font-size: 14pt; }
+.shop-sheet .crowded .under { font-size: 8pt; }
+.shop-sheet .crowded td.write, .shop-sheet .crowded .room { min-width: 11mm; }
+.shop-sheet .crowded .tick { width: 6mm; }
+.shop-sheet .crowded .box { width: 4.5mm; height: 4.5mm; }
 .shop-sheet .under { display: block; font-size: 9pt; font-weight: normal; line-height: 1.2; color: var(--ink-soft); }
-.shop-sheet td.number .under, .shop-sheet td.weight .under { white-space: nowrap; }
+.shop-sheet td.number .under { white-space: nowrap; }
+.shop-sheet td.weight .under { white-space: normal; }
 .shop-sheet .tick { width: 9mm; }
 .shop-sheet .tint { width: 8mm; }
 .shop-sheet .swatch { display: inline-block; width: 5mm; height: 4mm; border: 0.25mm solid var(--line); vertical-align: -0.4mm; }
 ${TINT_RULES}
 .shop-sheet .box { display: inline-block; position: relative; width: 5mm; height: 5mm; border: 0.4mm solid var(--line); vertical-align: -0.8mm; }
 .shop-sheet .box.done::after { content: "\\2713"; position: absolute; inset: -1.6mm 0 0 0.3mm; font-size: 15pt; line-height: 1; font-weight: bold; color: var(--accent); }
-.shop-sheet td.write { min-width: 22mm; text-align: right; font-size: 12pt; vertical-align: bottom; }
+.shop-sheet td.write { min-width: 18mm; text-align: right; font-size: 12pt; vertical-align: bottom; }
 .shop-sheet .room { display: block; height: 6mm; min-width: 16mm; border-bottom: 0.35mm dotted var(--line); }
 .shop-sheet tr.total td { font-weight: bold; border-bottom: none; border-top: 0.3mm solid var(--line); }
 .shop-sheet tr.total .under { font-weight: normal; }
