@@ -1,9 +1,10 @@
 const MIN_PER_HOUR = 60;
 const MIN_PER_DAY = 24 * MIN_PER_HOUR;
 
-/** A span of time for people: "7 min", "1 h 35 min", "2 days 3 h". From two days on minutes no longer matter. */
+/** A span of time for people: "under 1 min", "7 min", "1 h 35 min", "2 days 3 h". From two days on minutes no longer matter. */
 export function sayMinutes(minutes: number): string {
   const whole = Math.round(minutes);
+  if (whole === 0 && minutes > 0) return 'under 1\u00a0min';
   if (whole < MIN_PER_HOUR) return `${whole}\u00a0min`;
   if (whole < 2 * MIN_PER_DAY) {
     const rest = whole % MIN_PER_HOUR;

@@ -6,6 +6,7 @@ import { totalThicknessMm } from '../../session/coatActions.ts';
 import { dropOtherSystem, idleSystems } from '../../session/materialActions.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import { sayMoney } from '../sayMoney.ts';
+import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { askEdit } from './mix/askEdit.ts';
 import { mixStyles } from './mix/mixStyles.ts';
@@ -55,7 +56,7 @@ export class MixPanel extends LitElement {
       </p>
       <scute-notes-of-work
         .notes=${notes}
-        .pieceNames=${new Map((result?.pieces ?? []).map((piece) => [piece.id, piece.name]))}
+        .pieceNames=${new Map((result?.pieces ?? []).map((piece) => [piece.id, sayPiece(piece)]))}
       ></scute-notes-of-work>
       <scute-section key="mix-system" label="The system" .folded=${folded}>
         <scute-system-chooser .session=${session} .kept=${kept}></scute-system-chooser>

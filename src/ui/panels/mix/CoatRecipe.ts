@@ -16,6 +16,7 @@ import { builtInSystems } from '../../../session/materialActions.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sayMinutes } from '../../sayMinutes.ts';
+import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';
 import { mixStyles } from './mixStyles.ts';
@@ -40,6 +41,9 @@ export class CoatRecipe extends LitElement {
         display: flex;
         flex-wrap: wrap;
         gap: 6px;
+      }
+      .toggles button {
+        padding: 6px 9px;
       }
       .fields {
         display: grid;
@@ -79,7 +83,7 @@ export class CoatRecipe extends LitElement {
     if (!coat) return nothing;
     const system = systemOfCoat(plan, coat);
     const notes = (answer?.result.workNotes ?? []).filter((note) => note.coat === this.coat);
-    const pieceNames = new Map((answer?.result.pieces ?? []).map((piece) => [piece.id, piece.name]));
+    const pieceNames = new Map((answer?.result.pieces ?? []).map((piece) => [piece.id, sayPiece(piece)]));
     return html`
       ${this.renderToggles(coat, system)}
       <div class="fields" role="group" aria-label="Doses of ${coat.name}">

@@ -63,7 +63,7 @@ export class ComponentFields extends SystemPart {
           ></scute-number-field>
           <scute-number-field
             label="Water in it"
-            unit="% of its mass"
+            unit="%"
             .value=${percentOf(component.waterShare)}
             hint=${hint('waterShare')}
             min="0"
@@ -76,8 +76,8 @@ export class ComponentFields extends SystemPart {
               )}
           ></scute-number-field>
           <scute-number-field
-            label="Water it binds for good"
-            unit="% of its mass"
+            label="Water it binds"
+            unit="%"
             .value=${percentOf(component.bindsWaterShare)}
             hint=${hint('bindsWaterShare')}
             min="0"
@@ -93,7 +93,7 @@ export class ComponentFields extends SystemPart {
             label="Keeps"
             unit="months"
             .value=${component.shelfLifeMonths}
-            hint=${hint('shelfLifeMonths')}
+            hint=${component.shelfLifeMonths === null ? '' : hint('shelfLifeMonths')}
             max="1200"
             @value=${(e: ValueEvent<number | null>) =>
               this.change(setComponent(this.index, { shelfLifeMonths: e.value }))}

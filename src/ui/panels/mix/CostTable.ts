@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { sayMoney } from '../../sayMoney.ts';
+import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';
 import { mixStyles } from './mixStyles.ts';
@@ -40,7 +41,7 @@ export class CostTable extends LitElement {
     }
     const pieceName = (key: string) => {
       const piece = pieces.find((one) => one.id === key);
-      return piece ? `Piece ${piece.name}` : capital(key);
+      return piece ? `Piece ${sayPiece(piece)}` : capital(key);
     };
     return html`<div class=${isStale(this.session) ? 'stale' : ''}>
       <p class="sum">${sayMoney(cost.total, cost.currency)}</p>

@@ -27,7 +27,7 @@ export class LossFields extends SystemPart {
       <summary>
         <span class="title">Losses, air, thickness</span>
         <span class="said"
-          >${sayPercent(system.lossShare)} astray, ${formatMass(system.lossPerBatchG, units)} left a batch</span
+          >${sayPercent(system.lossShare)} astray, ${system.lossPerBatchG === 0 ? 'nothing' : formatMass(system.lossPerBatchG, units)} left a batch</span
         >
       </summary>
       <div class="inside">

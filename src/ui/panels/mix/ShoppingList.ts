@@ -6,6 +6,7 @@ import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { setStock, stockOf } from '../../../session/supplyActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sayMoney } from '../../sayMoney.ts';
+import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';
 import { capital } from './capital.ts';
@@ -62,7 +63,7 @@ export class ShoppingList extends LitElement {
     return html`
       <scute-notes-of-work
         .notes=${short}
-        .pieceNames=${new Map(pieces.map((piece) => [piece.id, piece.name]))}
+        .pieceNames=${new Map(pieces.map((piece) => [piece.id, sayPiece(piece)]))}
       ></scute-notes-of-work>
       <ul class=${isStale(this.session) ? 'stale' : ''}>
         ${shopping.map((item) => this.renderItem(item, plan.supplies.currency))}

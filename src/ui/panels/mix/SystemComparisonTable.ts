@@ -8,6 +8,9 @@ import { sayMoney } from '../../sayMoney.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from './mixStyles.ts';
 
+/** From here on a comparison needs no minutes. */
+const HOURS_FROM_MIN = 10 * 60;
+
 /** This very shell in other systems, each as thick as is usual in it: weight, weight in the hand, cost, time. */
 @customElement('scute-system-comparison')
 export class SystemComparisonTable extends LitElement {
@@ -27,6 +30,8 @@ export class SystemComparisonTable extends LitElement {
       tbody td {
         text-align: right;
         padding-top: 2px;
+        padding-left: 6px;
+        font-size: 1rem;
       }
       tbody td:first-child {
         text-align: left;
@@ -34,6 +39,11 @@ export class SystemComparisonTable extends LitElement {
       tbody.chosen th {
         border-left: 3px solid var(--accent);
         padding-left: 10px;
+      }
+      td.notes {
+        white-space: normal;
+        text-align: left;
+        padding: 0;
       }
       .now {
         font-weight: normal;
@@ -104,9 +114,34 @@ export class SystemComparisonTable extends LitElement {
           }
         </td>
         <td>
-          ${sayMinutes(one.elapsedMin)}<span class="bound">${sayMinutes(one.attendedMin)} at work</span>
+          ${sayRoughly(one.elapsedMin)}<span class="bound">${sayRoughly(one.attendedMin)}</span>
         </td>
       </tr>
+      ${this.renderNotes(one)}
     </tbody>`;
   }
+
+  /** What will not do in this system as it stands; said once, however many coats and pieces it is said of. */
+  private renderNotes({ notes, name }: SystemComparison) {
+    const texts = [...new Set(notes.map((note) => note.text))];
+    if (texts.length === 0) return nothing;
+    return html`<tr>
+      <td class="notes" colspan="5">
+        <details class="group">
+          <summary aria-label="What will not do in ${name}">
+            <span class="accent">${texts.length === 1 ? 'One thing' : `${texts.length} things`} will not do as it stands</span>
+          </summary>
+          <ul>
+            ${texts.map((text) => html`<li class="problem">${text}</li>`)}
+          </ul>
+        </details>
+      </td>
+    </tr>`;
+  }
+}
+
+/** A time for comparing: whole hours where it is long, five minutes where not. */
+function sayRoughly(minutes: number): string {
+  const step = minutes >= HOURS_FROM_MIN ? 60 : 5;
+  return sayMinutes(Math.round(minutes / step) * step);
 }

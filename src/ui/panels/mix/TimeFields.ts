@@ -50,7 +50,7 @@ export class TimeFields extends SystemPart {
             unit="min"
             placeholder="no limit known"
             .value=${times.latestOvercoatMin}
-            hint=${basisHint(system, 'times.latestOvercoatMin')}
+            hint=${times.latestOvercoatMin === null ? '' : basisHint(system, 'times.latestOvercoatMin')}
             max="100000"
             @value=${(e: ValueEvent<number | null>) => this.change(setTimes({ latestOvercoatMin: e.value }))}
           ></scute-optional-number>
@@ -70,7 +70,7 @@ export class TimeFields extends SystemPart {
                 unit="s"
                 placeholder="no limit"
                 .value=${mixing.reinforcementMixS}
-                hint=${basisHint(system, 'mixing.reinforcementMixS')}
+                hint=${mixing.reinforcementMixS === null ? '' : basisHint(system, 'mixing.reinforcementMixS')}
                 max="36000"
                 @value=${(e: ValueEvent<number | null>) =>
                   this.change(setMixing({ reinforcementMixS: e.value }))}

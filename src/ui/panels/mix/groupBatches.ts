@@ -1,4 +1,5 @@
 import type { BatchResult, PlanResult } from '../../../core/PlanResult.ts';
+import { sayPiece } from '../../sayPiece.ts';
 
 /** Batches of a coat, one after the other, that are weighed alike. */
 export interface BatchRun {
@@ -35,7 +36,7 @@ export function groupBatches({
     const numbers = [...new Set(ofPiece.map((batch) => batch.coatNumber))];
     return {
       id,
-      name: pieces.find((piece) => piece.id === id)?.name ?? id,
+      name: sayPiece(pieces.find((piece) => piece.id === id) ?? { id, name: id }),
       coats: numbers.map((coatNumber) => groupCoat(ofPiece.filter((b) => b.coatNumber === coatNumber))),
     };
   });
