@@ -202,7 +202,9 @@ function describeComparison({ comparison, cost }: PlanResult, system: UnitSystem
               rows,
             },
           ],
-    paragraphs: [],
+    paragraphs: (comparison ?? []).flatMap(({ name, notes }) =>
+      notes.map((note) => ({ lead: name, text: note.text })),
+    ),
   };
 }
 

@@ -44,29 +44,33 @@ describe('reportPlan', () => {
     expect(tableOf(reportPlan(plan, flat, 'metric'), /^Coats/).rows).toHaveLength(4 * 2);
   });
 
-  it('weighs out what the coats and flanges weigh, and the loss', () => {
+  it('weighs out batch by batch in the order in which things go in, and tells what to buy', () => {
     const result = madeUpResult();
     const report = reportPlan(plan, result, 'metric');
-    const mix = report.sections.find((section) => section.title.startsWith('To weigh out'));
-    const grams = (label: string): number => {
-      const text = mix?.facts.find((fact) => fact.label === label)?.text ?? '';
-      return Number.parseFloat(text) * (text.endsWith('kg') ? 1000 : 1);
-    };
-    // By hand: mix 1.84521 g/cm3, with 6 % glass 1.06 / (1/1.84521 + 0.06/2.6) = 1.87606; face, build and finish of
-    // both pieces 900 ml, reinforced with flanges 625 ml; 8 % loss.
-    const mixG = 900 * 1.84521 + (625 * 1.87606) / 1.06;
-    const fibreG = ((625 * 1.87606) / 1.06) * 0.06;
-    expect(grams('powder') / (1.08 * mixG * (2.5 / 3.5))).toBeCloseTo(1, 2);
-    expect(grams('liquid') / ((1.08 * mixG) / 3.5)).toBeCloseTo(1, 2);
-    expect(grams('fibre') / (1.08 * fibreG)).toBeCloseTo(1, 2);
+    expect(tableOf(report, /^Batches/).rows.map((row) => row.cells.map((cell) => cell.text))).toEqual([
+      ['front', 'Face', '1 of 1', 'liquid 52\u00a0g, powder 130\u00a0g', '182\u00a0g', '98 ml', '15 min'],
+    ]);
+    const [powder] = tableOf(report, /^To buy/).rows;
+    expect(powder.cells.map((cell) => cell.text)).toEqual([
+      'powder',
+      '4.00 kg',
+      '',
+      '1 of 5.00 kg',
+      '1.00 kg',
+      '21.00\u00a0EUR',
+      '',
+    ]);
+  });
+
+  it('gives grams first in US units too, for the scales that batches are weighed on', () => {
+    const [batch] = tableOf(reportPlan(plan, madeUpResult(), 'us'), /^Batches/).rows;
+    expect(batch.cells[3].text).toBe('liquid 52\u00a0g (1.8 oz), powder 130\u00a0g (4.6 oz)');
   });
 
   it('says what is not worked out, and no more once it is', () => {
     const told = (result: ReturnType<typeof madeUpResult>): string =>
       renderText(reportPlan(plan, result, 'metric')).replace(/\s+/g, ' ');
-    expect(told(madeUpResult())).toMatch(
-      /Not worked out yet: undercuts and filler, batches, shopping list, schedule, cost, casting load and fasteners/,
-    );
+    expect(told(madeUpResult())).toMatch(/Not worked out yet: undercuts and filler, other systems\./);
     const result = madeUpResult();
     const done = {
       ...result,
