@@ -274,7 +274,7 @@ export class TitleBlock extends LitElement {
       <div class="value" data-total="batches">${result ? count : '\u2013'}</div>
       <div class="under">
         ${changeOf(change, String(Math.abs(change)))}
-        ${result ? (done > 0 ? `${done} done` : formatVolume(result.shell.volumeMm3, prefs.units)) : nothing}
+        ${result ? (done > 0 ? `${done} done` : `${formatVolume(result.shell.volumeMm3, prefs.units)} laid up`) : nothing}
       </div>
     `;
   }

@@ -173,6 +173,49 @@ test(
     await page.keyboard.press('ArrowLeft');
     await expect.poll(() => picture.locator('.detail').textContent()).toBe(told);
     expect(await picture.locator('[role="radio"][tabindex="0"]').count()).toBe(1);
+
+    // The saved picture stands by itself: well-formed, its colours in it, nothing that only the page knows.
+    const saved = await download(page, 'Save the picture');
+    const looks = await page.evaluate((svg) => {
+      const read = new DOMParser().parseFromString(svg, 'image/svg+xml');
+      return {
+        isWhole: read.querySelector('parsererror') === null,
+        words: read.documentElement.textContent ?? '',
+        unstyled: [...read.querySelectorAll('rect, text')].filter((one) => !one.getAttribute('fill')).length,
+        page: read.querySelectorAll('[class], [role], [tabindex]').length,
+      };
+    }, saved.text);
+    expect(looks).toMatchObject({ isWhole: true, unstyled: 0, page: 0 });
+    expect(looks.words).toContain('Tue 1 Dec');
+    expect(looks.words).toContain('hatched: goes on by itself');
+  },
+  TEST_MS,
+);
+
+test(
+  'a timer that runs out is said on every stage, and put away by hand',
+  async () => {
+    const { page } = opened;
+    await nextCard(page)
+      .getByRole('button', { name: /^Parts meet/ })
+      .click();
+    await openStage(page, 'Coats');
+    const strip = page.locator('scute-next-timer');
+    await strip.getByText(/^\d+:\d\d$/).waitFor();
+    // The clock is put forward; no working time is as long as three hours.
+    await page.clock.install();
+    await page.clock.fastForward('03:00:00');
+    await strip
+      .getByRole('alert')
+      .filter({ hasText: /^Over: .*working time/ })
+      .waitFor();
+    await strip.getByRole('button', { name: /, over$/ }).click();
+    await page.getByRole('button', { name: /^Stop the timer .*working time/ }).click();
+    await page
+      .getByText(/None is running|partial cure/)
+      .first()
+      .waitFor();
+    expect(await page.getByRole('button', { name: /^Stop the timer .*working time/ }).count()).toBe(0);
   },
   TEST_MS,
 );

@@ -216,13 +216,14 @@ export class DayPicture extends LitElement {
 
   /** The picture as a file of its own, with its colours and its key written into it; null when there is nothing to draw. */
   pictureFile(): string | null {
-    const drawn = this.renderRoot.querySelector('svg.day-picture');
-    return drawn instanceof SVGSVGElement
-      ? svgFile(drawn, [
-          'dark: hands on; hatched: goes on by itself; figure: number of the batch',
-          'clock time in hours; nights folded, not to scale',
-        ])
-      : null;
+    const drawn = this.renderRoot.querySelector<SVGSVGElement>('svg.day-picture');
+    const names = this.renderRoot.querySelector<SVGSVGElement>('svg.names');
+    const paper = this.renderRoot.querySelector('.scroll');
+    if (drawn === null || paper === null) return null;
+    return svgFile(drawn, names, getComputedStyle(paper).backgroundColor, [
+      'filled: hands on; hatched: goes on by itself; figure: number of the batch',
+      'clock time in hours; nights folded, not to scale',
+    ]);
   }
 
   override render() {
@@ -348,7 +349,6 @@ export class DayPicture extends LitElement {
       aria-checked=${isChosen}
       aria-label="${what}, ${words.when}, ${words.how}"
       data-step=${task.id}
-      data-row=${y}
       @click=${() => this.choose(task.id)}
       @focus=${() => {
         this.chosen = task.id;
