@@ -17,11 +17,17 @@ export class Ink {
   fill(raster: SideRaster, tintOf: (region: number) => Rgb): void {
     const { rgb } = this;
     const { region, shade } = raster;
-    for (let n = 0; n < region.length; n++) {
-      const isPaper = region[n] === NOTHING;
-      const tint = isPaper ? PAPER : tintOf(region[n]);
-      const light = isPaper ? 1 : shade[n];
-      for (let k = 0; k < 3; k++) rgb[3 * n + k] = Math.min(255, Math.round(tint[k] * light));
+    let last = NOTHING;
+    let [red, green, blue] = PAPER;
+    for (let n = 0, at = 0; n < region.length; n++, at += 3) {
+      if (region[n] !== last) {
+        last = region[n];
+        [red, green, blue] = last === NOTHING ? PAPER : tintOf(last);
+      }
+      const light = last === NOTHING ? 1 : shade[n];
+      rgb[at] = Math.min(255, red * light + 0.5);
+      rgb[at + 1] = Math.min(255, green * light + 0.5);
+      rgb[at + 2] = Math.min(255, blue * light + 0.5);
     }
   }
 

@@ -15,12 +15,22 @@ export interface SideRaster {
   readonly shade: Float32Array;
 }
 
+/** A raster without anything on it. */
 export function newSideRaster(width: number, height: number): SideRaster {
-  return {
+  const raster = {
     width,
     height,
-    depthMm: new Float32Array(width * height).fill(-Infinity),
-    region: new Int16Array(width * height).fill(NOTHING),
+    depthMm: new Float32Array(width * height),
+    region: new Int16Array(width * height),
     shade: new Float32Array(width * height),
   };
+  clearSideRaster(raster);
+  return raster;
+}
+
+/** Takes everything off, so that the next side is drawn on the same memory. */
+export function clearSideRaster({ depthMm, region }: SideRaster): void {
+  depthMm.fill(-Infinity);
+  // The brightness is read only where something stands.
+  region.fill(NOTHING);
 }

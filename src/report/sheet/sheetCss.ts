@@ -123,6 +123,10 @@ ${TINT_RULES}
   .shop-sheet .title-block { grid-template-columns: 1fr 1fr; }
   .shop-sheet .block { overflow-x: auto; }
 }
+@media screen {
+  .shop-sheet .first { min-height: 0; }
+  .shop-sheet figure svg { height: 84mm; min-height: 84mm; }
+}
 @media print {
   .shop-sheet .first { break-after: page; }
   .shop-sheet .warnings { margin-top: 0; }
