@@ -6,6 +6,7 @@ import { drawSides } from '../core/picture/drawSides.ts';
 import { sideSubject } from '../core/picture/sideSubject.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { serialisePlan } from '../core/plan/serialisePlan.ts';
+import { shimsOfRun } from '../core/shell/shimsOfRun.ts';
 import type { UnitSystem } from '../core/units.ts';
 import { batchesCsv } from '../report/batchesCsv.ts';
 import { writeCalendar } from '../report/calendar/writeCalendar.ts';
@@ -15,6 +16,7 @@ import { buildSheet } from '../report/sheet/buildSheet.ts';
 import { FIGURE_WIDTH_PX, figureOf, pictureHref } from '../report/sheet/figureOf.ts';
 import { PAPERS, type Paper } from '../report/sheet/pageRules.ts';
 import { sheetPage } from '../report/sheet/sheetPage.ts';
+import { templatesPage } from '../report/templates/templatesPage.ts';
 import { applyOptions } from './applyOptions.ts';
 import { CallError } from './CallError.ts';
 import { afterReading } from './NoPlanError.ts';
@@ -62,7 +64,7 @@ export function addExportCommand(program: Command, call: Call): void {
     .option('--quiet', 'no progress and no notes on standard error')
     .addHelpText(
       'after',
-      '\nWrites sheet.html (to print, or to open in any browser), batches.csv, calendar.ics (when the first day is fixed), result.json,\nreport.txt and plan.scute.json: all of them, or none. Files of these names in the folder are replaced.',
+      '\nWrites sheet.html (to print, or to open in any browser), templates.html (shims, true to size), batches.csv, calendar.ics (when the first day is fixed), result.json,\nreport.txt and plan.scute.json: all of them, or none. Files of these names in the folder are replaced.',
     )
     .action((path: string, options: ExportOptions) => exportJob(call, path, options));
 }
@@ -120,6 +122,13 @@ async function makeFiles(
   const { startDate } = plan.day;
   return {
     'sheet.html': sheetPage(sheet, paper, await readFace()),
+    'templates.html': templatesPage(shimsOfRun(run), {
+      paper,
+      units,
+      job: plan.job.name,
+      stripMm: plan.supplies.shim.stripLengthMm,
+      overlapMm: plan.supplies.shim.overlapMm,
+    }),
     'batches.csv': batchesCsv(plan, result),
     ...(startDate === null
       ? {}

@@ -11,7 +11,15 @@ import { openHalfSphere } from '../fixtures/shapes.ts';
 import { readHtml } from '../report/sheet/readHtml.ts';
 
 const SLOW_MS = 120_000;
-const FILES = ['batches.csv', 'calendar.ics', 'plan.scute.json', 'report.txt', 'result.json', 'sheet.html'];
+const FILES = [
+  'batches.csv',
+  'calendar.ics',
+  'plan.scute.json',
+  'report.txt',
+  'result.json',
+  'sheet.html',
+  'templates.html',
+];
 const OPTIONS = ['--unit', 'mm', '--up', 'z', '--resolution', '2', '--pull', '270'];
 
 let folder = '';
