@@ -92,7 +92,7 @@ export class TitleBlock extends LitElement {
       scute-next-timer {
         grid-column: 2;
         grid-row: 1 / span 2;
-        max-width: 128px;
+        max-width: 116px;
       }
       .status .line {
         display: flex;

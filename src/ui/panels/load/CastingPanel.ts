@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { CastingResult, ScreeningResult } from '../../../core/PlanResult.ts';
-import { formatLength, formatMass } from '../../../core/units.ts';
+import { formatLength, formatMass, type UnitSystem } from '../../../core/units.ts';
 import {
   setAttitude,
   setCastWall,
@@ -283,9 +283,9 @@ export class CastingPanel extends LitElement {
       <div>${this.nameOf(piece)}: ${FORMULAS[formula]}</div>
       <div class="figures">
         <span>${sayStress(stressMPa, units)}</span>
-        ${deflectionMm === null ? nothing : html`<span>bends ${formatLength(deflectionMm, units)}</span>`}
+        ${deflectionMm === null ? nothing : html`<span>${sayBend(deflectionMm, units)}</span>`}
         <span>
-          ${reserve === null ? 'no strength to compare with' : `${Number(reserve.toPrecision(2))} times below its strength`}
+          ${reserve === null ? 'no strength to compare with' : `strength over stress ${Number(reserve.toPrecision(2))}`}
         </span>
       </div>
       <div class="small soft">${from}</div>
@@ -299,4 +299,10 @@ export class CastingPanel extends LitElement {
   private edit(edit: PlanEdit, gesture: string | null = null): void {
     this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
+}
+
+/** How far a panel bends; what is less than can be written is said so. */
+function sayBend(deflectionMm: number, units: UnitSystem): string {
+  const said = formatLength(deflectionMm, units);
+  return /[1-9]/.test(said) ? `bends ${said}` : 'bends less than can be measured';
 }

@@ -42,6 +42,7 @@ export class StepTable extends LitElement {
         white-space: normal;
       }
       button {
+        white-space: nowrap;
         padding: 4px 6px;
       }
       tr.alone td {
