@@ -55,7 +55,7 @@ export class SheetPanel extends LitElement {
       >${body}</scute-section
     >`;
     return html`
-      <h2>Shop sheet</h2>
+      <h2>Sheet</h2>
       <p class="lead">Set the day, print the sheet, tick off what is on the wall.</p>
       <div class="stack">
         <scute-text-field
