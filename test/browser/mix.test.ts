@@ -125,7 +125,7 @@ test('a smaller bucket means more batches; nothing runs out of the panel at eith
     { width: 820, height: 1180 },
   ]) {
     await page.setViewportSize(size);
-    for (const stage of ['Coats', 'Mix']) {
+    for (const stage of ['Coats', 'Mix'] as const) {
       await openStage(page, stage);
       const over = await page.locator('aside .panel').evaluate((e) => e.scrollWidth - e.clientWidth);
       expect(over, `${stage} at ${size.width}`).toBeLessThanOrEqual(0);

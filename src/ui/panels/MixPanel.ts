@@ -5,6 +5,7 @@ import { formatLength, formatMass } from '../../core/units.ts';
 import { totalThicknessMm } from '../../session/coatActions.ts';
 import { dropOtherSystem, idleSystems } from '../../session/materialActions.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
+import type { ShopState } from '../control/ShopKeeper.ts';
 import { sayMoney } from '../sayMoney.ts';
 import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
@@ -23,6 +24,7 @@ import './mix/SupplyFields.ts';
 import './mix/SystemChooser.ts';
 import './mix/SystemComparisonTable.ts';
 import './mix/SystemEditor.ts';
+import './sheet/ShopOffers.ts';
 
 /** Warnings that belong to the day and the log: they stand on the stage that shows those. */
 const OF_THE_DAY: ReadonlySet<string> = new Set([
@@ -41,11 +43,14 @@ export class MixPanel extends LitElement {
   @property({ attribute: false }) session!: SessionState;
   /** The user's own systems that were kept. */
   @property({ attribute: false }) kept: readonly MaterialSystem[] = [];
+  /** What the shop has learned from finished jobs; null before it was read. */
+  @property({ attribute: false }) shop: ShopState | null = null;
 
   override render() {
     const { session, kept } = this;
     const { answer, plan, prefs } = session;
     const { folded } = prefs;
+    const jobs = this.shop?.jobs ?? [];
     const result = answer?.result ?? null;
     const notes = (result?.workNotes ?? []).filter((note) => !OF_THE_DAY.has(note.code));
     const thickness = formatLength(totalThicknessMm(plan.coats), prefs.units);
@@ -62,19 +67,24 @@ export class MixPanel extends LitElement {
         <scute-system-chooser .session=${session} .kept=${kept}></scute-system-chooser>
       </scute-section>
       <scute-section rare key="mix-values" label="Its values" note="each with where it comes from" .folded=${folded}>
-        <scute-system-editor .session=${session}></scute-system-editor>
+        <scute-system-editor .session=${session} .jobs=${jobs}></scute-system-editor>
       </scute-section>
       ${this.renderOthers()}
       <scute-section rare key="mix-sides" label="Rubber and filler" note=${this.saySides()} .folded=${folded}>
         ${(['rubber', 'filler'] as const).map(
           (slot) => html`
             <scute-system-chooser .session=${session} .kept=${kept} .slotOf=${slot} use=${slot}></scute-system-chooser>
-            <scute-system-editor class="after" .session=${session} .slotOf=${slot}></scute-system-editor>
+            <scute-system-editor class="after" .session=${session} .slotOf=${slot} .jobs=${jobs}></scute-system-editor>
             <p class="after"></p>
           `,
         )}
       </scute-section>
       <scute-section rare key="mix-bench" label="Bench" note=${this.sayBench()} .folded=${folded}>
+        ${
+          this.shop && this.shop.offers.length > 0
+            ? html`<scute-shop-offers .shop=${this.shop} .units=${prefs.units}></scute-shop-offers>`
+            : nothing
+        }
         <scute-bench-fields .session=${session}></scute-bench-fields>
       </scute-section>
       <scute-section
@@ -144,6 +154,9 @@ export class MixPanel extends LitElement {
 
   private sayBench(): string {
     const { bench } = this.session.plan;
+    const offers = this.shop?.offers.length ?? 0;
+    if (offers > 0)
+      return offers === 1 ? 'your own batches offer a value' : `your own batches offer ${offers} values`;
     const steps = Math.min(...bench.scales.map((scale) => scale.stepG));
     const hands = bench.hands === 1 ? 'one pair of hands' : `${bench.hands} pairs of hands`;
     return `${Number((bench.bucketMl / 1000).toFixed(2))} L bucket, steps of ${steps} g, ${hands}`;

@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { BatchResult } from '../../../src/core/PlanResult.ts';
 import { readDecimal } from '../../../src/ui/fields/readDecimal.ts';
 import { groupBatches } from '../../../src/ui/panels/mix/groupBatches.ts';
+import { lotsOf } from '../../../src/ui/panels/mix/lotsOf.ts';
 import { percentOf, sayPercent, shareOfPercent } from '../../../src/ui/panels/mix/sayPercent.ts';
 import { sayBase, sayWith } from '../../../src/ui/panels/mix/sayRecipe.ts';
 import { sayWeighing } from '../../../src/ui/panels/mix/sayWeighing.ts';
@@ -63,6 +64,29 @@ describe('words', () => {
     expect(sayMinutes(59.7)).toBe('1\u00a0h');
     expect(sayMoney(1234.5, 'EUR')).toBe('1\u202f234.50 EUR');
     expect(sayMoney(3, '')).toBe('3.00');
+  });
+});
+
+describe('lotsOf', () => {
+  it('the newest job’s values of a lot, of this system alone', () => {
+    const lot = (name: string, densityGPerCm3: number) => ({
+      lot: name,
+      densityGPerCm3,
+      workingMin: null,
+      partialCureMin: null,
+      fullCureMin: null,
+    });
+    const jobs = [
+      { lots: [{ systemId: 'gypsum', lot: lot('L 7', 1.81) }] },
+      {
+        lots: [
+          { systemId: 'gypsum', lot: lot('L 7', 1.7) },
+          { systemId: 'gypsum', lot: lot('L 6', 1.75) },
+          { systemId: 'epoxy', lot: lot('E 1', 1.1) },
+        ],
+      },
+    ];
+    expect(lotsOf(jobs, 'gypsum')).toEqual([lot('L 7', 1.81), lot('L 6', 1.75)]);
   });
 });
 

@@ -47,7 +47,7 @@ export class CoatRecipe extends LitElement {
       }
       .fields {
         display: grid;
-        grid-template-columns: repeat(2, minmax(0, 1fr));
+        grid-template-columns: repeat(auto-fit, minmax(min(140px, 100%), 1fr));
         gap: 10px 14px;
         margin-top: 10px;
         align-items: start;

@@ -1,5 +1,5 @@
 import { css, html, nothing } from 'lit';
-import { customElement, state } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
 import type { MaterialLot } from '../../../core/material/MaterialSystem.ts';
 import { densityOfCup, removeLot, setLot, useLot } from '../../../session/materialActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
@@ -37,6 +37,8 @@ export class LotFields extends SystemPart {
     `,
   ];
 
+  /** Lots of this system that finished jobs have left; what the system itself says of a lot goes before. */
+  @property({ attribute: false }) remembered: readonly MaterialLot[] = [];
   /** Number that is typed for a lot that the system does not know yet. */
   @state() private newLot = '';
   @state() private by: 'cup' | 'water' = 'cup';
@@ -49,6 +51,7 @@ export class LotFields extends SystemPart {
     const system = this.edited;
     const lot = system.lots.find((one) => one.lot === system.lotInUse) ?? null;
     const target = lot?.lot ?? this.newLot;
+    const remembered = this.remembered.filter((one) => !system.lots.some((known) => known.lot === one.lot));
     return html`<details class="group">
       <summary>
         <span class="title">Lot in the shop, weighed cup</span>
@@ -61,14 +64,16 @@ export class LotFields extends SystemPart {
         </p>
         <div class="fields">
           ${
-            system.lots.length === 0
+            system.lots.length + remembered.length === 0
               ? nothing
               : html`<label>
                 <span class="small soft">Lot in use</span>
                 <select
                   @change=${(e: Event) => {
                     const value = (e.target as HTMLSelectElement).value;
-                    this.change(useLot(value === NONE ? null : value));
+                    const found = remembered.find((one) => one.lot === value);
+                    if (found) this.change(setLot(found.lot, found));
+                    else this.change(useLot(value === NONE ? null : value));
                   }}
                 >
                   <option value=${NONE} .selected=${system.lotInUse === null}>none, or a new one</option>
@@ -76,6 +81,7 @@ export class LotFields extends SystemPart {
                     (one) =>
                       html`<option value=${one.lot} .selected=${one.lot === system.lotInUse}>${one.lot}</option>`,
                   )}
+                  ${remembered.map((one) => html`<option value=${one.lot}>from an earlier job: ${one.lot}</option>`)}
                 </select>
               </label>`
           }

@@ -1,9 +1,11 @@
 import { html, nothing } from 'lit';
-import { customElement, state } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
+import type { FinishedJob } from '../../../session/FinishedJob.ts';
 import { addAdditive } from '../../../session/materialActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
+import { lotsOf } from './lotsOf.ts';
 import { mixStyles } from './mixStyles.ts';
 import { SystemPart } from './SystemPart.ts';
 import '../../fields/TextField.ts';
@@ -19,6 +21,8 @@ import './TimeFields.ts';
 export class SystemEditor extends SystemPart {
   static override styles = [sharedStyles, panelStyles, mixStyles];
 
+  /** What finished jobs measured, by system. */
+  @property({ attribute: false }) jobs: readonly FinishedJob[] = [];
   @state() private newName = '';
 
   override render() {
@@ -36,7 +40,11 @@ export class SystemEditor extends SystemPart {
       <scute-reinforcement-fields .session=${session} .slotOf=${slotOf}></scute-reinforcement-fields>
       <scute-time-fields .session=${session} .slotOf=${slotOf}></scute-time-fields>
       <scute-loss-fields .session=${session} .slotOf=${slotOf}></scute-loss-fields>
-      <scute-lot-fields .session=${session} .slotOf=${slotOf}></scute-lot-fields>
+      <scute-lot-fields
+        .session=${session}
+        .slotOf=${slotOf}
+        .remembered=${lotsOf(this.jobs, system.id)}
+      ></scute-lot-fields>
       <details class="group">
         <summary><span class="title">Another additive</span></summary>
         <div class="inside stack">
