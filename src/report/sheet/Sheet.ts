@@ -10,10 +10,8 @@ export interface Sheet {
   readonly warnings: readonly SheetLine[];
   /** The mould from its sides; null while they are not drawn, which the sheet then says. */
   readonly figures: readonly SheetFigure[] | null;
-  /** Names of the pieces in the order of their tints. */
+  /** Names of the pieces in the order of their tints; they stand under the figures. */
   readonly pieces: readonly string[];
-  /** On the first page, under the figures. */
-  readonly front: readonly SheetPart[];
   /** Along the foot of the first page: the title block. */
   readonly cells: readonly SheetTitleCell[];
   readonly sections: readonly SheetSection[];

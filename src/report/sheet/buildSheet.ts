@@ -9,7 +9,7 @@ import { castingSection } from './castingSection.ts';
 import { coatsSection } from './coatsSection.ts';
 import { daySection } from './daySection.ts';
 import { liftingSection } from './liftingSection.ts';
-import { piecesPart } from './piecesPart.ts';
+import { piecesSection } from './piecesSection.ts';
 import { probesSection } from './probesSection.ts';
 import type { Sheet, SheetFigure, SheetLine, SheetSection } from './Sheet.ts';
 import { titleCells } from './titleCells.ts';
@@ -34,6 +34,7 @@ export function buildSheet(
   const casting = castingSection(plan, result, system, cautions);
   const lifting = liftingSection(result, system, cautions);
   const sections: SheetSection[] = [
+    piecesSection(result, system),
     buySection(result, system),
     coatsSection(plan, result, system),
     batches,
@@ -55,7 +56,6 @@ export function buildSheet(
     warnings: warningsOf(result),
     figures,
     pieces: result.pieces.map((piece) => piece.name),
-    front: piecesPart(result, system),
     cells: titleCells(plan, result, system),
     sections,
     closing,

@@ -1,3 +1,4 @@
+import { PIECE_TINTS } from '../../core/picture/pictureInks.ts';
 import { escapeHtml } from './escapeHtml.ts';
 import { renderFigure } from './renderFigure.ts';
 import { renderLines, renderTable } from './renderTable.ts';
@@ -13,9 +14,16 @@ export function renderSheet(sheet: Sheet): { readonly body: string; readonly css
   const figures =
     sheet.figures === null
       ? '<p class="standing"><b>Without its figures.</b> The pictures of the mould are not drawn yet; a sheet printed now has none.</p>'
-      : `<div class="figures">${sheet.figures.map((figure, n) => renderFigure(figure, n + 1, sheet.pieces)).join('')}</div><p class="legend">${LEGEND}</p>`;
+      : `<div class="figures">${sheet.figures.map((figure, n) => renderFigure(figure, n + 1, sheet.pieces)).join('')}</div>`;
+  const names = sheet.pieces
+    .map(
+      (name, n) =>
+        `<span><span class="swatch tint-${n % PIECE_TINTS.length}"></span> ${escapeHtml(name)}</span>`,
+    )
+    .join('');
+  const legend = sheet.figures === null ? '' : `<p class="legend">${names}<span>${LEGEND}</span></p>`;
   const cells = sheet.cells.map(renderTitleCell).join('');
-  const first = `<section class="first">${head}${standing}${warnings.first}${figures}${sheet.front.map(renderPart).join('')}<dl class="title-block">${cells}</dl></section>`;
+  const first = `<section class="first">${head}${standing}${warnings.first}${figures}${legend}<dl class="title-block">${cells}</dl></section>`;
   const sections = sheet.sections
     .map(
       ({ id, title, parts }, n) =>
@@ -30,7 +38,7 @@ export function renderSheet(sheet: Sheet): { readonly body: string; readonly css
   };
 }
 
-/** More than this, characters, would push the figures off the first page. */
+/** More notes than this, characters, would leave too little of the first page for the figures. */
 const MOST_ON_FIRST = 640;
 
 /** What will not do as it stands: on the first page when there is room, else said there and told in full on the next. */

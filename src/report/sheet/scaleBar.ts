@@ -2,8 +2,10 @@ import { formatLength, type UnitSystem } from '../../core/units.ts';
 
 const MM_PER_INCH = 25.4;
 /** Round lengths that a bar may have, mm and inches. */
-const METRIC_MM = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000];
-const US_MM = [1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 36, 72].map((inches) => inches * MM_PER_INCH);
+const METRIC_MM = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000];
+const US_MM = [1 / 32, 1 / 16, 1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 36, 72].map(
+  (inches) => inches * MM_PER_INCH,
+);
 /** A bar takes no more of the picture's width than this. */
 const MOST_SHARE = 0.3;
 

@@ -41,10 +41,11 @@ export const SHEET_CSS = `
 .shop-sheet .figures { display: grid; grid-template-columns: 1fr 1fr; grid-auto-rows: 1fr; flex: 1 1 auto; }
 .shop-sheet figure { display: flex; flex-direction: column; padding: 2mm 3mm 1.5mm; border-bottom: 0.25mm solid var(--line-soft); }
 .shop-sheet figure:nth-child(odd) { border-right: 0.25mm solid var(--line-soft); }
-.shop-sheet figure svg { display: block; width: 100%; flex: 1 1 44mm; height: 44mm; min-height: 44mm; }
+.shop-sheet figure svg { display: block; width: 100%; flex: 1 1 50mm; height: 50mm; min-height: 50mm; }
 .shop-sheet figcaption { font-size: 9.5pt; color: var(--ink-soft); }
 .shop-sheet figcaption b { color: var(--ink); }
-.shop-sheet .legend { font-size: 9pt; color: var(--ink-soft); padding: 1.5mm 5mm 0; }
+.shop-sheet .legend { display: flex; flex-wrap: wrap; gap: 1mm 6mm; padding: 2mm 5mm 0; }
+.shop-sheet .legend > :last-child { font-size: 9pt; color: var(--ink-soft); }
 .shop-sheet svg text { font-family: inherit; font-weight: bold; fill: var(--ink); }
 .shop-sheet .piece-name { text-anchor: middle; dominant-baseline: central; paint-order: stroke; stroke: #fff; stroke-width: 7px; stroke-linejoin: round; }
 .shop-sheet .ring { fill: #fff; stroke: var(--ink); stroke-width: 2.5px; }
@@ -53,7 +54,6 @@ export const SHEET_CSS = `
 .shop-sheet .spot { fill: var(--ink); }
 .shop-sheet .bar { fill: none; stroke: var(--ink); stroke-width: 1.5px; }
 .shop-sheet .bar-ink { fill: var(--ink); }
-.shop-sheet .first .block { padding: 0 5mm; }
 .shop-sheet .title-block { margin-top: 3mm; display: grid; grid-template-columns: repeat(6, auto); border-top: 0.6mm solid var(--line); break-inside: avoid; }
 .shop-sheet .title-block div { padding: 2mm 2.5mm; border-right: 0.25mm solid var(--line); }
 .shop-sheet .title-block div:last-child { border-right: none; }

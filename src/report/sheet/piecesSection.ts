@@ -2,12 +2,12 @@ import type { PieceResult, PlanResult } from '../../core/PlanResult.ts';
 import { formatArea, formatBound, formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
 import { sayRemoval } from '../describeUndercuts.ts';
 import { sayPull } from '../sayPull.ts';
-import type { SheetPart } from './Sheet.ts';
+import type { SheetSection } from './Sheet.ts';
 import { sayWayOff } from './sayWayOff.ts';
 import { cell, column, row, table } from './sheetParts.ts';
 
 /** Pieces and what they weigh, and in which order they come off. */
-export function piecesPart(result: PlanResult, system: UnitSystem): SheetPart[] {
+export function piecesSection(result: PlanResult, system: UnitSystem): SheetSection {
   const { pieces, shell, handling, removal } = result;
   const carryOf = (id: string): string => {
     const lift = handling.find((one) => one.piece === id && one.state === 'wet');
@@ -50,23 +50,27 @@ export function piecesPart(result: PlanResult, system: UnitSystem): SheetPart[] 
     );
   }
   const removalLines = removal === null ? [] : sayRemoval(removal, pieces);
-  return [
-    table(
-      [
-        column('', 'tint'),
-        column('Piece'),
-        column('Pulls'),
-        column('Covers', 'number'),
-        column('Flange', 'number'),
-        column('As laid up', 'number'),
-        column('Dry', 'number'),
-        column('Lift, wet'),
-      ],
-      rows,
-      { isWhole: true },
-    ),
-    ...(removalLines.length > 0 ? [{ kind: 'lines' as const, lines: removalLines }] : []),
-  ];
+  return {
+    id: 'pieces',
+    title: 'Pieces',
+    parts: [
+      table(
+        [
+          column('', 'tint'),
+          column('Piece'),
+          column('Pulls'),
+          column('Covers', 'number'),
+          column('Flange', 'number'),
+          column('As laid up', 'number'),
+          column('Dry', 'number'),
+          column('Lift, wet'),
+        ],
+        rows,
+        { isWhole: true },
+      ),
+      ...(removalLines.length > 0 ? [{ kind: 'lines' as const, lines: removalLines }] : []),
+    ],
+  };
 }
 
 export const CARRY_WORDS = { one: 'one person', two: 'two people', hoist: 'hoist' } as const;
