@@ -15,8 +15,8 @@ export interface LineShim {
 
 /** Rulings so far apart along the line, mm: finer than scissors follow. */
 const RULING_STEP_MM = 2;
-/** Normals are averaged over this much of the line to either side, mm, where no flange says its own: scan noise would else fray the edge. */
-const WINDOW_MM = 12;
+/** Normals are averaged over this share of the width to either side along the line: sheet does not follow finer turns. Own choice. */
+const WINDOW_SHARE = 0.5;
 /** A wall without a flange stands out this far over the shell, mm: something to work against. Common practice, no source. */
 const STAND_OUT_MM = 10;
 
@@ -25,7 +25,7 @@ export function shimsOfRun({ plan, scan, parting }: Pick<PlanRun, 'plan' | 'scan
   const { flange } = plan.parting;
   const innerMm = innerDistanceMm(plan);
   const widthMm = flange?.widthMm ?? outerDistanceMm(plan) - innerMm + STAND_OUT_MM;
-  const windowMm = flange?.thicknessMm ?? WINDOW_MM;
+  const windowMm = WINDOW_SHARE * widthMm;
   return parting.chains.map((chain) => {
     const { feet, normals } = layRulings(scan.mesh, parting.cut.segments, chain, RULING_STEP_MM, windowMm);
     // Over a bare pattern the wall stands on the rubber that is still to be brushed.

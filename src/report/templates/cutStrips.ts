@@ -5,8 +5,9 @@ export interface ShimStrip {
   /** From and to along the edge on the rubber, mm. */
   readonly fromMm: number;
   readonly toMm: number;
-  /** n x 2, mm, from the strip's own upper left corner, y downward: the edge on the rubber, and the outer one. */
+  /** n x 2, mm, from the strip's own upper left corner, y downward: the edge on the rubber. */
   readonly inner: Float64Array;
+  /** m x 2, likewise: the outer edge, m <= n, since over a hollow it is shorter. */
   readonly outer: Float64Array;
   /** Places on the outer edge to snip, mm. */
   readonly snips: readonly (readonly [number, number])[];
@@ -63,49 +64,41 @@ function withOverlap({ alongMm }: FlatShim, to: number, overlapMm: number): numb
 }
 
 function layStrip(shim: FlatShim, from: number, to: number, end: number): ShimStrip {
-  const n = end - from + 1;
   const dx = shim.inner[2 * end] - shim.inner[2 * from];
   const dy = shim.inner[2 * end + 1] - shim.inner[2 * from + 1];
   const chord = Math.hypot(dx, dy);
   const [c, s] = chord > 0 ? [dx / chord, dy / chord] : [1, 0];
-  const inner = new Float64Array(2 * n);
-  const outer = new Float64Array(2 * n);
-  let [left, top, right, bottom] = [Infinity, Infinity, -Infinity, -Infinity];
-  const put = (out: Float64Array, i: number, x: number, y: number): void => {
-    // Turned along the chord, and y downward, as paper has it.
-    out[2 * i] = c * x + s * y;
-    out[2 * i + 1] = s * x - c * y;
-    left = Math.min(left, out[2 * i]);
-    right = Math.max(right, out[2 * i]);
-    top = Math.min(top, out[2 * i + 1]);
-    bottom = Math.max(bottom, out[2 * i + 1]);
-  };
-  for (let i = 0; i < n; i++) {
-    put(inner, i, shim.inner[2 * (from + i)], shim.inner[2 * (from + i) + 1]);
-    put(outer, i, shim.outer[2 * (from + i)], shim.outer[2 * (from + i) + 1]);
+  // Turned along the chord, and y downward, as paper has it.
+  const turn = (edge: Float64Array, p: number): readonly [number, number] => [
+    c * edge[2 * p] + s * edge[2 * p + 1],
+    s * edge[2 * p] - c * edge[2 * p + 1],
+  ];
+  const kept: number[] = [];
+  for (let p = from; p <= end; p++) {
+    // Its ends are cut along their rulings, whatever lies near.
+    if (shim.isKept[p] || p === from || p === end) kept.push(p);
   }
-  for (const edge of [inner, outer]) {
-    for (let i = 0; i < n; i++) {
-      edge[2 * i] -= left;
-      edge[2 * i + 1] -= top;
-    }
-  }
-  const at = (edge: Float64Array, i: number): readonly [number, number] => [edge[2 * i], edge[2 * i + 1]];
+  const innerPoints = Array.from({ length: end - from + 1 }, (_, n) => turn(shim.inner, from + n));
+  const outerPoints = kept.map((p) => turn(shim.outer, p));
+  const all = [...innerPoints, ...outerPoints];
+  const left = Math.min(...all.map(([x]) => x));
+  const top = Math.min(...all.map(([, y]) => y));
+  const place = ([x, y]: readonly [number, number]): readonly [number, number] => [x - left, y - top];
   const snips: (readonly [number, number])[] = [];
-  for (let i = 0; i + 1 < n; i++) {
-    if (Math.abs(shim.strain[from + i]) < SNIP_STRAIN) continue;
-    const place = at(outer, i);
+  for (const p of kept) {
+    if (p >= shim.strain.length || Math.abs(shim.strain[p]) < SNIP_STRAIN) continue;
+    const at = place(turn(shim.outer, p));
     const last = snips.at(-1);
-    if (!last || Math.hypot(place[0] - last[0], place[1] - last[1]) >= SNIP_SPACING_MM) snips.push(place);
+    if (!last || Math.hypot(at[0] - last[0], at[1] - last[1]) >= SNIP_SPACING_MM) snips.push(at);
   }
   return {
     fromMm: shim.alongMm[from],
     toMm: shim.alongMm[to],
-    inner,
-    outer,
+    inner: Float64Array.from(innerPoints.flatMap(place)),
+    outer: Float64Array.from(outerPoints.flatMap(place)),
     snips,
-    seam: end > to ? [at(inner, to - from), at(outer, to - from)] : null,
-    widthMm: right - left,
-    heightMm: bottom - top,
+    seam: end > to ? [place(turn(shim.inner, to)), place(turn(shim.outer, to))] : null,
+    widthMm: Math.max(...all.map(([x]) => x)) - left,
+    heightMm: Math.max(...all.map(([, y]) => y)) - top,
   };
 }

@@ -40,7 +40,7 @@ export function templatesPage(shims: readonly LineShim[], options: TemplateOptio
     });
     return strips.map((strip, k) => ({
       strip,
-      label: `Line ${n + 1}, ${line.between.join(' to ')}: strip ${k + 1} of ${strips.length}, ${formatLength(strip.fromMm, options.units)} to ${formatLength(strip.toMm, options.units)} of ${formatLength(line.lengthMm, options.units)}`,
+      label: `Line ${n + 1}, ${line.between.join(' to ')}: strip ${k + 1} of ${strips.length}, ${strip.fromMm === 0 ? '0' : formatLength(strip.fromMm, options.units)} to ${formatLength(strip.toMm, options.units)} of ${formatLength(line.lengthMm, options.units)}`,
     }));
   });
   const pages: (typeof drawn)[] = [];
@@ -83,23 +83,23 @@ ${body || '<p>One piece without a line: there is no parting wall, and no shim to
 }
 
 function drawHead(job: string, page: number, pages: number, widthMm: number): string {
-  return `<text class="head" x="0" y="5">${escapeHtml(job)}: shims, true to size</text><text x="0" y="11">Print at 100 %, then measure the bar. Rust edge on the rubber; dashed across: the next strip begins; dashed marks: snip.</text><rect class="bar" x="${mm(widthMm - BAR_MM)}" y="8" width="${BAR_MM}" height="1.2"/><text x="${mm(widthMm - BAR_MM)}" y="6">100 mm</text><text x="${mm(widthMm)}" y="6" text-anchor="end">${page} of ${pages}</text>`;
+  const left = mm(widthMm - BAR_MM);
+  return `<text class="head" x="0" y="5">${escapeHtml(job)}: shims, true to size</text><text x="0" y="10">Page ${page} of ${pages}</text><text x="0" y="16">Print at 100 %, then measure the bar. Rust edge on the rubber; dashed: the next strip begins; rings: snip inward.</text><rect class="bar" x="${left}" y="7" width="${BAR_MM}" height="1.2"/><text x="${left}" y="5">100 mm</text>`;
 }
 
 function drawStrip(strip: ShimStrip): string {
   const { inner, outer } = strip;
-  const last = inner.length - 2;
-  const ends = `<path class="edge" d="M${at(inner, 0)}L${at(outer, 0)}${line(outer, 2)}L${at(inner, last)}"/>`;
+  const ends = `<path class="edge" d="M${at(inner, 0)}L${at(outer, 0)}${line(outer, 2)}L${at(inner, inner.length - 2)}"/>`;
   const rubber = `<path class="rubber" d="M${at(inner, 0)}${line(inner, 2)}"/>`;
   const seam = strip.seam ? `<path class="seam" d="M${pair(strip.seam[0])}L${pair(strip.seam[1])}"/>` : '';
   const snips = strip.snips.map(
-    (place) => `<circle class="snip" fill="none" cx="${mm(place[0])}" cy="${mm(place[1])}" r="2"/>`,
+    ([x, y]) => `<circle class="snip" fill="none" cx="${mm(x)}" cy="${mm(y)}" r="1.5"/>`,
   );
   return `${ends}${rubber}${seam}${snips.join('')}${ticks(strip)}`;
 }
 
 /** Short marks across the edge on the rubber, every TICK_MM of the whole line, so that strips can be set by a tape. */
-function ticks({ inner, outer, fromMm }: ShimStrip): string {
+function ticks({ inner, fromMm }: ShimStrip): string {
   let along = fromMm;
   let marks = '';
   for (let i = 0; i + 3 < inner.length; i += 2) {
@@ -111,9 +111,8 @@ function ticks({ inner, outer, fromMm }: ShimStrip): string {
       const u = (next - along) / length;
       const x = inner[i] + u * dx;
       const y = inner[i + 1] + u * dy;
-      const [ox, oy] = [outer[i] - inner[i], outer[i + 1] - inner[i + 1]];
-      const reach = Math.hypot(ox, oy) || 1;
-      marks += `<path class="tick" d="M${mm(x)} ${mm(y)}l${mm((3 * ox) / reach)} ${mm((3 * oy) / reach)}"/>`;
+      // Into the sheet, which lies to the left: upward on paper.
+      marks += `<path class="tick" d="M${mm(x)} ${mm(y)}l${mm((3 * dy) / length)} ${mm((-3 * dx) / length)}"/>`;
     }
     along += length;
   }

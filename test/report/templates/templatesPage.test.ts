@@ -50,6 +50,7 @@ describe('cutStrips', () => {
       const overlap = seam === null ? 0 : 10;
       expect(length).toBeGreaterThan(toMm - fromMm + overlap - 0.01);
       expect(length).toBeLessThan(toMm - fromMm + overlap + 2.01);
+      expect(outer).toHaveLength(inner.length);
       for (let i = 0; i < inner.length; i += 2) {
         expect(Math.hypot(outer[i] - inner[i], outer[i + 1] - inner[i + 1])).toBeCloseTo(40, 2);
       }
