@@ -80,7 +80,6 @@ export function coatsSection(plan: PlanDocument, result: PlanResult, system: Uni
           column('Wait after it', 'number'),
         ],
         rows,
-        { isWhole: true },
       ),
       ...(rubber.length + filler.length > 0
         ? [{ kind: 'lines' as const, lines: [...filler, ...rubber] }]

@@ -129,7 +129,7 @@ ${TINT_RULES}
 }
 @media print {
   .shop-sheet .first { break-after: page; }
-  .shop-sheet .warnings { margin-top: 0; }
+  .shop-sheet .first + * { margin-top: 0; }
   .shop-sheet .warnings + .part { margin-top: 6mm; }
 }
 `;
