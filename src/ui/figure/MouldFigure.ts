@@ -192,11 +192,6 @@ export class MouldFigure extends LitElement {
     }
   }
 
-  get captionText(): string {
-    const { number, text } = this.caption();
-    return `${number}  ${text}`;
-  }
-
   lookFrom(aspect: Aspect): void {
     this.view?.lookFrom(aspect);
   }
