@@ -114,6 +114,25 @@ test('a value of one’s own is marked so, changes the batches, and is kept for 
   expect(await readBatch('Build')).toEqual(build);
 });
 
+test('a weighed cup sets the density of the lot, and all masses follow it', async () => {
+  await openStage(page, 'Mix');
+  const before = await readBatch('Build');
+  const values = page.locator('scute-section[key="mix-values"]');
+  await values.getByText('Lot in the shop, weighed cup').click();
+  await type('Number of a new lot', 'L 7');
+  const lot = values.locator('scute-lot-fields');
+  await type('Empty cup', '20');
+  await type('Cup full of the mix', '0.38 kg');
+  await type('Cup holds, ml', '200');
+  await lot.getByText('1.800 g/cm³').waitFor();
+  await lot.getByRole('button', { name: 'Use it for lot L 7' }).click();
+  await settle();
+  const after = await readBatch('Build');
+  // Plaster at w = 0.60: (1 + w) / (w + 1 / 2.7) = 1.649 g/cm3, the model that fits five published figures to about 1 %.
+  const expected = 1.8 / (1.6 / (0.6 + 1 / 2.7));
+  expect(after['Mixed, g'] / before['Mixed, g']).toBeCloseTo(expected, 2);
+});
+
 test('a smaller bucket means more batches; nothing runs out of the panel at either size', async () => {
   await openStage(page, 'Mix');
   const before = await countBatches();

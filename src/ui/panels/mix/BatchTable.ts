@@ -51,7 +51,6 @@ export class BatchTable extends LitElement {
       }
       thead th {
         padding-top: 6px;
-        white-space: nowrap;
       }
       tbody th,
       tbody td {
@@ -62,10 +61,10 @@ export class BatchTable extends LitElement {
       tbody td.weigh {
         font-size: 1.25rem;
         font-weight: bold;
-        padding-left: 14px;
+        padding-left: 10px;
       }
       tbody td.sum {
-        padding-left: 14px;
+        padding-left: 10px;
       }
       tbody th {
         white-space: nowrap;
@@ -127,7 +126,7 @@ export class BatchTable extends LitElement {
   private renderRun(run: BatchRun, items: readonly string[]) {
     const { units } = this.session.prefs;
     const { batch } = run;
-    const numbers = run.first === run.last ? `${run.first}` : `${run.first} to ${run.last}, each`;
+    const numbers = run.first === run.last ? `${run.first}` : `${run.first}\u2013${run.last}, each`;
     const beside = (g: number) => {
       const said = sayWeighingBeside(g, units);
       return said === '' ? nothing : html`<span class="bound">${said}</span>`;

@@ -24,9 +24,14 @@ export class NoteItems extends LitElement {
     return html`<ul>
       ${[...byText].map(
         ([text, pieces]) => html`<li class="problem">
-          ${pieces.size > 0 && ![...pieces].every((name) => text.includes(name)) ? html`<strong>${[...pieces].join(', ')}:</strong> ` : nothing}${text}
+          ${pieces.size > 0 && ![...pieces].every((name) => text.includes(nameAlone(name))) ? html`<strong>${[...pieces].join(', ')}:</strong> ` : nothing}${text}
         </li>`,
       )}
     </ul>`;
   }
+}
+
+/** "B back" without its letter: the answer's own words call a piece by its name. */
+function nameAlone(piece: string): string {
+  return piece.split('\u00a0').at(-1) ?? piece;
 }

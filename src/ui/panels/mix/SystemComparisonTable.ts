@@ -1,13 +1,15 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { SystemComparison } from '../../../core/PlanResult.ts';
-import { formatLength, formatMass } from '../../../core/units.ts';
+import { formatLength, formatMass, G_PER_POUND } from '../../../core/units.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { sayMinutes } from '../../sayMinutes.ts';
 import { sayMoney } from '../../sayMoney.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from './mixStyles.ts';
 
+/** A mass as heavy as this is written in pounds without ounces: shorter, and fine enough to compare by. */
+const POUNDS_ALONE_G = 1000 * G_PER_POUND;
 /** From here on a comparison needs no minutes. */
 const HOURS_FROM_MIN = 10 * 60;
 
@@ -56,7 +58,7 @@ export class SystemComparisonTable extends LitElement {
   @property({ attribute: false }) session!: SessionState;
 
   override render() {
-    const { answer } = this.session;
+    const { answer, plan } = this.session;
     const comparison = answer?.result.comparison ?? null;
     if (comparison === null) return html`<p class="note">It comes with the finished answer.</p>`;
     return html`
@@ -75,7 +77,7 @@ export class SystemComparisonTable extends LitElement {
               <th scope="col">Thick</th>
               <th scope="col">Shell</th>
               <th scope="col">Heaviest</th>
-              <th scope="col">Cost</th>
+              <th scope="col">Cost${plan.supplies.currency ? `, ${plan.supplies.currency}` : nothing}</th>
               <th scope="col">Time</th>
             </tr>
           </thead>
@@ -84,14 +86,14 @@ export class SystemComparisonTable extends LitElement {
       </div>
       <p class="small soft after">
         Weights dry; under the shell's what is laid up wet. The heaviest piece is as it is lifted, dry. Under the time, the
-        hours at the bench. Your own system stands at the thickness of your coats.
+        hours at the bench. The plan's own system stands at the thickness of your coats, the others at what is usual in them; all as if nothing lay in the shop.
       </p>
     `;
   }
 
   private renderSystem(one: SystemComparison) {
-    const { prefs, plan } = this.session;
-    const { units } = prefs;
+    const { units } = this.session.prefs;
+    const mass = (g: number) => formatMass(g, units, units === 'us' ? POUNDS_ALONE_G : g);
     return html`<tbody class=${one.isChosen ? 'chosen' : ''}>
       <tr>
         <th colspan="5" scope="rowgroup">
@@ -101,11 +103,11 @@ export class SystemComparisonTable extends LitElement {
       <tr>
         <td>${formatLength(one.thicknessMm, units)}</td>
         <td>
-          ${formatMass(one.dryMassG, units)}<span class="bound">${formatMass(one.massG, units)} wet</span>
+          ${mass(one.dryMassG)}<span class="bound">${mass(one.massG)} wet</span>
         </td>
-        <td>${formatMass(one.heaviestG, units)}</td>
+        <td>${mass(one.heaviestG)}</td>
         <td>
-          ${one.cost === null ? '\u2013' : sayMoney(one.cost, plan.supplies.currency)}${
+          ${one.cost === null ? '\u2013' : sayMoney(one.cost, '')}${
             one.unpriced.length > 0
               ? html`<span class="bound" title=${one.unpriced.join(', ')}
                 >${one.cost === null ? 'no prices' : `without ${one.unpriced.length}`}</span
