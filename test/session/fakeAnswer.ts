@@ -1,4 +1,4 @@
-import type { CoatResult, PieceResult, PlanResult } from '../../src/core/PlanResult.ts';
+import type { CoatResult, CoatWork, PieceResult, PlanResult } from '../../src/core/PlanResult.ts';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import type { OpenedScan, PlanAnswer } from '../../src/jobs/protocol.ts';
@@ -22,6 +22,7 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
       volumeErrorMm3: 5,
       massG: coat.thicknessMm,
       massErrorG: 0.01,
+      dryMassG: 0.9 * coat.thicknessMm,
     };
     fromMm = toMm;
     return result;
@@ -32,6 +33,9 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
     pull: [x, 0, 0],
     areaMm2: 500,
     centreOfMassMm: [x, 0, 1],
+    dryMassG: 0.9 * fromMm + 0.18,
+    dryCentreOfMassMm: [x, 0, 1],
+    boxMm: { min: [Math.min(0, 12 * x), -7, 0], max: [Math.max(0, 12 * x), 7, 32] },
     coats,
     flange: { lengthMm: 10, volumeMm3: 100, volumeErrorMm3: 1, massG: 0.2 },
     undercut: null,
@@ -70,12 +74,17 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
     filler: null,
     removal: null,
     partingLines: [{ between: ['A', 'B'], lengthMm: 60, points: [] }],
-    batches: null,
-    shopping: null,
-    schedule: null,
-    cost: null,
+    batches: [],
+    coatWork: pieces.flatMap(({ id, name }) => coatWorkOf(plan, id, name)),
+    shopping: [],
+    schedule: [],
+    day: { startDate: null, endMin: 480, attendedMin: 0, unattendedMin: 0, days: 1, hands: plan.bench.hands },
+    cost: { total: null, currency: '', byItem: {}, byPiece: {}, byCoat: {}, unpriced: [] },
+    comparison: null,
     casting: null,
-    handling: null,
+    handling: [],
+    probes: [],
+    workNotes: [],
     cautions: [],
     timesMs: { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0, total: 0 },
   };
@@ -108,6 +117,30 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
       filler: null,
     },
   };
+}
+
+/** Coats of a piece by the same rule, nothing of them logged. */
+function coatWorkOf(plan: PlanDocument, piece: string, pieceName: string): CoatWork[] {
+  return plan.coats.map((coat, number) => ({
+    piece,
+    pieceName,
+    coat: number,
+    name: coat.name,
+    kind: coat.kind,
+    systemId: plan.material.id,
+    volumeMm3: 500 * coat.thicknessMm,
+    flangeMm3: 0,
+    areaMm2: 500,
+    densityGPerCm3: 2,
+    massG: coat.thicknessMm,
+    dryMassG: 0.9 * coat.thicknessMm,
+    times: { workingMin: 15, partialCureMin: 30, fullCureMin: 60, latestOvercoatMin: null },
+    laidG: 0,
+    laidMm: 0,
+    toLayG: coat.thicknessMm,
+    thicknessMm: coat.thicknessMm,
+    isDone: false,
+  }));
 }
 
 export const fakePlan = (): PlanDocument => newPlan('bust.stl');
