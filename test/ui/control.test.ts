@@ -3,6 +3,7 @@ import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { type LinePicture, type PlanAnswer, type Planner, PlannerError } from '../../src/jobs/protocol.ts';
 import { setCoatThickness } from '../../src/session/coatActions.ts';
 import type { SessionVault, StoredSession } from '../../src/session/SessionVault.ts';
+import { setShopName } from '../../src/session/scanActions.ts';
 import { insertionIndex } from '../../src/ui/control/insertionIndex.ts';
 import { NewestOnly } from '../../src/ui/control/NewestOnly.ts';
 import { type Demo, Workshop } from '../../src/ui/control/Workshop.ts';
@@ -146,6 +147,18 @@ describe('Workshop', () => {
     expect(store.state.notices.at(-1)?.text).toBe(
       'cat.stl was not opened. It is a picture, not a mesh. fish.ply stays open.',
     );
+  });
+
+  it('the shop’s name goes along to the next scan, but never the invented one of the demo', async () => {
+    const invented = { ...fakePlan(), job: { name: 'Fish', shop: 'Made-up Loft' } };
+    const workshop = new Workshop(new FakePlanner(), memoryVault(), { ...demo, plan: invented });
+    await workshop.start();
+    expect(workshop.store.state.plan.job.shop).toBe('Made-up Loft');
+    await workshop.openFile(new File(['solid'], 'bust.stl'));
+    expect(workshop.store.state.plan.job.shop).toBe('');
+    workshop.store.edit(setShopName('Our own shop'));
+    await workshop.openFile(new File(['solid'], 'lion.stl'));
+    expect(workshop.store.state.plan.job).toMatchObject({ name: 'lion', shop: 'Our own shop' });
   });
 
   it('asks again for a plan that reading a bad file broke off', async () => {

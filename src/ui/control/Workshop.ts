@@ -141,7 +141,7 @@ export class Workshop {
       // Shown even when another file is already on its way: the worker holds this one now, and that one may fail.
       this.drafter.rest();
       this.store.dismiss('open');
-      this.store.openJob({ name, bytes, opened }, plan ?? startPlan(name, this.store.state.plan.job.shop));
+      this.store.openJob({ name, bytes, opened }, plan ?? startPlan(name, this.shopName()));
       return true;
     } catch (error) {
       if (isCurrent() && !isAbort(error)) {
@@ -155,6 +155,13 @@ export class Workshop {
         this.runner.hold(false);
       }
     }
+  }
+
+  /** The shop's name goes along from job to job, but for the demo's, which is invented. */
+  private shopName(): string {
+    const { shop } = this.store.state.plan.job;
+    const invented = this.demo?.plan as { readonly job?: { readonly shop?: unknown } } | null | undefined;
+    return shop === invented?.job?.shop ? '' : shop;
   }
 
   /** Works the plan out once more; after the worker was lost the scan is read again first. */
