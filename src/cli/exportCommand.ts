@@ -64,7 +64,7 @@ export function addExportCommand(program: Command, call: Call): void {
     .option('--quiet', 'no progress and no notes on standard error')
     .addHelpText(
       'after',
-      '\nWrites sheet.html (to print, or to open in any browser), templates.html (shims, true to size), batches.csv, calendar.ics (when the first day is fixed), result.json,\nreport.txt and plan.scute.json: all of them, or none. Files of these names in the folder are replaced.',
+      '\nWrites sheet.html (to print, or to open in any browser), templates.html (shims, true to size),\nbatches.csv, calendar.ics (when the first day is fixed), result.json, report.txt and plan.scute.json: all of them, or none.\nFiles of these names in the folder are replaced.',
     )
     .action((path: string, options: ExportOptions) => exportJob(call, path, options));
 }
@@ -76,6 +76,11 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
   const startDate = options.start === undefined ? undefined : readStartDate(options.start);
   const job = await readJob(path);
   const plan = startOn(applyOptions(job.plan, options, material), startDate);
+  if (job.plan.parting.lines !== 'auto' && plan.parting.lines === 'auto' && options.quiet !== true) {
+    call.err.write(
+      'scute: note: The plan’s own parting lines are left out, since --pieces or --pull asks for others.\n',
+    );
+  }
   const line = new ProgressLine(call.err, options.quiet === true);
   let files: Readonly<Record<string, string>>;
   try {
