@@ -154,7 +154,7 @@ describe('Workshop', () => {
     const workshop = new Workshop(new FakePlanner(), memoryVault(), { ...demo, plan: invented });
     await workshop.start();
     expect(workshop.store.state.plan.job.shop).toBe('Made-up Loft');
-    await workshop.openFile(new File(['solid'], 'bust.stl'));
+    await workshop.openFile(new File(['solid'], 'angel.stl'));
     expect(workshop.store.state.plan.job.shop).toBe('');
     workshop.store.edit(setShopName('Our own shop'));
     await workshop.openFile(new File(['solid'], 'lion.stl'));
