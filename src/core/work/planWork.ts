@@ -2,6 +2,7 @@ import type { PlanResult, WorkNote } from '../PlanResult.ts';
 import type { PlanDocument } from '../plan/PlanDocument.ts';
 import { planBatches } from './batches/planBatches.ts';
 import { planDay } from './day/planDay.ts';
+import { noteLog } from './log/noteLog.ts';
 import { planCoatWork } from './log/planCoatWork.ts';
 import { noteRecipes } from './noteRecipes.ts';
 import { planCost } from './shopping/planCost.ts';
@@ -21,7 +22,13 @@ export function planWork(plan: PlanDocument, ground: WorkGround): WorkResult {
   const { batches, notes: batchNotes } = planBatches(plan, coatWork);
   const { items: shopping, notes: shoppingNotes } = planShopping(plan, ground, coatWork, batches);
   const { schedule, day, notes: dayNotes } = planDay(plan, coatWork, batches, ground);
-  const workNotes: WorkNote[] = [...noteRecipes(plan), ...batchNotes, ...shoppingNotes, ...dayNotes];
+  const workNotes: WorkNote[] = [
+    ...noteLog(plan, coatWork),
+    ...noteRecipes(plan),
+    ...batchNotes,
+    ...shoppingNotes,
+    ...dayNotes,
+  ];
   return {
     coatWork,
     batches,

@@ -4,6 +4,7 @@ import { formatMass, type UnitSystem } from '../../../core/units.ts';
 import type { PlanEdit } from '../../../session/SessionStore.ts';
 import { type ShopOffer, takeOffer } from '../../../session/shopOffers.ts';
 import type { ShopState } from '../../control/ShopKeeper.ts';
+import { sayOutliers } from '../../control/sayOutliers.ts';
 import { CommandEvent, PlanEditEvent } from '../../events.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { shopUnit } from '../mix/shopUnits.ts';
@@ -31,9 +32,10 @@ export class ShopOffers extends LitElement {
   @property() units: UnitSystem = 'metric';
 
   override render() {
-    const { offers, log, canRemember } = this.shop;
+    const { offers, log, canRemember, asideCount } = this.shop;
     const probes = log?.probes ?? [];
     const note = log?.lessons.workingNote ?? null;
+    const outliers = log ? sayOutliers(log, this.units) : [];
     return html`
       ${
         probes.length > 0
@@ -50,6 +52,7 @@ export class ShopOffers extends LitElement {
           : nothing
       }
       ${note ? html`<p class="problem">${note}</p>` : nothing}
+      ${outliers.map((said) => html`<p class="small soft">${said} It counts like any other.</p>`)}
       ${
         offers.length > 0
           ? html`<ul aria-label="What your own batches say">
@@ -72,6 +75,15 @@ export class ShopOffers extends LitElement {
           ? html`<div class="row after">
             <button @click=${() => this.dispatchEvent(new CommandEvent({ do: 'remember-job' }))}>
               Remember this job's waste and pace
+            </button>
+          </div>`
+          : nothing
+      }
+      ${
+        asideCount > 0
+          ? html`<div class="row after">
+            <button @click=${() => this.dispatchEvent(new CommandEvent({ do: 'save-aside' }))}>
+              Save what could not be read (${asideCount})
             </button>
           </div>`
           : nothing
