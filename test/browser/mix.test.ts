@@ -29,7 +29,9 @@ async function readBatch(coat: string): Promise<Record<string, number>> {
   const heads = await table.locator('thead th').allInnerTexts();
   const cells = await table.locator('tbody tr').first().locator('th, td').allInnerTexts();
   const read = (text: string): number => Number(text.split('\n')[0].replace(/\s/g, ''));
-  return Object.fromEntries(heads.slice(1).map((head, i) => [head, read(cells[i + 1])]));
+  return Object.fromEntries(
+    heads.slice(1).map((head, i) => [head.replaceAll('\u00a0', ' '), read(cells[i + 1])]),
+  );
 }
 
 async function countBatches(): Promise<number> {

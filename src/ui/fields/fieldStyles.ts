@@ -18,6 +18,10 @@ export const fieldStyles = css`
     border-color: var(--accent);
     border-width: 2px;
   }
+  input::placeholder {
+    color: var(--ink-soft);
+    opacity: 1;
+  }
   .under {
     font-size: var(--size-small);
     color: var(--ink-soft);

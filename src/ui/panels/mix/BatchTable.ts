@@ -7,6 +7,7 @@ import { sayMinutes } from '../../sayMinutes.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';
 import { type BatchRun, type CoatBatches, groupBatches } from './groupBatches.ts';
+import { letScroll } from './letScroll.ts';
 import { mixStyles } from './mixStyles.ts';
 import { sayWeighing, sayWeighingBeside } from './sayWeighing.ts';
 
@@ -17,11 +18,8 @@ export class BatchTable extends LitElement {
     sharedStyles,
     mixStyles,
     css`
-      :host(.stale) {
-        opacity: 0.55;
-      }
       .stale {
-        opacity: 0.55;
+        color: var(--ink-soft);
       }
       h4 {
         padding-top: 12px;
@@ -79,6 +77,10 @@ export class BatchTable extends LitElement {
 
   @property({ attribute: false }) session!: SessionState;
 
+  override updated(): void {
+    letScroll(this.renderRoot.querySelectorAll<HTMLElement>('.box'));
+  }
+
   override render() {
     const { answer } = this.session;
     if (!answer) return html`<p class="note">The batches come with the first answer.</p>`;
@@ -102,7 +104,7 @@ export class BatchTable extends LitElement {
         <span>${count === 1 ? '1 batch' : `${count} batches`}, ${formatMass(coat.mixedG, units)}</span>
         <span class="rest">${this.sayTime(batch)}</span>
       </div>
-      <div class="box" tabindex="0" role="region" aria-label="Weights of ${coat.name}, piece ${piece}">
+      <div class="box" role="region" aria-label="Weights of ${coat.name}, piece ${piece}">
         <table>
           <caption class="visually-hidden">
             Piece ${piece}, ${coat.name}: grams to weigh for each batch
@@ -110,8 +112,8 @@ export class BatchTable extends LitElement {
           <thead>
             <tr>
               <th scope="col">Batch</th>
-              ${coat.items.map((item) => html`<th scope="col">${capital(item)}, g</th>`)}
-              <th scope="col">Mixed, g</th>
+              ${coat.items.map((item) => html`<th scope="col">${capital(item)},\u00a0g</th>`)}
+              <th scope="col">Mixed,\u00a0g</th>
             </tr>
           </thead>
           <tbody>

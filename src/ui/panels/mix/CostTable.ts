@@ -15,7 +15,7 @@ export class CostTable extends LitElement {
     mixStyles,
     css`
       .stale {
-        opacity: 0.55;
+        color: var(--ink-soft);
       }
       .sum {
         font-size: var(--size-figure);

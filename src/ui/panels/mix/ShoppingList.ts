@@ -22,7 +22,7 @@ export class ShoppingList extends LitElement {
     mixStyles,
     css`
       .stale {
-        opacity: 0.55;
+        color: var(--ink-soft);
       }
       .item {
         display: grid;

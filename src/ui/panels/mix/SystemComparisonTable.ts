@@ -6,6 +6,7 @@ import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { sayMinutes } from '../../sayMinutes.ts';
 import { sayMoney } from '../../sayMoney.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import { letScroll } from './letScroll.ts';
 import { mixStyles } from './mixStyles.ts';
 
 /** A mass as heavy as this is written in pounds without ounces: shorter, and fine enough to compare by. */
@@ -21,7 +22,7 @@ export class SystemComparisonTable extends LitElement {
     mixStyles,
     css`
       .stale {
-        opacity: 0.55;
+        color: var(--ink-soft);
       }
       tbody th {
         text-align: left;
@@ -57,6 +58,10 @@ export class SystemComparisonTable extends LitElement {
 
   @property({ attribute: false }) session!: SessionState;
 
+  override updated(): void {
+    letScroll(this.renderRoot.querySelectorAll<HTMLElement>('.box'));
+  }
+
   override render() {
     const { answer, plan } = this.session;
     const comparison = answer?.result.comparison ?? null;
@@ -64,7 +69,6 @@ export class SystemComparisonTable extends LitElement {
     return html`
       <div
         class="box ${isStale(this.session) ? 'stale' : ''}"
-        tabindex="0"
         role="region"
         aria-label="Systems side by side"
       >
