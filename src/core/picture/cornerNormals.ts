@@ -1,3 +1,5 @@
+import { writeNormal } from '../mesh/writeNormal.ts';
+
 /**
  * Cosine of the angle between a face and the mean of its vertex beyond which the edge is taken as sharp and the face keeps
  * its own normal: about 40 degrees, so that a scan's facets run into each other and a block keeps its edges. Own choice.
@@ -14,28 +16,16 @@ export interface CornerNormals {
 export function cornerNormals(positions: Float64Array, indices: Uint32Array): CornerNormals {
   const vert = new Float32Array(positions.length);
   const face = new Float32Array(indices.length);
+  const normal = new Float64Array(3);
   for (let t = 0; t < indices.length; t += 3) {
-    const i = 3 * indices[t];
-    const j = 3 * indices[t + 1];
-    const k = 3 * indices[t + 2];
-    const ax = positions[j] - positions[i];
-    const ay = positions[j + 1] - positions[i + 1];
-    const az = positions[j + 2] - positions[i + 2];
-    const bx = positions[k] - positions[i];
-    const by = positions[k + 1] - positions[i + 1];
-    const bz = positions[k + 2] - positions[i + 2];
-    const nx = ay * bz - az * by;
-    const ny = az * bx - ax * bz;
-    const nz = ax * by - ay * bx;
+    writeNormal(positions, indices[t], indices[t + 1], indices[t + 2], normal);
     for (let c = 0; c < 3; c++) {
       const v = 3 * indices[t + c];
-      vert[v] += nx;
-      vert[v + 1] += ny;
-      vert[v + 2] += nz;
+      vert[v] += normal[0];
+      vert[v + 1] += normal[1];
+      vert[v + 2] += normal[2];
     }
-    face[t] = nx;
-    face[t + 1] = ny;
-    face[t + 2] = nz;
+    face.set(normal, t);
   }
   makeUnit(vert);
   makeUnit(face);

@@ -1,3 +1,4 @@
+import { writeNormal } from '../../mesh/writeNormal.ts';
 import { leastRectangle } from './leastRectangle.ts';
 import { type MouldFill, pressureAt } from './MouldFill.ts';
 
@@ -106,24 +107,16 @@ function writeWetNormal(
   fill: MouldFill,
   out: Float64Array,
 ): boolean {
-  const a = 3 * indices[3 * t];
-  const b = 3 * indices[3 * t + 1];
-  const c = 3 * indices[3 * t + 2];
-  if (fill.depthPerMm * ((p[a + 2] + p[b + 2] + p[c + 2]) / 3) + fill.depthAtBoardMm <= 0) return false;
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  const twice = Math.sqrt(nx * nx + ny * ny + nz * nz);
+  const a = indices[3 * t];
+  const b = indices[3 * t + 1];
+  const c = indices[3 * t + 2];
+  const middleMm = (p[3 * a + 2] + p[3 * b + 2] + p[3 * c + 2]) / 3;
+  if (fill.depthPerMm * middleMm + fill.depthAtBoardMm <= 0) return false;
+  const twice = writeNormal(p, a, b, c, out);
   if (!(twice > 0)) return false;
-  out[0] = nx / twice;
-  out[1] = ny / twice;
-  out[2] = nz / twice;
+  out[0] /= twice;
+  out[1] /= twice;
+  out[2] /= twice;
   out[3] = twice / 2;
   return true;
 }
