@@ -193,6 +193,38 @@ test(
 );
 
 test(
+  'what is poured presses by its density and depth, and the pieces are weighed for the hands',
+  async () => {
+    const { page } = opened;
+    await openStage(page, 'Mix');
+    const casting = page.locator('scute-casting-panel');
+    const pressure = casting
+      .locator('dl.facts div')
+      .filter({ hasText: 'Pressure at its lowest' })
+      .locator('dd');
+    for (const [poured, densityKgPerM3] of [
+      ['Concrete', 2400],
+      ['Wax', 960],
+    ] as const) {
+      await casting.getByLabel('Filled with').selectOption({ label: poured });
+      // p = rho g h, with g = 9.80665 m/s2 (NIST SP 811) and the half ball filled to its whole height.
+      const kPa = (densityKgPerM3 * 9.80665 * (DOME_RADIUS_MM / 1000)) / 1000;
+      await pressure.getByText(`${kPa.toFixed(2)}\u00a0kPa`).waitFor();
+      await waitForAnswer(page);
+    }
+    // A shell of some hundred grams is one person's, every lift of it; the filled half ball as well.
+    const lifts = page
+      .locator('scute-lifting-panel')
+      .getByRole('list', { name: 'Lifts' })
+      .getByRole('listitem');
+    expect(await lifts.count()).toBeGreaterThan(3);
+    expect(await lifts.filter({ hasText: 'one person' }).count()).toBe(await lifts.count());
+    await openStage(page, 'Sheet');
+  },
+  TEST_MS,
+);
+
+test(
   'a timer that runs out is said on every stage, and put away by hand',
   async () => {
     const { page } = opened;
