@@ -1,6 +1,6 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 
-export const DATABASE_NAME = 'scute';
+const DATABASE_NAME = 'scute';
 /** 1: scan, plan, prefs. 2: also what the shop keeps from job to job, and what could not be read. */
 const DATABASE_VERSION = 2;
 

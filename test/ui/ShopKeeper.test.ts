@@ -33,6 +33,8 @@ describe('ShopKeeper', () => {
     await keeper.start();
     logRests(store, [300, 310, 320]);
     expect(keeper.state.log).toBeNull();
+    expect(keeper.state.hasLog).toBe(true);
+    expect(openKeeper().keeper.state.hasLog).toBe(false);
     expect(keeper.state.offers).toEqual([]);
     answer();
     const [offer, ...more] = keeper.state.offers;

@@ -17,6 +17,8 @@ export interface ShopState {
   readonly offers: readonly ShopOffer[];
   /** Of the log of the job that is open, by the latest answer to it; null before the first. */
   readonly log: LogReport | null;
+  /** Anything at all stands in the log of the job that is open. */
+  readonly hasLog: boolean;
   /** The log has something to remember that is not remembered as it stands. */
   readonly canRemember: boolean;
   /** How many kept things could not be read and lie aside. */
@@ -135,6 +137,7 @@ export class ShopKeeper {
       jobs,
       offers: listOffers(state.plan, present ? [present, ...earlier] : earlier),
       log: report,
+      hasLog: Object.values(state.plan.log).some((list) => list.length > 0),
       canRemember: present !== null && hasLessons(present) && !isKept,
       asideCount: this.memory.listAside().length,
     };

@@ -1,6 +1,8 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { formatMass, type UnitSystem } from '../../../core/units.ts';
+import { keyOfJob } from '../../../session/FinishedJob.ts';
+import { clearLog } from '../../../session/logActions.ts';
 import type { PlanEdit } from '../../../session/SessionStore.ts';
 import { type ShopOffer, takeOffer } from '../../../session/shopOffers.ts';
 import type { ShopState } from '../../control/ShopKeeper.ts';
@@ -32,7 +34,7 @@ export class ShopOffers extends LitElement {
   @property() units: UnitSystem = 'metric';
 
   override render() {
-    const { offers, log, canRemember, asideCount } = this.shop;
+    const { offers, jobs, log, hasLog, canRemember, asideCount } = this.shop;
     const probes = log?.probes ?? [];
     const note = log?.lessons.workingNote ?? null;
     const outliers = log ? sayOutliers(log, this.units) : [];
@@ -77,6 +79,30 @@ export class ShopOffers extends LitElement {
               Remember this job's waste and pace
             </button>
           </div>`
+          : nothing
+      }
+      ${
+        hasLog
+          ? html`<div class="row after">
+            <button @click=${() => this.edit(clearLog())}>Clear the log, to build this mould again</button>
+          </div>`
+          : nothing
+      }
+      ${
+        jobs.length > 0
+          ? html`<ul aria-label="Jobs remembered">
+            ${jobs.map(
+              (job) => html`<li>
+                <span>${job.name}, ${job.date}, ${job.systemName}</span>
+                <button
+                  aria-label="Forget ${job.name} of ${job.date}"
+                  @click=${() => this.dispatchEvent(new CommandEvent({ do: 'forget-job', key: keyOfJob(job) }))}
+                >
+                  Forget
+                </button>
+              </li>`,
+            )}
+          </ul>`
           : nothing
       }
       ${
