@@ -6,6 +6,7 @@ import { drawSides } from '../core/picture/drawSides.ts';
 import { sideSubject } from '../core/picture/sideSubject.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { serialisePlan } from '../core/plan/serialisePlan.ts';
+import { type PieceSolids, pieceSolids } from '../core/shell/pieceSolids.ts';
 import { shimsOfRun } from '../core/shell/shimsOfRun.ts';
 import type { UnitSystem } from '../core/units.ts';
 import { batchesCsv } from '../report/batchesCsv.ts';
@@ -27,19 +28,26 @@ import { readMaterial } from './readMaterial.ts';
 import { readStartDate } from './readStartDate.ts';
 import type { Call } from './runCommand.ts';
 import { addScanOptions, addShellOptions, type ScanOptions } from './ScanOptions.ts';
-import { writeWhole } from './writeWhole.ts';
+import { solidFiles } from './solidFiles.ts';
+import { type WholeFiles, writeWhole } from './writeWhole.ts';
 
 interface ExportOptions extends ScanOptions {
   readonly out: string;
   readonly units: UnitSystem;
   readonly paper?: Paper;
   readonly start?: string;
+  /** False with --no-solids. */
+  readonly solids: boolean;
   readonly quiet?: boolean;
 }
 
-/** Shares of the progress: reading the file, planning, drawing. */
+/** Shares of the progress: reading the file, planning, drawing, solids. */
 const READ_END = 0.1;
-const PLAN_END = 0.9;
+const PLAN_END = 0.6;
+const DRAWN_END = 0.7;
+
+/** A solid off the plan's volume by more than this share is told of: the shell runs into itself, or cuts its edges off. */
+const TOLD_SHARE = 0.03;
 
 /** Adds `scute export`, which writes the sheet for the wall and what goes with it. */
 export function addExportCommand(program: Command, call: Call): void {
@@ -47,7 +55,9 @@ export function addExportCommand(program: Command, call: Call): void {
     addScanOptions(
       program
         .command('export')
-        .description('the shop sheet for the wall, batches, calendar, figures and plan, into a folder')
+        .description(
+          'the shop sheet for the wall, batches, calendar, figures, plan and the pieces as solids, into a folder',
+        )
         .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
     ),
   )
@@ -61,10 +71,11 @@ export function addExportCommand(program: Command, call: Call): void {
       ]),
     )
     .option('--start <date>', 'first day of the work, like 2026-12-01; else the plan’s own')
+    .option('--no-solids', 'leave out the pieces as solids')
     .option('--quiet', 'no progress and no notes on standard error')
     .addHelpText(
       'after',
-      '\nWrites sheet.html (to print, or to open in any browser), templates.html (shims, true to size),\nbatches.csv, calendar.ics (when the first day is fixed), result.json, report.txt and plan.scute.json: all of them, or none.\nFiles of these names in the folder are replaced.',
+      '\nWrites sheet.html (to print, or to open in any browser), templates.html (shims, true to size),\nbatches.csv, calendar.ics (when the first day is fixed), result.json, report.txt, plan.scute.json\nand each piece, coats and flange, as a closed solid (piece-A-front.stl ...: binary, millimetres, board at z = 0):\nall of them, or none. Files of these names in the folder are replaced.',
     )
     .action((path: string, options: ExportOptions) => exportJob(call, path, options));
 }
@@ -82,9 +93,10 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
     );
   }
   const line = new ProgressLine(call.err, options.quiet === true);
-  let files: Readonly<Record<string, string>>;
+  let files: WholeFiles;
+  let notes: readonly string[];
   try {
-    files = await makeFiles(call, job.scanPath, plan, options, line);
+    ({ files, notes } = await makeFiles(call, job.scanPath, plan, options, line));
     call.signal.throwIfAborted();
   } finally {
     line.clear();
@@ -95,17 +107,18 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
       'scute: note: No calendar was written: the plan has no first day. Give one with --start, like --start 2026-12-01.\n',
     );
   }
+  if (options.quiet !== true) for (const note of notes) call.err.write(`scute: note: ${note}\n`);
   call.out.write(`${Object.keys(files).join('\n')}\n`);
 }
 
-/** All files by name. */
+/** All files by name, and what is to be said of them. */
 async function makeFiles(
   call: Call,
   scanPath: string,
   plan: PlanDocument,
-  { units, paper = units === 'us' ? 'letter' : 'a4' }: ExportOptions,
+  { units, paper = units === 'us' ? 'letter' : 'a4', solids: wantsSolids }: ExportOptions,
   line: ProgressLine,
-): Promise<Readonly<Record<string, string>>> {
+): Promise<{ readonly files: WholeFiles; readonly notes: readonly string[] }> {
   const readFrom = performance.now();
   const { mesh, notes } = await readMesh(
     scanPath,
@@ -120,12 +133,12 @@ async function makeFiles(
     }),
   );
   const { result } = run;
-  const drawing = new Checkpoint(line.show, call.signal, PLAN_END, 1, 'drawing the sheet');
+  const drawing = new Checkpoint(line.show, call.signal, PLAN_END, DRAWN_END, 'drawing the sheet');
   const pictures = await drawSides(sideSubject(run), FIGURE_WIDTH_PX, drawing);
   const figures = pictures.map((picture) => figureOf(picture, pictureHref(picture), units));
   const sheet = buildSheet(plan, result, figures, units);
   const { startDate } = plan.day;
-  return {
+  const files = {
     'sheet.html': sheetPage(sheet, paper, await readFace()),
     'templates.html': templatesPage(shimsOfRun(run), {
       paper,
@@ -142,6 +155,26 @@ async function makeFiles(
     'report.txt': renderText(reportPlan(plan, result, units)),
     'plan.scute.json': serialisePlan(plan),
   };
+  if (!wantsSolids) return { files, notes: [] };
+  const making = new Checkpoint(line.show, call.signal, DRAWN_END, 1, 'making the solids');
+  const solids = await pieceSolids(run, making);
+  return { files: { ...files, ...solidFiles(solids.pieces) }, notes: notesOnSolids(solids) };
+}
+
+function notesOnSolids({ pieces, isCoarser, cellMm }: PieceSolids): string[] {
+  const notes = isCoarser
+    ? [
+        `The solids are made on cells of ${cellMm} mm, twice the plan’s own, to keep their files small enough.`,
+      ]
+    : [];
+  for (const { id, name, volumeMm3, plannedMm3 } of pieces) {
+    const off = volumeMm3 / plannedMm3 - 1;
+    if (Math.abs(off) <= TOLD_SHARE) continue;
+    notes.push(
+      `The solid of piece ${id} (${name}) holds ${(100 * Math.abs(off)).toFixed(1)} % ${off < 0 ? 'less' : 'more'} than the plan’s volume: where shell or flange run into each other it holds the place once, and sharp edges are cut off. Mix by the plan.`,
+    );
+  }
+  return notes;
 }
 
 function startOn(plan: PlanDocument, startDate: string | undefined): PlanDocument {

@@ -4,9 +4,12 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { readStartDate } from '../../src/cli/readStartDate.ts';
 import { runCommand } from '../../src/cli/runCommand.ts';
+import { Checkpoint } from '../../src/core/checkpoint.ts';
 import type { PlanResult } from '../../src/core/PlanResult.ts';
 import { parsePlan } from '../../src/core/plan/parsePlan.ts';
+import { openMesh } from '../../src/io/openMesh.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
+import { expectValidMesh, volumeAlongX } from '../expectValidMesh.ts';
 import { openHalfSphere } from '../fixtures/shapes.ts';
 import { readHtml } from '../report/sheet/readHtml.ts';
 
@@ -20,6 +23,7 @@ const FILES = [
   'sheet.html',
   'templates.html',
 ];
+const SOLIDS = ['piece-A-back.stl', 'piece-B-front.stl'];
 const OPTIONS = ['--unit', 'mm', '--up', 'z', '--resolution', '2', '--pull', '270'];
 
 let folder = '';
@@ -58,8 +62,9 @@ describe('scute export', () => {
       const out = join(folder, 'a', 'b');
       const { code, out: told, err } = await exportDome(out, ['--start', '2026-12-01', '--quiet']);
       expect([code, err]).toEqual([0, '']);
-      expect(readdirSync(out).sort()).toEqual(FILES);
-      expect(told.trim().split('\n').sort()).toEqual(FILES);
+      const expected = [...FILES, ...SOLIDS].sort();
+      expect(readdirSync(out).sort()).toEqual(expected);
+      expect(told.trim().split('\n').sort()).toEqual(expected);
       const read = (name: string): string => readFileSync(join(out, name), 'utf8');
       const result = JSON.parse(read('result.json')) as PlanResult;
       expect(result.day.startDate).toBe('2026-12-01');
@@ -78,6 +83,14 @@ describe('scute export', () => {
       expect(read('batches.csv').trim().split('\r\n')).toHaveLength(1 + result.batches.length);
       expect(read('calendar.ics').match(/^BEGIN:VEVENT/gm)).toHaveLength(result.schedule.length);
       expect(text).toContain('Tue 1 Dec');
+      for (const [n, file] of SOLIDS.entries()) {
+        const bytes = readFileSync(join(out, file));
+        const { mesh, format } = await openMesh(Uint8Array.from(bytes).buffer, file, new Checkpoint());
+        expect(format).toBe('STL binary');
+        expectValidMesh(mesh);
+        // Millimetres in the board frame; how near the two volumes must be is shown in test/core/shell/pieceSolids.test.ts.
+        expect(Math.abs(volumeAlongX(mesh) / result.pieces[n].volumeMm3 - 1)).toBeLessThan(0.05);
+      }
     },
     SLOW_MS,
   );
@@ -86,7 +99,7 @@ describe('scute export', () => {
     'in US units on Letter; without a first day there is no calendar, and that is said',
     async () => {
       const out = join(folder, 'us');
-      const { code, err } = await exportDome(out, ['--units', 'us']);
+      const { code, err } = await exportDome(out, ['--units', 'us', '--no-solids']);
       expect(code).toBe(0);
       expect(err).toContain('No calendar was written');
       expect(readdirSync(out).sort()).toEqual(FILES.filter((name) => name !== 'calendar.ics'));

@@ -18,6 +18,21 @@ it('makes the folder, writes every file, leaves nothing beside', async () => {
   expect(readFileSync(join(target, 'result.json'), 'utf8')).toBe('{}\n');
 });
 
+it('writes bytes as they are, text as UTF-8', async () => {
+  const bytes = Uint8Array.from([0, 255, 128, 10, 13, 0]);
+  await writeWhole(folder, { 'a.stl': bytes, 'b.txt': 'ä' });
+  expect(Uint8Array.from(readFileSync(join(folder, 'a.stl')))).toEqual(bytes);
+  expect(Uint8Array.from(readFileSync(join(folder, 'b.txt')))).toEqual(Uint8Array.from([0xc3, 0xa4]));
+});
+
+it('all or nothing: when one file cannot be written, none is, and what was there stays', async () => {
+  writeFileSync(join(folder, 'a.txt'), 'old');
+  const files = { 'a.txt': 'new', 'no-such-folder/b.stl': Uint8Array.from([1]) };
+  await expect(writeWhole(folder, files)).rejects.toThrow(CallError);
+  expect(readdirSync(folder)).toEqual(['a.txt']);
+  expect(readFileSync(join(folder, 'a.txt'), 'utf8')).toBe('old');
+});
+
 it('replaces what was there', async () => {
   writeFileSync(join(folder, 'result.json'), 'old and longer');
   await writeWhole(folder, { 'result.json': 'new' });

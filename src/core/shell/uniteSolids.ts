@@ -8,12 +8,7 @@ import { labelParts } from '../mesh/labelParts.ts';
 import { signedVolume } from '../mesh/measure.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
 import { traceLoops } from '../mesh/traceLoops.ts';
-
-/**
- * Heights within this of the board count as on it, mm. The library works in single precision, whose step is 6e-5 mm a
- * metre from the origin; no part of a shell is thinner.
- */
-const ON_BOARD_MM = 1e-4;
+import { checkSolid, flattenBase, loadSolids, meshOf, solidOf } from './solidLibrary.ts';
 
 export interface UnitedSolids {
   /** The union, closed, wound outward; on a board its base is a cap exactly in z = 0. */
@@ -47,9 +42,7 @@ export async function uniteSolids(
   parts: readonly TriMesh[],
   standsOnBoard: boolean,
 ): Promise<UnitedSolids> {
-  const { default: load } = await import('manifold-3d');
-  const library = await load();
-  library.setup();
+  const library = await loadSolids();
   const bin: Manifold[] = [];
   const keep = (solid: Manifold): Manifold => {
     bin.push(solid);
@@ -66,17 +59,17 @@ export async function uniteSolids(
       let solid = keep(toSolid(library, part, 'A filler'));
       let mesh = part;
       if (standsOnBoard) {
-        mesh = flattenBase(toMesh(keep(solid.trimByPlane([0, 0, 1], 0))));
+        mesh = flattenBase(meshOf(keep(solid.trimByPlane([0, 0, 1], 0))));
         solid = keep(toSolid(library, mesh, 'A filler'));
       }
       trimmed.push(mesh);
       sum = keep(sum.add(solid));
-      checkStatus(sum, 'Rubber and filler together');
+      checkSolid(sum, (said) => notSolid('Rubber and filler together', said));
       const after = sum.volume();
       addedMm3.push(after - before);
       before = after;
     }
-    const made = toMesh(sum);
+    const made = meshOf(sum);
     const mesh = soundMesh(outerParts(standsOnBoard ? flattenBase(made) : made, body));
     return { mesh, volumeMm3: signedVolume(mesh), bodyMm3, addedMm3, parts: joinMeshes(trimmed) };
   } finally {
@@ -86,32 +79,7 @@ export async function uniteSolids(
 
 /** The library's solid of a mesh. Throws PlanError 'bad-plan' naming `what` when it is none. */
 function toSolid(library: ManifoldToplevel, mesh: TriMesh, what: string): Manifold {
-  let solid: Manifold;
-  try {
-    solid = new library.Manifold(
-      new library.Mesh({
-        numProp: 3,
-        vertProperties: Float32Array.from(mesh.positions),
-        triVerts: mesh.indices,
-      }),
-    );
-  } catch (error) {
-    throw notSolid(what, error instanceof Error ? error.message : String(error));
-  }
-  try {
-    checkStatus(solid, what);
-  } catch (error) {
-    solid.delete();
-    throw error;
-  }
-  return solid;
-}
-
-function checkStatus(solid: Manifold, what: string): void {
-  const status = solid.status();
-  if (status === 'NoError' && !solid.isEmpty()) return;
-  const said = status === 'NoError' ? 'it is empty' : status;
-  throw notSolid(what, said);
+  return solidOf(library, mesh, (said) => notSolid(what, said));
 }
 
 function notSolid(what: string, said: string): PlanError {
@@ -120,23 +88,6 @@ function notSolid(what: string, said: string): PlanError {
     `${what} is no closed solid (${said}), so that no filler can be joined to it. Raise the limit for filling holes or crop the scan, or go on without filler; nothing else of the plan is touched.`,
     'parting.blockOut',
   );
-}
-
-function toMesh(solid: Manifold): TriMesh {
-  const { numProp, vertProperties, triVerts } = solid.getMesh();
-  const count = vertProperties.length / numProp;
-  const positions = new Float64Array(3 * count);
-  for (let v = 0; v < count; v++) {
-    for (let k = 0; k < 3; k++) positions[3 * v + k] = vertProperties[numProp * v + k];
-  }
-  return { positions, indices: Uint32Array.from(triVerts) };
-}
-
-/** Rounding leaves vertices of the base a hair off the board: they are set on it. Writes to the mesh, which is ours. */
-function flattenBase(mesh: TriMesh): TriMesh {
-  const { positions } = mesh;
-  for (let z = 2; z < positions.length; z += 3) if (Math.abs(positions[z]) <= ON_BOARD_MM) positions[z] = 0;
-  return mesh;
 }
 
 /**

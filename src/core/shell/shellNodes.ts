@@ -1,0 +1,84 @@
+import type { Field } from '../FieldLadder.ts';
+import { BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
+import type { BandSource } from '../field/BandSource.ts';
+import { closestOnTriangle } from '../field/closestOnTriangle.ts';
+import type { SideOfRegion } from '../field/sideOfPieces.ts';
+import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { NodeField } from './marchTets.ts';
+import { NodeDistance } from './NodeDistance.ts';
+
+/** Stands for zero on the inner side of it; large enough to be kept in single precision. */
+const HAIR_MM = 1e-20;
+
+/**
+ * The coats of every region as fields to be contoured: innerMm < distance <= outerMm, on the region's side of its lines, off
+ * what is kept clear. Makes them one by one, since each takes 4 bytes a cell.
+ *
+ * @param side from `sideOfPieces` without any keep-clear area: their borders are told here, to a part of a cell.
+ */
+export function shellNodes(
+  field: Pick<Field, 'grid' | 'bandMm'>,
+  source: BandSource,
+  innerMm: number,
+  outerMm: number,
+  side: SideOfRegion,
+  keepClear: readonly KeepClearArea[],
+): (region: number) => NodeField {
+  const { grid, bandMm } = field;
+  const distance = new NodeDistance(grid, source, bandMm);
+  const intoClear = keepClear.length > 0 ? reachIntoClear(field, source, keepClear) : null;
+  const outOfCoats = (mm: number): number => Math.max(mm - outerMm, innerMm - mm);
+  const outOfPiece = (cell: number, region: number): number =>
+    Math.max(-side(cell, region), intoClear === null ? -UNREACHED : intoClear[cell]);
+  return (region) => {
+    const values = new Float32Array(grid.brickCount * BRICK_CELLS);
+    for (let cell = 0; cell < values.length; cell++) {
+      const mm = grid.phi[cell];
+      values[cell] = mm === UNREACHED ? Number.NaN : Math.max(outOfCoats(mm), outOfPiece(cell, region));
+      // On the very border the piece that has the cell sees +0, its neighbour -0: so it goes to one of the two.
+      if (values[cell] === 0 && Object.is(side(cell, region), 0)) values[cell] = -HAIR_MM;
+    }
+    return {
+      grid,
+      values,
+      hasLayerBelow: source.standsOnBoard,
+      beyond: (i, j, k) => {
+        if (k < -1 || (k < 0 && !source.standsOnBoard)) return UNREACHED;
+        const coats = outOfCoats(distance.at(i, j, k));
+        if (k >= 0) return Math.max(0, coats);
+        const above = grid.cellAt(i, j, 0);
+        if (above < 0 || grid.tri[above] < 0) return Math.max(0, coats);
+        return Math.max(coats, outOfPiece(above, region));
+      },
+    };
+  };
+}
+
+/** By cell: how far its nearest point lies inside a keep-clear ball, mm; negative outside all. */
+function reachIntoClear(
+  { grid }: Pick<Field, 'grid'>,
+  source: BandSource,
+  keepClear: readonly KeepClearArea[],
+): Float32Array {
+  const { positions, indices } = source.mesh;
+  const out = new Float32Array(grid.brickCount * BRICK_CELLS).fill(-UNREACHED);
+  const corner = new Int32Array(3);
+  const foot = new Float64Array(4);
+  const h = grid.cellMm;
+  for (let brick = 0; brick < grid.brickCount; brick++) {
+    grid.brickCorner(brick, corner);
+    for (let local = 0; local < BRICK_CELLS; local++) {
+      const cell = brick * BRICK_CELLS + local;
+      if (grid.phi[cell] === UNREACHED) continue;
+      const x = grid.origin[0] + (corner[0] + (local & 7) + 0.5) * h;
+      const y = grid.origin[1] + (corner[1] + ((local >> 3) & 7) + 0.5) * h;
+      const z = grid.origin[2] + (corner[2] + (local >> 6) + 0.5) * h;
+      closestOnTriangle(positions, indices, grid.tri[cell], x, y, z, foot);
+      for (const { centreMm, radiusMm } of keepClear) {
+        const off = Math.hypot(foot[0] - centreMm[0], foot[1] - centreMm[1], foot[2] - centreMm[2]);
+        out[cell] = Math.max(out[cell], radiusMm - off);
+      }
+    }
+  }
+  return out;
+}
