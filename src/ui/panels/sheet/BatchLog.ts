@@ -3,6 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import type { BatchResult, CoatWork } from '../../../core/PlanResult.ts';
 import type { LoggedBatch } from '../../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass } from '../../../core/units.ts';
+import { writeShopTime } from '../../../report/calendar/writeShopTime.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { closeCoat, logBatch, reopenCoat, unlogBatch } from '../../../session/logActions.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
@@ -350,7 +351,7 @@ export class BatchLog extends LitElement {
     if (isFirstTick) this.turnTimers(batch);
     // The form is gone, and the keys with it: they go on at the next batch once that is known.
     this.isFocusDue = true;
-    const at = this.loggedOf(batch)?.at ?? new Date().toISOString();
+    const at = this.loggedOf(batch)?.at ?? writeShopTime(new Date());
     this.edit(logBatch({ piece, coat: coatNumber, number, ...figures, at }));
   }
 
