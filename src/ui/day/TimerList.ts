@@ -73,8 +73,7 @@ export class TimerList extends LitElement {
       ${
         this.timers.length === 0
           ? html`<p class="note">
-              None is running. One starts with a batch, or at any step of the day by its button. They run on when
-              the page is closed; it rings only while it is open.
+              None is running. Start one at a batch or at a step of the day; it rings while the page is open.
             </p>`
           : html`<ul aria-label="Timers">
               ${this.timers.map((timer) => this.renderTimer(timer))}

@@ -57,19 +57,6 @@ export class SheetPanel extends LitElement {
     return html`
       <h2>Sheet</h2>
       <p class="lead">Set the day, print the sheet, tick off what is on the wall.</p>
-      <div class="stack">
-        <scute-text-field
-          label="Job"
-          .value=${plan.job.name}
-          @value=${(e: ValueEvent<string>) => this.edit(setJobName(e.value))}
-        ></scute-text-field>
-        <scute-text-field
-          label="Shop"
-          optional
-          .value=${plan.job.shop}
-          @value=${(e: ValueEvent<string>) => this.edit(setShopName(e.value))}
-        ></scute-text-field>
-      </div>
       ${this.renderWaysOut()}
       ${section(
         'sheet-log',
@@ -92,6 +79,21 @@ export class SheetPanel extends LitElement {
         '',
         html`<scute-probes .session=${this.session}></scute-probes>`,
       )}
+      <scute-section rare key="sheet-names" label="Names on the sheet" note=${plan.job.name} .folded=${prefs.folded}>
+        <div class="stack names">
+          <scute-text-field
+            label="Job"
+            .value=${plan.job.name}
+            @value=${(e: ValueEvent<string>) => this.edit(setJobName(e.value))}
+          ></scute-text-field>
+          <scute-text-field
+            label="Shop"
+            optional
+            .value=${plan.job.shop}
+            @value=${(e: ValueEvent<string>) => this.edit(setShopName(e.value))}
+          ></scute-text-field>
+        </div>
+      </scute-section>
     `;
   }
 
@@ -113,7 +115,7 @@ export class SheetPanel extends LitElement {
         </button>
         <button ?disabled=${!isReady} @click=${this.saveBatches}>Batches as a table</button>
       </div>
-      ${hasDate ? nothing : html`<p id="no-date" class="small soft after">The calendar needs a first day, below.</p>`}
+      ${hasDate ? nothing : html`<p id="no-date" class="small soft after">The calendar needs a first day, under When.</p>`}
       ${this.problem ? html`<p class="problem" role="alert">${this.problem}</p>` : nothing}
     `;
   }

@@ -76,8 +76,8 @@ export class SystemChooser extends SystemPart {
       ${this.refusal ? html`<p class="problem" role="alert">${this.refusal}</p>` : nothing}
       ${this.use === 'shell' ? this.renderThickness() : nothing}
       <div class="row ways">
-        <button @click=${() => this.fileInput.click()}>From a file</button>
-        <button @click=${this.save}>Save to a file</button>
+        <button @click=${() => this.fileInput.click()}>From file</button>
+        <button @click=${this.save}>To file</button>
         ${this.renderKeeping(kept, isAsShelved)}
       </div>
       ${this.isNaming ? this.renderNaming() : nothing}

@@ -12,6 +12,7 @@ import { cureTimer, workingTimer } from '../../day/stepTimer.ts';
 import { PlanEditEvent, PrefsEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import { mixStyles } from '../mix/mixStyles.ts';
 import { sayWeighing, sayWeighingBeside } from '../mix/sayWeighing.ts';
 import { panelStyles } from '../panelStyles.ts';
 import type { BatchFigures } from './BatchForm.ts';
@@ -38,6 +39,7 @@ export class BatchLog extends LitElement {
   static override styles = [
     sharedStyles,
     panelStyles,
+    mixStyles,
     css`
       .next {
         border: 2px solid var(--ink);
@@ -45,22 +47,17 @@ export class BatchLog extends LitElement {
         padding: 12px 14px;
         margin-top: 8px;
       }
-      .next h4,
-      h4 {
-        margin: 0;
-        font-size: var(--size-body);
-      }
-      h4 {
-        margin-top: 18px;
-        border-bottom: 1px solid var(--line);
-        padding-bottom: 4px;
-        display: flex;
-        gap: 8px;
-        align-items: center;
-      }
       .next h4 {
-        border: none;
-        padding: 0;
+        margin: 0;
+      }
+      section + section {
+        margin-top: 10px;
+      }
+      details.group {
+        border-bottom: 1px solid var(--line);
+      }
+      li.batch:last-child {
+        border-bottom: none;
       }
       .steps li {
         display: grid;
@@ -144,7 +141,7 @@ export class BatchLog extends LitElement {
             </p>`
         }
         <scute-notes-of-work .notes=${notes} .pieceNames=${new Map(answer.result.pieces.map(({ id, name }) => [id, name]))}></scute-notes-of-work>
-        ${pieces.map((piece) => this.renderPiece(piece))}
+        ${pieces.map((piece) => this.renderPiece(piece, piece === (next?.piece ?? null)))}
       </div>
       ${this.isWaiting ? html`<p class="small soft">The rest is being worked out anew\u2026</p>` : nothing}
     `;
@@ -191,12 +188,14 @@ export class BatchLog extends LitElement {
     </section>`;
   }
 
-  private renderPiece(piece: string) {
+  private renderPiece(piece: string, isAtWork: boolean) {
     const { answer, plan, prefs } = this.session;
     if (!answer) return nothing;
     const { coatWork, pieces } = answer.result;
     const work = coatWork.filter((coat) => coat.piece === piece);
     const index = pieces.findIndex(({ id }) => id === piece);
+    const own = answer.result.batches.filter((batch) => batch.piece === piece);
+    const done = own.filter(({ loggedG }) => loggedG !== null).length;
     const replan = sayReplan(
       work,
       plan.coats,
@@ -204,7 +203,11 @@ export class BatchLog extends LitElement {
       (g) => formatMass(g, prefs.units),
     );
     return html`<section aria-label="Log of ${this.nameOf(piece)}">
-      <h4><span class="swatch piece-${index % 6}"></span>${this.nameOf(piece)}</h4>
+      <details class="group" ?open=${isAtWork}>
+      <summary>
+        <span class="title name"><span class="swatch piece-${index % 6}"></span>${this.nameOf(piece)}</span>
+        <span class="said">${done} of ${own.length} done</span>
+      </summary>
       ${
         replan.length > 0
           ? html`<ul class="replan" aria-label="What the log changes on ${this.nameOf(piece)}">
@@ -213,6 +216,7 @@ export class BatchLog extends LitElement {
           : nothing
       }
       ${work.map((coat) => this.renderCoat(coat))}
+      </details>
     </section>`;
   }
 
