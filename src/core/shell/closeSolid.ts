@@ -7,6 +7,7 @@ import { signedVolume } from '../mesh/measure.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
 import { weldExact } from '../mesh/weldExact.ts';
 import { checkSolid, flattenBase, loadSolids, meshOf, solidOf } from './solidLibrary.ts';
+import { soundMesh } from './soundMesh.ts';
 
 /**
  * Bodies as one closed solid, by manifold-3d, cut off exactly at the board and good for a file of single precision: corners
@@ -15,6 +16,7 @@ import { checkSolid, flattenBase, loadSolids, meshOf, solidOf } from './solidLib
  * @param bodies closed, wound outward; they may overlap.
  * @param standsOnBoard cut off what lies below z = 0; the solid then stands on a flat base in z = 0.
  * @param crumbMm3 separate parts and hollows no larger than this are left out.
+ * @param slackMm corners that a surface does not need to keep within this of its place are left out.
  * @param fail makes the error of what is wrong.
  * @throws what `fail` makes: a body, their union or the finished mesh is no closed solid, or has no volume.
  * Cost: about 1.5 s for a million triangles.
@@ -23,6 +25,7 @@ export async function closeSolid(
   bodies: readonly TriMesh[],
   standsOnBoard: boolean,
   crumbMm3: number,
+  slackMm: number,
   fail: (said: string) => Error,
 ): Promise<TriMesh> {
   const library = await loadSolids();
@@ -39,6 +42,8 @@ export async function closeSolid(
       checkSolid(sum, fail);
     }
     if (sum === null) throw fail('it is empty');
+    // Before the cut, which then leaves the base exactly flat.
+    if (slackMm > 0) sum = keep(sum.simplify(slackMm));
     if (standsOnBoard) sum = keep(sum.trimByPlane([0, 0, 1], 0));
     checkSolid(sum, fail);
     const cut = meshOf(sum);
@@ -74,7 +79,7 @@ function asInFile(mesh: TriMesh): TriMesh {
     const c = indices[3 * t + 2];
     isKept[t] = a !== b && b !== c && c !== a ? 1 : 0;
   }
-  return compactVerts({ positions: welded.positions, indices: keepTris(indices, isKept) });
+  return soundMesh(compactVerts({ positions: welded.positions, indices: keepTris(indices, isKept) }));
 }
 
 function dropSmallParts(mesh: TriMesh, crumbMm3: number): TriMesh {

@@ -44,12 +44,15 @@ const MOST_TRIS = 1e6;
 const FLANGE_CELLS = 6;
 /** Parts and hollows of less than this many cells are crumbs of the contouring, which nobody can lay. */
 const CRUMB_CELLS = 8;
+/** Flat parts are drawn with fewer triangles, as long as no place moves by more than this share of a cell; as much as the march moves places itself. */
+const SLACK_CELLS = 0.01;
 
 /**
  * Every piece of the shell as one closed solid, clipped at the board. Coats and flange are contoured by marching tetrahedra, so
  * that each is closed by construction, then joined and cut at z = 0 by manifold-3d, then looked over.
  *
- * Second order in the cells, but sharp edges are cut off by up to a cell. Where two pieces meet the faces coincide; where
+ * Second order in the cells, but sharp edges are cut off by up to a cell. Where two pieces meet the faces coincide to a
+ * hundredth of a cell or two; where
  * the shell would run into itself or its flange into coats, a solid holds that place once and the plan's sums twice.
  *
  * @throws PlanError 'bad-plan' -> a piece gives no closed solid; names it.
@@ -67,7 +70,9 @@ export async function pieceSolids(run: SolidRun, cp: Checkpoint): Promise<PieceS
   for (const [region, { id, name, volumeMm3: plannedMm3 }] of run.result.pieces.entries()) {
     const fail = (said: string): PlanError => notClosed(id, name, said);
     const bodies = [coats[region], flanges[region]].filter((mesh) => mesh && mesh.indices.length > 0);
-    const mesh = await closeSolid(bodies, run.source.standsOnBoard, CRUMB_CELLS * cellMm ** 3, fail);
+    const crumbMm3 = CRUMB_CELLS * cellMm ** 3;
+    const slackMm = SLACK_CELLS * cellMm;
+    const mesh = await closeSolid(bodies, run.source.standsOnBoard, crumbMm3, slackMm, fail);
     pieces.push({ id, name, mesh, volumeMm3: signedVolume(mesh), plannedMm3 });
     await cp.pause(0.7 + (0.3 * (region + 1)) / run.result.pieces.length);
   }

@@ -2,13 +2,13 @@ import type { Manifold, ManifoldToplevel } from 'manifold-3d';
 import { PlanError } from '../errors.ts';
 import { buildTwins } from '../mesh/buildTwins.ts';
 import { compactVerts } from '../mesh/compactVerts.ts';
-import { dropDegenerate } from '../mesh/dropDegenerate.ts';
 import { keepTris } from '../mesh/keepTris.ts';
 import { labelParts } from '../mesh/labelParts.ts';
 import { signedVolume } from '../mesh/measure.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
 import { traceLoops } from '../mesh/traceLoops.ts';
 import { checkSolid, flattenBase, loadSolids, meshOf, solidOf } from './solidLibrary.ts';
+import { soundMesh } from './soundMesh.ts';
 
 export interface UnitedSolids {
   /** The union, closed, wound outward; on a board its base is a cap exactly in z = 0. */
@@ -115,14 +115,6 @@ function outerParts(mesh: TriMesh, body: TriMesh): TriMesh {
   }
   const isKept = Uint8Array.from(parts, (part) => (isOfBody[part] && volumes[part] > 0 ? 1 : 0));
   return compactVerts({ positions: p, indices: keepTris(mesh.indices, isKept) });
-}
-
-/** Without faces that have no area, when that leaves the mesh closed; the library leaves some where surfaces all but touch. */
-function soundMesh(mesh: TriMesh): TriMesh {
-  const cleaned = compactVerts(dropDegenerate(mesh).mesh);
-  if (cleaned === mesh) return mesh;
-  const { openEdges, nonManifoldEdges } = buildTwins(cleaned.indices);
-  return openEdges + nonManifoldEdges === 0 ? cleaned : mesh;
 }
 
 /** The mesh with its loops on the board closed by a flat cap that faces down; the mesh itself when it has none. */
