@@ -2,6 +2,7 @@ import type { PieceResult, PlanResult, SpotResult, UndercutResult } from '../cor
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { formatArea, formatLength, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
 import { areaCell, massCell, smallestOf, textCell, volumeCell } from './cells.ts';
+import { namePiece } from './namePiece.ts';
 import type { ReportFact, ReportParagraph, ReportRow, ReportSection } from './Report.ts';
 import { sayPull } from './sayPull.ts';
 
@@ -156,7 +157,7 @@ export function sayRemoval(
   pieces: readonly PieceResult[],
 ): ReportParagraph[] {
   if (pieces.length < 2) return [];
-  const name = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
+  const name = (id: string): string => namePiece(pieces, id);
   const { order, waits, locked } = removal;
   if (locked.length > 0) {
     return [

@@ -8,11 +8,16 @@ import type {
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
 import { NOT_COVERED } from '../core/work/lifting/liftPieces.ts';
+import { CARRY_WORDS } from './carryWords.ts';
 import { textCell } from './cells.ts';
+import { leadOfNote } from './leadOfNote.ts';
+import { namePiece } from './namePiece.ts';
 import type { ReportColumn, ReportRow, ReportSection } from './Report.ts';
 import { sayClock, sayDay, sayMinutes } from './sayClock.ts';
-import { sayCost } from './sayCost.ts';
 import { sayGrams } from './sayGrams.ts';
+import { sayForce, sayPressure, sayStress } from './sayLoads.ts';
+import { sayMoney } from './sayMoney.ts';
+import { SCREENING_WORDS } from './screeningWords.ts';
 
 /** What the hands do: what will not do as it stands, batches, shopping and cost, the day, other systems, the load, the lifts. */
 export function describeWork(plan: PlanDocument, result: PlanResult, system: UnitSystem): ReportSection[] {
@@ -32,20 +37,15 @@ function describeNotes({ workNotes, pieces }: PlanResult): ReportSection {
     title: 'Look at these first',
     facts: [],
     tables: [],
-    paragraphs: workNotes.map(({ piece, coat, text }) => {
-      const name = pieces.find((one) => one.id === piece)?.name;
-      const coatName = coat === null ? undefined : pieces[0]?.coats[coat]?.name;
-      return { lead: [name, coatName].filter((part) => part !== undefined).join(', '), text };
-    }),
+    paragraphs: workNotes.map((note) => ({ lead: leadOfNote(note, pieces), text: note.text })),
   };
 }
 
 function describeBatches({ batches, pieces }: PlanResult, system: UnitSystem): ReportSection {
-  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   const row = (batch: BatchResult): ReportRow => ({
     isTotal: false,
     cells: [
-      textCell(nameOf(batch.piece)),
+      textCell(namePiece(pieces, batch.piece)),
       textCell(batch.coat),
       textCell(`${batch.number} of ${batch.of}${batch.loggedG === null ? '' : ', done'}`),
       textCell(batch.steps.map(({ item, massG }) => `${item} ${sayGrams(massG, system)}`).join(', ')),
@@ -89,20 +89,20 @@ function describeShopping({ shopping, cost }: PlanResult, system: UnitSystem): R
       textCell(
         item.leftG === null ? '' : item.neededG === null ? `${item.leftG}` : formatMass(item.leftG, system),
       ),
-      textCell(item.cost === null ? '' : sayCost(item.cost, cost.currency)),
+      textCell(item.cost === null ? '' : sayMoney(item.cost, cost.currency)),
       textCell(item.say),
     ],
   });
   const shares = Object.entries(cost.byPiece).map(
-    ([piece, share]) => `${piece} ${sayCost(share, cost.currency)}`,
+    ([piece, share]) => `${piece} ${sayMoney(share, cost.currency)}`,
   );
   const coats = Object.entries(cost.byCoat).map(
-    ([coat, share]) => `${coat} ${sayCost(share, cost.currency)}`,
+    ([coat, share]) => `${coat} ${sayMoney(share, cost.currency)}`,
   );
   return {
     title: 'To buy',
     facts: [
-      ...(cost.total === null ? [] : [{ label: 'Cost', text: sayCost(cost.total, cost.currency) }]),
+      ...(cost.total === null ? [] : [{ label: 'Cost', text: sayMoney(cost.total, cost.currency) }]),
       ...(shares.length > 0 ? [{ label: 'Used, by piece', text: shares.join(', ') }] : []),
       ...(coats.length > 0 ? [{ label: 'Used, by coat', text: coats.join(', ') }] : []),
       ...(cost.unpriced.length > 0 ? [{ label: 'Without a price', text: cost.unpriced.join(', ') }] : []),
@@ -174,7 +174,7 @@ function describeComparison({ comparison, cost }: PlanResult, system: UnitSystem
       textCell(formatMass(one.massG, system)),
       textCell(formatMass(one.dryMassG, system)),
       textCell(formatMass(one.heaviestG, system)),
-      textCell(one.cost === null ? 'no price' : sayCost(one.cost, cost.currency)),
+      textCell(one.cost === null ? 'no price' : sayMoney(one.cost, cost.currency)),
       textCell(sayMinutes(one.elapsedMin)),
       textCell(sayMinutes(one.attendedMin)),
       textCell(`${one.batches}`),
@@ -214,34 +214,33 @@ function describeCasting(
   system: UnitSystem,
 ): ReportSection {
   if (casting === null) return { title: 'Filled', facts: [], tables: [], paragraphs: [] };
-  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   const { name, workingLoadN } = plan.supplies.fastener;
   return {
     title: `Filled with ${casting.densityGPerCm3} g/cm³, ${casting.attitude === 'foot-up' ? 'foot upward' : 'as built'}`,
     facts: [
       { label: 'Head', text: formatLength(casting.headMm, system) },
-      { label: 'Pressure at most', text: `${(casting.maxPressurePa / 1000).toFixed(2)} kPa` },
+      { label: 'Pressure at most', text: sayPressure(casting.maxPressurePa, system) },
       ...casting.pieces.map((piece) => ({
-        label: `Opens ${nameOf(piece.piece)}`,
-        text: `${piece.openingN.toFixed(0)} N along its pull`,
+        label: `Opens ${namePiece(pieces, piece.piece)}`,
+        text: `${sayForce(piece.openingN, system)} along its pull`,
       })),
       {
         label: 'Fasteners',
-        text: `${casting.fasteners} of ${name}, ${workingLoadN} N each at most, closest ${formatLength(casting.fastenerSpacingMm, system)}`,
+        text: `${casting.fasteners} of ${name}, ${sayForce(workingLoadN, system)} each at most, closest ${formatLength(casting.fastenerSpacingMm, system)}`,
       },
       {
         label: 'Off the board',
         text:
           casting.upliftN > 0
-            ? `wants to lift by ${casting.upliftN.toFixed(0)} N: hold it down`
-            : `held by ${casting.holdingWeightN.toFixed(0)} N of its own weight`,
+            ? `wants to lift by ${sayForce(casting.upliftN, system)}: hold it down`
+            : `held by ${sayForce(casting.holdingWeightN, system)} of its own weight`,
       },
       ...(casting.seam === null
         ? []
         : [
             {
               label: 'Leaks first',
-              text: `where ${(casting.seam.pressurePa / 1000).toFixed(2)} kPa stand on the lowest seam`,
+              text: `where ${sayPressure(casting.seam.pressurePa, system)} stand on the lowest seam`,
             },
           ]),
       ...(casting.castG === null ? [] : [{ label: 'Cast', text: formatMass(casting.castG, system) }]),
@@ -261,9 +260,9 @@ function describeCasting(
         rows: casting.screening.map((one) => ({
           isTotal: false,
           cells: [
-            textCell(nameOf(one.piece)),
+            textCell(namePiece(pieces, one.piece)),
             textCell(SCREENING_WORDS[one.formula]),
-            textCell(`${one.stressMPa.toFixed(2)} MPa`),
+            textCell(sayStress(one.stressMPa, system)),
             textCell(one.deflectionMm === null ? '' : formatLength(one.deflectionMm, system)),
             textCell(one.reserve === null ? '' : `${one.reserve.toFixed(1)}`),
           ],
@@ -272,20 +271,13 @@ function describeCasting(
     ],
     paragraphs: [
       ...casting.screening.map((one) => ({
-        lead: `${nameOf(one.piece)}, ${SCREENING_WORDS[one.formula]}`,
+        lead: `${namePiece(pieces, one.piece)}, ${SCREENING_WORDS[one.formula]}`,
         text: `${one.from}.`,
       })),
       ...casting.says.map((text) => ({ lead: '', text })),
     ],
   };
 }
-
-const SCREENING_WORDS = {
-  'flat-supported': 'flat panel, edges supported',
-  'flat-clamped': 'flat panel, edges clamped',
-  membrane: 'curved, as a membrane',
-  flange: 'flange as a cantilever',
-} as const;
 
 function describeLifting({ handling }: PlanResult, system: UnitSystem): ReportSection {
   const row = (lift: HandlingResult): ReportRow => ({
@@ -310,8 +302,6 @@ function describeLifting({ handling }: PlanResult, system: UnitSystem): ReportSe
     paragraphs: [{ lead: '', text: NOT_COVERED }],
   };
 }
-
-const CARRY_WORDS = { one: 'one person', two: 'two people', hoist: 'hoist' } as const;
 
 const left = (title: string): ReportColumn => ({ title, align: 'left' });
 const right = (title: string): ReportColumn => ({ title, align: 'right' });

@@ -1,5 +1,7 @@
 import type { UnitSystem } from '../core/units.ts';
 
+export { sayMinutes } from '../core/work/day/sayMinutes.ts';
+
 export const MIN_PER_DAY = 24 * 60;
 
 const WEEKDAYS = ['Sun', 'Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat'];
@@ -26,15 +28,6 @@ export function sayDay(minutes: number, startDate: string | null, system: UnitSy
   return system === 'us'
     ? `${weekday}, ${month} ${at.getUTCDate()}`
     : `${weekday} ${at.getUTCDate()} ${month}`;
-}
-
-/** A span for people, to the minute: "35 min", "1 h 20 min", "3 h"; what is less than half a minute is "0 min". */
-export function sayMinutes(minutes: number): string {
-  const whole = Math.round(minutes);
-  const hours = Math.floor(whole / 60);
-  const rest = whole % 60;
-  if (hours === 0) return `${rest} min`;
-  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
 }
 
 /** What is left on a countdown: "1:02:09", "12:04"; 0 and less: "0:00". */

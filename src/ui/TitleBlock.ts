@@ -1,14 +1,13 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { formatLength, formatMass, formatVolume } from '../core/units.ts';
-import { sayClock, sayDay } from '../report/sayClock.ts';
+import { sayClock, sayDay, sayMinutes } from '../report/sayClock.ts';
+import { sayMoney } from '../report/sayMoney.ts';
 import { deepestLock } from '../session/deepestLock.ts';
 import { elapsedMin, isStale, type SessionState } from '../session/SessionStore.ts';
 import { CommandEvent } from './events.ts';
 import { sayBound, sayChange, sayShareBound } from './sayAmounts.ts';
 import { sayLengthChange } from './sayLengths.ts';
-import { sayMinutes } from './sayMinutes.ts';
-import { sayMoney } from './sayMoney.ts';
 import { sharedStyles } from './sharedStyles.ts';
 import './day/NextTimer.ts';
 

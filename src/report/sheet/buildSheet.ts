@@ -1,6 +1,7 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { UnitSystem } from '../../core/units.ts';
+import { leadOfNote } from '../leadOfNote.ts';
 import { basisSection } from './basisSection.ts';
 import { batchesSection } from './batchesSection.ts';
 import { buySection } from './buySection.ts';
@@ -66,11 +67,7 @@ const ROUGH = 'Rough figures; finer ones were under way when this was made.';
 
 function warningsOf({ workNotes, pieces, scan }: PlanResult): SheetLine[] {
   return [
-    ...workNotes.map(({ piece, coat, text }): SheetLine => {
-      const name = pieces.find((one) => one.id === piece)?.name;
-      const coatName = coat === null ? undefined : pieces[0]?.coats[coat]?.name;
-      return { lead: [name, coatName].filter((word) => word !== undefined).join(', '), text };
-    }),
+    ...workNotes.map((note): SheetLine => ({ lead: leadOfNote(note, pieces), text: note.text })),
     ...scan.warnings.map(({ text }): SheetLine => ({ lead: 'Scan', text })),
   ];
 }

@@ -1,6 +1,6 @@
 import type { PlanResult, ShoppingItem } from '../../core/PlanResult.ts';
 import { formatMass, type UnitSystem } from '../../core/units.ts';
-import { sayCost } from '../sayCost.ts';
+import { sayMoney } from '../sayMoney.ts';
 import type { SheetSection } from './Sheet.ts';
 import { cell, column, row, table } from './sheetParts.ts';
 
@@ -14,13 +14,13 @@ export function buySection({ shopping, cost }: PlanResult, system: UnitSystem): 
       item.inStockG > 0 ? formatMass(item.inStockG, system) : '\u2013',
       sayPacks(item, system),
       item.leftG === null ? '' : sayAmount(item, item.leftG, system),
-      item.cost === null ? 'no price' : sayCost(item.cost, cost.currency),
+      item.cost === null ? 'no price' : sayMoney(item.cost, cost.currency),
     ]),
   );
   if (cost.total !== null) {
     const without = cost.unpriced.length > 0 ? `without ${cost.unpriced.join(', ')}` : '';
     rows.push(
-      row(['', cell('Together', without), '', '', '', '', sayCost(cost.total, cost.currency)], 'total'),
+      row(['', cell('Together', without), '', '', '', '', sayMoney(cost.total, cost.currency)], 'total'),
     );
   }
   return {

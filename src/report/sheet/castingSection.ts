@@ -1,18 +1,12 @@
-import type { CastingResult, PlanResult, ScreeningResult } from '../../core/PlanResult.ts';
+import type { CastingResult, PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import { namePiece } from '../namePiece.ts';
+import { sayForce, sayPressure, sayStress } from '../sayLoads.ts';
+import { SCREENING_WORDS } from '../screeningWords.ts';
 import type { CautionPile } from './CautionPile.ts';
 import type { SheetLine, SheetPart, SheetSection } from './Sheet.ts';
 import { cell, column, line, row, table } from './sheetParts.ts';
-
-const FORMULA_WORDS: Readonly<Record<ScreeningResult['formula'], string>> = {
-  'flat-supported': 'flat panel, edges supported',
-  'flat-clamped': 'flat panel, edges clamped',
-  membrane: 'curved, as a membrane',
-  flange: 'flange, as a cantilever',
-};
-const PA_PER_PSI = 6894.757;
-const N_PER_LBF = 4.4482216152605;
 
 /** The load of the fill, the fasteners along the flange, and the comparisons of the thickness. */
 export function castingSection(
@@ -46,7 +40,6 @@ function castingFacts(
   system: UnitSystem,
 ): SheetLine[] {
   const { name, workingLoadN } = plan.supplies.fastener;
-  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   const fact = (lead: string, text: string): SheetLine => ({ lead, text });
   return [
     fact(
@@ -56,7 +49,7 @@ function castingFacts(
     fact('Pressure at most', sayPressure(casting.maxPressurePa, system)),
     ...casting.pieces.map((piece) =>
       fact(
-        `On ${nameOf(piece.piece)}`,
+        `On ${namePiece(pieces, piece.piece)}`,
         piece.openingN >= 0
           ? `opened along its pull by ${sayForce(piece.openingN, system)}`
           : `pressed on by ${sayForce(-piece.openingN, system)}`,
@@ -92,10 +85,9 @@ function castingFacts(
 function fastenerTable({ pieces }: PlanResult, casting: CastingResult, system: UnitSystem): SheetPart | null {
   const { fastenerPoints } = casting;
   if (fastenerPoints.length === 0) return null;
-  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   const borders = new Map<string, (typeof fastenerPoints)[number][]>();
   for (const point of fastenerPoints) {
-    const key = `${nameOf(point.between[0])} to ${nameOf(point.between[1])}`;
+    const key = `${namePiece(pieces, point.between[0])} to ${namePiece(pieces, point.between[1])}`;
     borders.set(key, [...(borders.get(key) ?? []), point]);
   }
   return table(
@@ -124,7 +116,6 @@ function fastenerTable({ pieces }: PlanResult, casting: CastingResult, system: U
 }
 
 function screeningTable({ pieces }: PlanResult, casting: CastingResult, system: UnitSystem): SheetPart {
-  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   return table(
     [
       column('Piece'),
@@ -135,8 +126,8 @@ function screeningTable({ pieces }: PlanResult, casting: CastingResult, system: 
     ],
     casting.screening.map((one) =>
       row([
-        nameOf(one.piece),
-        cell(FORMULA_WORDS[one.formula], one.from),
+        namePiece(pieces, one.piece),
+        cell(SCREENING_WORDS[one.formula], one.from),
         sayStress(one.stressMPa, system),
         one.deflectionMm === null ? '' : formatLength(one.deflectionMm, system),
         one.reserve === null ? 'nothing to compare' : one.reserve.toFixed(1),
@@ -147,20 +138,4 @@ function screeningTable({ pieces }: PlanResult, casting: CastingResult, system: 
       intro: [line('For comparing options, not for approval.')],
     },
   );
-}
-
-function sayPressure(pressurePa: number, system: UnitSystem): string {
-  return system === 'us'
-    ? `${(pressurePa / PA_PER_PSI).toFixed(2)} psi`
-    : `${(pressurePa / 1000).toFixed(2)} kPa`;
-}
-
-function sayStress(stressMPa: number, system: UnitSystem): string {
-  return system === 'us'
-    ? `${((stressMPa * 1e6) / PA_PER_PSI).toFixed(0)} psi`
-    : `${stressMPa.toFixed(2)} MPa`;
-}
-
-function sayForce(forceN: number, system: UnitSystem): string {
-  return system === 'us' ? `${(forceN / N_PER_LBF).toFixed(0)} lbf` : `${forceN.toFixed(0)} N`;
 }

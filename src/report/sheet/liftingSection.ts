@@ -1,7 +1,7 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import { formatMass, type UnitSystem } from '../../core/units.ts';
+import { CARRY_WORDS } from '../carryWords.ts';
 import type { CautionPile } from './CautionPile.ts';
-import { CARRY_WORDS } from './piecesSection.ts';
 import type { SheetPart, SheetSection } from './Sheet.ts';
 import { cell, column, row, table } from './sheetParts.ts';
 

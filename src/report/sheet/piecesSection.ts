@@ -1,5 +1,6 @@
 import type { PieceResult, PlanResult } from '../../core/PlanResult.ts';
 import { formatArea, formatBound, formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import { CARRY_WORDS } from '../carryWords.ts';
 import { sayRemoval } from '../describeUndercuts.ts';
 import { sayPull } from '../sayPull.ts';
 import type { SheetSection } from './Sheet.ts';
@@ -72,5 +73,3 @@ export function piecesSection(result: PlanResult, system: UnitSystem): SheetSect
     ],
   };
 }
-
-export const CARRY_WORDS = { one: 'one person', two: 'two people', hoist: 'hoist' } as const;

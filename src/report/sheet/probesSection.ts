@@ -2,6 +2,7 @@ import type { PlanResult } from '../../core/PlanResult.ts';
 import type { Side } from '../../core/picture/SideView.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, type UnitSystem } from '../../core/units.ts';
+import { namePiece } from '../namePiece.ts';
 import type { SheetFigure, SheetSection } from './Sheet.ts';
 import { column, line, row, table } from './sheetParts.ts';
 
@@ -19,7 +20,6 @@ export function probesSection(
   figures: readonly SheetFigure[] | null,
   system: UnitSystem,
 ): SheetSection {
-  const nameOf = (id: string): string => pieces.find((piece) => piece.id === id)?.name ?? id;
   const seenFrom = (number: number): string => {
     const sides = (figures ?? [])
       .filter(({ picture }) =>
@@ -52,7 +52,7 @@ export function probesSection(
         probes.map((probe) =>
           row([
             `${probe.number}`,
-            nameOf(probe.piece),
+            namePiece(pieces, probe.piece),
             seenFrom(probe.number),
             formatLength(probe.pointMm[2], system),
             formatLength(probe.predictedMm, system),

@@ -2,7 +2,7 @@ import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatBound, formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
 import { sayClock, sayDay, sayMinutes } from '../sayClock.ts';
-import { sayCost } from '../sayCost.ts';
+import { sayMoney } from '../sayMoney.ts';
 import type { SheetTitleCell } from './Sheet.ts';
 
 /** The title block: what the sheet is of, and the figures that everybody asks for first. */
@@ -42,7 +42,7 @@ export function titleCells(plan: PlanDocument, result: PlanResult, system: UnitS
     },
     {
       label: 'To buy',
-      text: cost.total === null ? 'no prices' : sayCost(cost.total, cost.currency),
+      text: cost.total === null ? 'no prices' : sayMoney(cost.total, cost.currency),
       under: cost.unpriced.length === 0 || cost.total === null ? '' : `without ${cost.unpriced.join(', ')}`,
     },
   ];

@@ -120,7 +120,7 @@ describe('writeCalendar', () => {
       events.find((event) => event.summary.endsWith(what))?.description ?? '';
     const batch = about('Piece A: Build, batch 1 of 1');
     expect(batch).toContain('Job: Fishwife; large\n');
-    expect(batch).toContain('Takes 15 min, all hands.');
+    expect(batch).toContain('Takes 15\u00a0min, all hands.');
     expect(batch).toContain(
       '- liquid 650\u00a0g on bench scale\n- powder 1300\u00a0g on bench scale; sift it in\n',
     );

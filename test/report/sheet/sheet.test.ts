@@ -175,7 +175,7 @@ describe('the shop sheet', () => {
     expect(us).not.toContain(' kPa');
     const metric = readHtml(renderSheet(buildSheet(plan, result(), figures(), 'metric')).body).text;
     expect(metric).toContain('08:00');
-    expect(metric).toContain('4.30 kPa');
+    expect(metric).toContain('4.30\u00a0kPa');
   });
 });
 

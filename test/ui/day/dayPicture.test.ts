@@ -43,7 +43,7 @@ describe('clock words', () => {
   });
 
   it('spans and countdowns', () => {
-    expect([35, 60, 80, 119.6].map(sayMinutes)).toEqual(['35 min', '1 h', '1 h 20 min', '2 h']);
+    expect([35, 60, 80, 119.6].map(sayMinutes)).toEqual(['35\u00a0min', '1\u00a0h', '1\u00a0h 20\u00a0min', '2\u00a0h']);
     expect([-5, 1, 59_000, 724_000, 3_729_000].map(sayCountdown)).toEqual([
       '0:00',
       '0:01',
@@ -62,11 +62,11 @@ describe('clock words', () => {
     );
     expect(words).toEqual({
       when: 'Tue 1 Dec 23:00 to Wed 2 Dec 01:00',
-      how: '2 h, by itself',
+      how: '2\u00a0h, by itself',
       bounds: 'Begun by Wed 2 Dec 02:00 at the latest',
     });
-    expect(sayStep(task(480, 500, { who: 2, kind: 'trim' }), null, 2, 'us').how).toBe('20 min, hands 2');
-    expect(sayStep(task(480, 500), null, 2, 'us').how).toBe('20 min, all hands');
+    expect(sayStep(task(480, 500, { who: 2, kind: 'trim' }), null, 2, 'us').how).toBe('20\u00a0min, hands 2');
+    expect(sayStep(task(480, 500), null, 2, 'us').how).toBe('20\u00a0min, all hands');
     expect(shortWord(task(0, 1, { coatNumber: 1, batch: 3 }))).toBe('3');
     expect(shortWord(task(0, 1, { kind: 'set-out', batch: null }))).toBe('set out');
   });

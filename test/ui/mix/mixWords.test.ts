@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { BatchResult } from '../../../src/core/PlanResult.ts';
+import { sayMinutes } from '../../../src/report/sayClock.ts';
+import { sayMoney } from '../../../src/report/sayMoney.ts';
 import { readDecimal } from '../../../src/ui/fields/readDecimal.ts';
 import { groupBatches } from '../../../src/ui/panels/mix/groupBatches.ts';
 import { lotsOf } from '../../../src/ui/panels/mix/lotsOf.ts';
@@ -7,8 +9,6 @@ import { percentOf, sayPercent, shareOfPercent } from '../../../src/ui/panels/mi
 import { sayBase, sayWith } from '../../../src/ui/panels/mix/sayRecipe.ts';
 import { sayWeighing } from '../../../src/ui/panels/mix/sayWeighing.ts';
 import { shopUnit } from '../../../src/ui/panels/mix/shopUnits.ts';
-import { sayMinutes } from '../../../src/ui/sayMinutes.ts';
-import { sayMoney } from '../../../src/ui/sayMoney.ts';
 
 describe('numbers typed on the stage Mix', () => {
   it('takes a comma or a point for the decimal mark and refuses what reads two ways', () => {
@@ -62,7 +62,7 @@ describe('words', () => {
     expect(sayMinutes(24 * 60)).toBe('24\u00a0h');
     expect(sayMinutes(51 * 60)).toBe('2\u00a0days 3\u00a0h');
     expect(sayMinutes(59.7)).toBe('1\u00a0h');
-    expect(sayMoney(1234.5, 'EUR')).toBe('1\u202f234.50 EUR');
+    expect(sayMoney(1234.5, 'EUR')).toBe('1\u202f234.50\u00a0EUR');
     expect(sayMoney(3, '')).toBe('3.00');
   });
 });

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { CastingResult, ScreeningResult } from '../../../core/PlanResult.ts';
 import { formatLength, formatMass, type UnitSystem } from '../../../core/units.ts';
+import { sayForce, sayPressure, sayStress } from '../../../report/sayLoads.ts';
 import {
   setAttitude,
   setCastWall,
@@ -13,7 +14,6 @@ import { isStale, type PlanEdit, type SessionState } from '../../../session/Sess
 import { CommandEvent, PlanEditEvent } from '../../events.ts';
 import { fieldStyles } from '../../fields/fieldStyles.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
-import { sayForce, sayPressure, sayStress } from '../../sayLoads.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';

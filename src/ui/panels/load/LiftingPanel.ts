@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { HandlingResult } from '../../../core/PlanResult.ts';
 import type { LiftingPlan } from '../../../core/plan/PlanDocument.ts';
 import { formatMass } from '../../../core/units.ts';
+import { CARRY_WORDS } from '../../../report/carryWords.ts';
 import {
   setGrip,
   setLiftHeights,
@@ -20,12 +21,6 @@ import { loadStyles } from './loadStyles.ts';
 import '../../fields/ChoiceField.ts';
 import '../../fields/LengthField.ts';
 import '../../fields/NumberField.ts';
-
-const CARRIED: Readonly<Record<HandlingResult['carry'], string>> = {
-  one: 'one person',
-  two: 'two people',
-  hoist: 'a hoist',
-};
 
 /** A first reach of the user's own, mm: forearms' length in front of the ankles. Own choice, to be changed at once. */
 const FIRST_REACH_MM = 400;
@@ -111,7 +106,7 @@ export class LiftingPanel extends LitElement {
       <span>${what}</span>
       <span class="mass">${formatMass(1000 * massKg, units)}</span>
       <span class="limit">${limit}</span>
-      <span class="carry ${carry}">${CARRIED[carry]}</span>
+      <span class="carry ${carry}">${CARRY_WORDS[carry]}</span>
       ${carry === 'one' ? nothing : html`<span class="advice">${advice}</span>`}
     </li>`;
   }

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Additive, MaterialSystem } from '../../../core/material/MaterialSystem.ts';
 import type { CoatPlan } from '../../../core/plan/PlanDocument.ts';
+import { sayMinutes } from '../../../report/sayClock.ts';
 import {
   reinforcementOf,
   setCoatSystem,
@@ -15,7 +16,6 @@ import {
 import { builtInSystems } from '../../../session/materialActions.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
-import { sayMinutes } from '../../sayMinutes.ts';
 import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';

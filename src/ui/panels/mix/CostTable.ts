@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
+import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
-import { sayMoney } from '../../sayMoney.ts';
 import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';

@@ -202,7 +202,7 @@ describe('planDay', () => {
     const wall = schedule.find(({ id }) => id === 'A/wall');
     expect(wall?.startMin).toBe(480);
     expect(notes.find(({ text }) => text.startsWith('Piece A: parting wall'))?.text).toMatch(
-      /takes 1 h 40 min, the working day has 1 h/,
+      /takes 1\u00a0h 40\u00a0min, the working day has 1\u00a0h/,
     );
   });
 
@@ -252,7 +252,7 @@ describe('planDay', () => {
         ['window-missed', 'B', 2],
       ]);
       expect(notes[0].text).toMatch(
-        /^Piece A, coat 2 \(Build\) must wait 1 h for the coat below and yet be on within 45 min/,
+        /^Piece A, coat 2 \(Build\) must wait 1\u00a0h for the coat below and yet be on within 45\u00a0min/,
       );
       const second = schedule.find(({ id }) => id === 'A/coat2/batch1') as TaskResult;
       expect(second.startMin).toBeGreaterThan(second.latestMin ?? Number.POSITIVE_INFINITY);

@@ -24,7 +24,10 @@ export function sayStress(stressMPa: number, system: UnitSystem): string {
     : `${threeDigits(stressMPa)}\u00a0MPa`;
 }
 
-/** Three digits, as many as a screening figure deserves; whole numbers above a thousand keep theirs. */
+/**
+ * Three digits, as many as a screening figure deserves, and no more than two places after the point; whole numbers above
+ * a thousand keep theirs.
+ */
 function threeDigits(value: number): string {
   const size = Math.abs(value);
   if (size < 1e-3) return '0';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sayForce, sayPressure, sayStress } from '../../src/ui/sayLoads.ts';
+import { sayForce, sayPressure, sayStress } from '../../src/report/sayLoads.ts';
 
 describe('loads in words', () => {
   // Figures of a rectangle 0.4 m wide and 0.6 m deep under 1600 kg/m3: rho g w h^2 / 2 = 1129.7 N, 254.0 lbf; its lowest
