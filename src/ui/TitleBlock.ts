@@ -1,6 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import { formatLength, formatMass, formatVolume } from '../core/units.ts';
+import { formatLength, formatMass, formatVolume, G_PER_POUND, type UnitSystem } from '../core/units.ts';
 import { sayClock, sayDay, sayMinutes } from '../report/sayClock.ts';
 import { sayMoney } from '../report/sayMoney.ts';
 import { deepestLock } from '../session/deepestLock.ts';
@@ -207,7 +207,7 @@ export class TitleBlock extends LitElement {
       </div>
       <div class="cell ${stale}">
         <div class="label">Shell</div>
-        <div class="value" data-total="shell-mass">${result ? formatMass(result.shell.massG, units) : '\u2013'}</div>
+        <div class="value" data-total="shell-mass">${result ? sayShortMass(result.shell.massG, units) : '\u2013'}</div>
         <div class="under">
           ${
             result
@@ -219,7 +219,7 @@ export class TitleBlock extends LitElement {
       </div>
       <div class="cell heaviest ${stale}">
         <div class="label">Heaviest piece</div>
-        <div class="value">${heaviest ? formatMass(heaviest.massG, units) : '\u2013'}</div>
+        <div class="value">${heaviest ? sayShortMass(heaviest.massG, units) : '\u2013'}</div>
         <div class="under">
           ${heaviest?.name ?? nothing}
           ${heaviest ? change(heaviest.massG, before?.heaviestMassG) : nothing}
@@ -383,4 +383,12 @@ export class TitleBlock extends LitElement {
 /** What the last change did: "+2"; nothing when it did nothing. */
 function changeOf(change: number, size: string) {
   return change === 0 ? nothing : html`<span class="change">${change > 0 ? '+' : '\u2212'}${size}</span>`;
+}
+
+/** As heavy as this is written in pounds without ounces. */
+const POUNDS_ALONE_G = 1000 * G_PER_POUND;
+
+/** A mass in large figures: "10.4 lb" rather than "10 lb 6.2 oz", which would run over its cell's line. */
+function sayShortMass(massG: number, units: UnitSystem): string {
+  return formatMass(massG, units, units === 'us' && massG >= G_PER_POUND ? POUNDS_ALONE_G : massG);
 }

@@ -1,9 +1,8 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { MaterialSystem } from '../../core/material/MaterialSystem.ts';
-import { formatLength, formatMass } from '../../core/units.ts';
+import { formatMass } from '../../core/units.ts';
 import { sayMoney } from '../../report/sayMoney.ts';
-import { totalThicknessMm } from '../../session/coatActions.ts';
 import { dropOtherSystem, idleSystems } from '../../session/materialActions.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import type { ShopState } from '../control/ShopKeeper.ts';
@@ -11,6 +10,7 @@ import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { askEdit } from './mix/askEdit.ts';
 import { mixStyles } from './mix/mixStyles.ts';
+import { shopUnit } from './mix/shopUnits.ts';
 import { panelStyles } from './panelStyles.ts';
 import './FoldSection.ts';
 import './load/CastingPanel.ts';
@@ -53,11 +53,10 @@ export class MixPanel extends LitElement {
     const jobs = this.shop?.jobs ?? [];
     const result = answer?.result ?? null;
     const notes = (result?.workNotes ?? []).filter((note) => !OF_THE_DAY.has(note.code));
-    const thickness = formatLength(totalThicknessMm(plan.coats), prefs.units);
     return html`
       <h2>Mix</h2>
       <p class="lead">
-        ${plan.material.name}, ${thickness} in all. Set it to your maker's data sheet; the sheet wins over these values.
+        ${plan.material.name}. Set it to your maker's data sheet; the sheet wins over these values.
       </p>
       <scute-notes-of-work
         .notes=${notes}
@@ -70,14 +69,13 @@ export class MixPanel extends LitElement {
         <scute-system-editor .session=${session} .jobs=${jobs}></scute-system-editor>
       </scute-section>
       ${this.renderOthers()}
-      <scute-section rare key="mix-sides" label="Rubber and filler" note=${this.saySides()} .folded=${folded}>
-        ${(['rubber', 'filler'] as const).map(
-          (slot) => html`
-            <scute-system-chooser .session=${session} .kept=${kept} .slotOf=${slot} use=${slot}></scute-system-chooser>
-            <scute-system-editor class="after" .session=${session} .slotOf=${slot} .jobs=${jobs}></scute-system-editor>
-            <p class="after"></p>
-          `,
-        )}
+      <scute-section
+        key="mix-batches"
+        label="Batches"
+        note=${result ? `${result.batches.length} to mix` : ''}
+        .folded=${folded}
+      >
+        <scute-batch-table .session=${session}></scute-batch-table>
       </scute-section>
       <scute-section rare key="mix-bench" label="Bench" note=${this.sayBench()} .folded=${folded}>
         ${
@@ -86,14 +84,6 @@ export class MixPanel extends LitElement {
             : nothing
         }
         <scute-bench-fields .session=${session}></scute-bench-fields>
-      </scute-section>
-      <scute-section
-        key="mix-batches"
-        label="Batches"
-        note=${result ? `${result.batches.length} to mix` : ''}
-        .folded=${folded}
-      >
-        <scute-batch-table .session=${session}></scute-batch-table>
       </scute-section>
       <scute-section key="mix-shopping" label="To buy" note="what is left over comes with it" .folded=${folded}>
         <scute-shopping-list .session=${session}></scute-shopping-list>
@@ -106,6 +96,15 @@ export class MixPanel extends LitElement {
         .folded=${folded}
       >
         <scute-supply-fields .session=${session}></scute-supply-fields>
+      </scute-section>
+      <scute-section rare key="mix-sides" label="Rubber and filler" note=${this.saySides()} .folded=${folded}>
+        ${(['rubber', 'filler'] as const).map(
+          (slot) => html`
+            <scute-system-chooser .session=${session} .kept=${kept} .slotOf=${slot} use=${slot}></scute-system-chooser>
+            <scute-system-editor class="after" .session=${session} .slotOf=${slot} .jobs=${jobs}></scute-system-editor>
+            <p class="after"></p>
+          `,
+        )}
       </scute-section>
       <scute-section key="mix-cost" label="Cost" note=${this.sayCost()} .folded=${folded}>
         <scute-cost-table .session=${session}></scute-cost-table>
@@ -159,7 +158,8 @@ export class MixPanel extends LitElement {
       return offers === 1 ? 'your own batches offer a value' : `your own batches offer ${offers} values`;
     const steps = Math.min(...bench.scales.map((scale) => scale.stepG));
     const hands = bench.hands === 1 ? 'one pair of hands' : `${bench.hands} pairs of hands`;
-    return `${Number((bench.bucketMl / 1000).toFixed(2))} L bucket, steps of ${steps} g, ${hands}`;
+    const { unit, per } = shopUnit('bucket', this.session.prefs.units);
+    return `bucket ${Number((bench.bucketMl / per).toFixed(1))} ${unit}, steps of ${steps} g, ${hands}`;
   }
 
   private sayCasting(): string {

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { CastingResult, ScreeningResult } from '../../../core/PlanResult.ts';
 import { formatLength, formatMass, type UnitSystem } from '../../../core/units.ts';
+import { FREE_FALL_M_PER_S2 } from '../../../core/work/casting/MouldFill.ts';
 import { sayForce, sayPressure, sayStress } from '../../../report/sayLoads.ts';
 import {
   setAttitude,
@@ -203,7 +204,7 @@ export class CastingPanel extends LitElement {
       <div class=${isStale(this.session) ? 'stale' : nothing}>
         <dl class="facts">
           ${fact('Pressure at its lowest', sayPressure(casting.maxPressurePa, units), `${formatLength(casting.headMm, units)} of fill`)}
-          ${fact('Opens a piece with', sayForce(casting.closingForceN, units), 'at most, along its pull')}
+          ${fact('Opens a piece with', sayForce(casting.closingForceN, units), `at most, along its pull; as a weight of ${sayWeight(casting.closingForceN, units)}`)}
           ${
             casting.fasteners > 0
               ? fact(
@@ -218,7 +219,7 @@ export class CastingPanel extends LitElement {
             isLifting
               ? html`<span class="accent">${sayForce(casting.upliftN, units)}</span>`
               : `${sayForce(-casting.upliftN, units)} to spare`,
-            `shell and rubber weigh ${sayForce(casting.holdingWeightN, units)}`,
+            `shell and rubber weigh ${sayWeight(casting.holdingWeightN, units)}`,
           )}
           ${
             seam
@@ -267,9 +268,12 @@ export class CastingPanel extends LitElement {
             weaker. Use them to compare thicknesses and flanges with each other, not to approve one.
           </p>
         </details>
-        <ul class="says">
-          ${casting.says.map((line) => html`<li>${line}</li>`)}
-        </ul>
+        <details class="group">
+          <summary><span class="title">How it is reckoned</span><span class="said">guidance, not a design</span></summary>
+          <ul class="says">
+            ${casting.says.map((line) => html`<li>${line}</li>`)}
+          </ul>
+        </details>
         ${(answer?.result.cautions ?? [])
           .filter(({ step }) => step === 'Casting')
           .map(({ text }) => html`<p class="problem">${text}</p>`)}
@@ -299,6 +303,11 @@ export class CastingPanel extends LitElement {
   private edit(edit: PlanEdit, gesture: string | null = null): void {
     this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
+}
+
+/** The mass that weighs as much as a force presses: hands know that better than newtons. */
+function sayWeight(forceN: number, units: UnitSystem): string {
+  return formatMass((forceN / FREE_FALL_M_PER_S2) * 1000, units);
 }
 
 /** How far a panel bends; what is less than can be written is said so. */

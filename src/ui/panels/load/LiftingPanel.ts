@@ -65,10 +65,6 @@ export class LiftingPanel extends LitElement {
         color: var(--on-accent);
         font-weight: bold;
       }
-      .advice {
-        grid-column: 1 / -1;
-        font-size: var(--size-small);
-      }
     `,
   ];
 
@@ -82,6 +78,13 @@ export class LiftingPanel extends LitElement {
       <ul class="lifts ${isStale(this.session) ? 'stale' : ''}" aria-label="Lifts">
         ${handling.map((lift) => this.renderLift(lift))}
       </ul>
+      ${
+        handling.some(({ carry }) => carry === 'two')
+          ? html`<p class="small after">
+              Two do not share a load evenly: whoever stands nearer to its centre of mass takes more.
+            </p>`
+          : nothing
+      }
       <details class="group">
         <summary><span class="title">How it is lifted</span></summary>
         ${this.renderHow()}
@@ -96,7 +99,7 @@ export class LiftingPanel extends LitElement {
     `;
   }
 
-  private renderLift({ what, massKg, limitKg, liftingIndex, carry, advice }: HandlingResult) {
+  private renderLift({ what, massKg, limitKg, liftingIndex, carry }: HandlingResult) {
     const { units } = this.session.prefs;
     const limit =
       liftingIndex === null
@@ -107,7 +110,6 @@ export class LiftingPanel extends LitElement {
       <span class="mass">${formatMass(1000 * massKg, units)}</span>
       <span class="limit">${limit}</span>
       <span class="carry ${carry}">${CARRY_WORDS[carry]}</span>
-      ${carry === 'one' ? nothing : html`<span class="advice">${advice}</span>`}
     </li>`;
   }
 

@@ -14,7 +14,7 @@ import {
   toggleReinforced,
 } from '../../../session/coatActions.ts';
 import { builtInSystems } from '../../../session/materialActions.ts';
-import { isStale, type SessionState } from '../../../session/SessionStore.ts';
+import type { SessionState } from '../../../session/SessionStore.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
@@ -26,6 +26,15 @@ import { sayWeighing } from './sayWeighing.ts';
 import '../../fields/NumberField.ts';
 import '../../fields/OptionalNumberField.ts';
 import './NoteItems.ts';
+
+/** Warnings that no recipe mends: they stand on the stages Mix and Sheet. */
+const OF_THE_SHOP: ReadonlySet<string> = new Set([
+  'short-of-stock',
+  'day-too-short',
+  'log-gap',
+  'log-stray',
+  'nothing-left',
+]);
 
 /** Value of the choice that stands for the plan's own system. */
 const OWN = '';
@@ -55,13 +64,6 @@ export class CoatRecipe extends LitElement {
       .fields .wide {
         grid-column: 1 / -1;
       }
-      .weighs {
-        font-size: var(--size-small);
-        margin-top: 4px;
-      }
-      .weighs.stale {
-        color: var(--ink-soft);
-      }
       details.group {
         border-bottom: none;
       }
@@ -82,7 +84,9 @@ export class CoatRecipe extends LitElement {
     const coat = plan.coats[this.coat];
     if (!coat) return nothing;
     const system = systemOfCoat(plan, coat);
-    const notes = (answer?.result.workNotes ?? []).filter((note) => note.coat === this.coat);
+    const notes = (answer?.result.workNotes ?? []).filter(
+      (note) => note.coat === this.coat && !OF_THE_SHOP.has(note.code),
+    );
     const pieceNames = new Map((answer?.result.pieces ?? []).map((piece) => [piece.id, sayPiece(piece)]));
     return html`
       ${this.renderToggles(coat, system)}
@@ -150,11 +154,10 @@ export class CoatRecipe extends LitElement {
         min="0"
         max="100"
         digits="4"
-        hint=${limits}
+        hint=${[limits, ...this.sayWeighed(name)].join('; ')}
         @value=${(e: ValueEvent<number>) =>
           askEdit(this, setDose(this.coat, name, shareOfPercent(e.value)), e, `dose-${this.coat}-${name}`)}
       ></scute-number-field>
-      ${this.renderWeighing(name)}
     </div>`;
   }
 
@@ -171,9 +174,11 @@ export class CoatRecipe extends LitElement {
         min="0"
         max="500"
         digits="4"
-        hint="${percentOf(leastShare)} to ${sayPercent(mostShare)}${
-          coat.reinforcementShare === null ? ', as usual' : ''
-        }"
+        hint=${[
+          `${percentOf(leastShare)} to ${sayPercent(mostShare)}`,
+          ...(coat.reinforcementShare === null ? ['as usual'] : []),
+          ...this.sayWeighed(reinforcement.name),
+        ].join('; ')}
         @value=${(e: ValueEvent<number>) =>
           askEdit(
             this,
@@ -182,20 +187,16 @@ export class CoatRecipe extends LitElement {
             `reinforcement-${this.coat}`,
           )}
       ></scute-number-field>
-      ${this.renderWeighing(reinforcement.name)}
     </div>`;
   }
 
   /** What the dose comes to on the scale, in the first batch that is still to be mixed: the others are as large or smaller. */
-  private renderWeighing(item: string) {
+  private sayWeighed(item: string): string[] {
     const batches = (this.session.answer?.result.batches ?? []).filter(
       (batch) => batch.coatNumber === this.coat && batch.componentsG[item] !== undefined,
     );
     const batch = batches.find((one) => one.loggedG === null) ?? batches[0];
-    if (!batch) return nothing;
-    return html`<div class="weighs ${isStale(this.session) ? 'stale' : ''}">
-      ${sayWeighing(batch.componentsG[item])}\u00a0g a batch
-    </div>`;
+    return batch ? [`${sayWeighing(batch.componentsG[item])}\u00a0g a batch`] : [];
   }
 
   private renderRest(coat: CoatPlan, system: MaterialSystem) {
@@ -208,11 +209,11 @@ export class CoatRecipe extends LitElement {
     known.delete(plan.material.id);
     const said = [
       ...(coat.systemId === null ? [] : [system.name]),
-      ...(work ? [`${sayMinutes(work.times.workingMin)} to lay`] : []),
-      ...(waitMin === null ? [] : [`${sayMinutes(waitMin)} wait`]),
+      ...(work ? [`lay in ${sayMinutes(work.times.workingMin)}`] : []),
+      ...(waitMin === null ? [] : [`wait ${sayMinutes(waitMin)}`]),
     ];
     return html`<details class="group">
-      <summary><span>System and wait</span><span class="said">${said.join(', ')}</span></summary>
+      <summary><span>Times, system</span><span class="said">${said.join(', ')}</span></summary>
       <div class="inside fields">
         <label class="wide">
           <span class="small soft">Mixed from</span>

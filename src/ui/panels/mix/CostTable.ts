@@ -17,12 +17,8 @@ export class CostTable extends LitElement {
       .stale {
         color: var(--ink-soft);
       }
-      .sum {
-        font-size: var(--size-figure);
-        font-weight: bold;
-      }
-      table {
-        margin-top: 12px;
+      table + table {
+        margin-top: 16px;
       }
     `,
   ];
@@ -44,19 +40,24 @@ export class CostTable extends LitElement {
       return piece ? `Piece ${sayPiece(piece)}` : capital(key);
     };
     return html`<div class=${isStale(this.session) ? 'stale' : ''}>
-      <p class="sum">${sayMoney(cost.total, cost.currency)}</p>
       ${
         cost.unpriced.length > 0
           ? html`<p class="note">Without ${cost.unpriced.join(', ')}: no price is given.</p>`
           : nothing
       }
-      ${this.renderRows('To buy, in whole packs', cost.byItem, capital)}
+      ${this.renderRows('To buy, in whole packs', cost.byItem, capital, cost.total)}
       ${this.renderRows('Of that each piece takes', cost.byPiece, pieceName)}
       ${this.renderRows('and each coat', cost.byCoat, capital)}
     </div>`;
   }
 
-  private renderRows(title: string, rows: Readonly<Record<string, number>>, say: (key: string) => string) {
+  /** `total`: what the rows come to, where that is not said elsewhere. */
+  private renderRows(
+    title: string,
+    rows: Readonly<Record<string, number>>,
+    say: (key: string) => string,
+    total: number | null = null,
+  ) {
     const entries = Object.entries(rows);
     if (entries.length === 0) return nothing;
     const { currency } = this.session.plan.supplies;
@@ -74,6 +75,14 @@ export class CostTable extends LitElement {
             <td>${sayMoney(amount, '')}</td>
           </tr>`,
         )}
+        ${
+          total === null
+            ? nothing
+            : html`<tr class="total">
+              <th scope="row">Together</th>
+              <td>${sayMoney(total, '')}</td>
+            </tr>`
+        }
       </tbody>
     </table>`;
   }

@@ -114,7 +114,6 @@ export class LotFields extends SystemPart {
   }
 
   private renderLot(target: string, lot: MaterialLot | null) {
-    const { units } = this.session.prefs;
     const found = this.weigh();
     return html`
       <h4>Weigh a cup</h4>
@@ -187,7 +186,7 @@ export class LotFields extends SystemPart {
           ></scute-optional-number>`,
         )}
       </div>
-      <p class="small soft">Masses in ${units === 'us' ? 'ounces' : 'grams'} unless you write the unit.</p>
+      <p class="small soft">Masses in grams, as the scale shows them, unless you write the unit.</p>
     `;
   }
 
@@ -197,7 +196,7 @@ export class LotFields extends SystemPart {
       optional
       ?orNone=${orNone}
       .g=${this[key]}
-      .system=${this.session.prefs.units}
+      system="metric"
       @value=${(e: ValueEvent<number | null>) => {
         this[key] = e.value;
       }}

@@ -6,13 +6,11 @@ import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { setStock, stockOf } from '../../../session/supplyActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
-import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';
 import { capital } from './capital.ts';
 import { mixStyles } from './mixStyles.ts';
 import '../../fields/MassField.ts';
-import './NoteItems.ts';
 
 /** What to buy: packs, what is left over, prices; beside each what lies in the shop already. */
 @customElement('scute-shopping-list')
@@ -58,17 +56,9 @@ export class ShoppingList extends LitElement {
   override render() {
     const { answer, plan } = this.session;
     if (!answer) return html`<p class="note">The list comes with the first answer.</p>`;
-    const { shopping, workNotes, pieces } = answer.result;
-    const short = workNotes.filter((note) => note.code === 'short-of-stock');
-    return html`
-      <scute-notes-of-work
-        .notes=${short}
-        .pieceNames=${new Map(pieces.map((piece) => [piece.id, sayPiece(piece)]))}
-      ></scute-notes-of-work>
-      <ul class=${isStale(this.session) ? 'stale' : ''}>
-        ${shopping.map((item) => this.renderItem(item, plan.supplies.currency))}
-      </ul>
-    `;
+    return html`<ul class=${isStale(this.session) ? 'stale' : ''}>
+      ${answer.result.shopping.map((item) => this.renderItem(item, plan.supplies.currency))}
+    </ul>`;
   }
 
   private renderItem(item: ShoppingItem, currency: string) {

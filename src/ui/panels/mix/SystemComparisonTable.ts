@@ -78,7 +78,6 @@ export class SystemComparisonTable extends LitElement {
           </caption>
           <thead>
             <tr>
-              <th scope="col">Thick</th>
               <th scope="col">Shell</th>
               <th scope="col">Heaviest</th>
               <th scope="col">Cost${plan.supplies.currency ? `, ${plan.supplies.currency}` : nothing}</th>
@@ -100,12 +99,14 @@ export class SystemComparisonTable extends LitElement {
     const mass = (g: number) => formatMass(g, units, units === 'us' ? POUNDS_ALONE_G : g);
     return html`<tbody class=${one.isChosen ? 'chosen' : ''}>
       <tr>
-        <th colspan="5" scope="rowgroup">
-          ${one.name} ${one.isChosen ? html`<span class="now">the plan's own</span>` : nothing}
+        <th colspan="4" scope="rowgroup">
+          ${one.name}
+          <span class="now">
+            ${formatLength(one.thicknessMm, units)} thick${one.isChosen ? ", the plan's own" : nothing}
+          </span>
         </th>
       </tr>
       <tr>
-        <td>${formatLength(one.thicknessMm, units)}</td>
         <td>
           ${mass(one.dryMassG)}<span class="bound">${mass(one.massG)} wet</span>
         </td>
@@ -132,7 +133,7 @@ export class SystemComparisonTable extends LitElement {
     const texts = [...new Set(notes.map((note) => note.text))];
     if (texts.length === 0) return nothing;
     return html`<tr>
-      <td class="notes" colspan="5">
+      <td class="notes" colspan="4">
         <details class="group">
           <summary aria-label="What will not do in ${name}">
             <span class="accent">${texts.length === 1 ? 'One thing' : `${texts.length} things`} will not do as it stands</span>

@@ -1,7 +1,6 @@
 import { css, html, LitElement, type PropertyValues } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { LoggedBatch } from '../../../core/plan/PlanDocument.ts';
-import type { UnitSystem } from '../../../core/units.ts';
 import { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import '../../fields/MassField.ts';
@@ -10,7 +9,7 @@ import '../../fields/OptionalNumberField.ts';
 /** What was weighed and timed of a batch; null: it was not. */
 export type BatchFigures = Pick<LoggedBatch, 'mixedG' | 'leftG' | 'layMin'>;
 
-/** Asks for the true weight of a batch. Fires ValueEvent with the figures, or with null when it is called off. */
+/** Asks for the true weight of a batch, in grams as the scale shows them; a unit that is typed with it counts. Fires ValueEvent with the figures, or with null when it is called off. */
 @customElement('scute-batch-form')
 export class BatchForm extends LitElement {
   static override styles = [
@@ -39,7 +38,6 @@ export class BatchForm extends LitElement {
 
   /** To begin with: as planned, as timed, or as it was logged before. */
   @property({ attribute: false }) from: BatchFigures = { mixedG: 0, leftG: null, layMin: null };
-  @property() units: UnitSystem = 'metric';
   /** Of which batch, for the ear. */
   @property() label = '';
 
@@ -67,7 +65,7 @@ export class BatchForm extends LitElement {
           class="wide"
           label="True weight"
           .g=${mixedG}
-          .system=${this.units}
+          system="metric"
           @value=${(e: ValueEvent<number>) => this.set({ mixedG: e.value })}
         ></scute-mass-field>
         <scute-mass-field
@@ -76,7 +74,7 @@ export class BatchForm extends LitElement {
           orNone
           placeholder="not weighed"
           .g=${leftG}
-          .system=${this.units}
+          system="metric"
           @value=${(e: ValueEvent<number | null>) => this.set({ leftG: e.value })}
         ></scute-mass-field>
         <scute-optional-number

@@ -266,7 +266,6 @@ export class BatchLog extends LitElement {
   }
 
   private renderBatch(batch: BatchResult) {
-    const { units } = this.session.prefs;
     const key = keyOf(batch);
     const logged = this.loggedOf(batch);
     const name = `Batch ${batch.number} of ${batch.of}`;
@@ -282,7 +281,7 @@ export class BatchLog extends LitElement {
             @change=${() => (logged ? this.edit(unlogBatch(logged)) : this.ask(isAsking ? null : key, 'list'))}
           />
           <span>
-            ${name}: <b>${formatMass(logged?.mixedG ?? batch.mixedG, units)}</b>
+            ${name}: <b>${sayWeighing(logged?.mixedG ?? batch.mixedG)} g</b>
             ${logged ? html`<span class="small">${this.sayLogged(logged)}</span>` : nothing}
           </span>
         </label>
@@ -300,7 +299,6 @@ export class BatchLog extends LitElement {
     return html`<scute-batch-form
       label="True weight of ${this.labelOf(batch)}"
       .from=${this.loggedOf(batch) ?? { mixedG: batch.mixedG, leftG: null, layMin: this.timedMin(batch) }}
-      .units=${this.session.prefs.units}
       @value=${(e: ValueEvent<BatchFigures | null>) => this.take(batch, e.value)}
     ></scute-batch-form>`;
   }
@@ -314,9 +312,8 @@ export class BatchLog extends LitElement {
   }
 
   private sayLogged({ leftG, layMin }: LoggedBatch): string {
-    const { units } = this.session.prefs;
     return [
-      leftG === null ? '' : `${formatMass(leftG, units)} left`,
+      leftG === null ? '' : `${sayWeighing(leftG)} g left`,
       layMin === null ? '' : `laid in ${sayMinutes(layMin)}`,
     ]
       .filter(Boolean)
