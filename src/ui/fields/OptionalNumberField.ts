@@ -1,76 +1,33 @@
-import { html, LitElement, nothing } from 'lit';
-import { customElement, property, state } from 'lit/decorators.js';
-import { sharedStyles } from '../sharedStyles.ts';
-import { fieldStyles } from './fieldStyles.ts';
+import { customElement, property } from 'lit/decorators.js';
 import { readDecimal } from './readDecimal.ts';
-import { ValueEvent } from './ValueEvent.ts';
+import { type Reading, TypedField } from './TypedField.ts';
 
 /** A plain number that may be left open, such as a price that is not known. Fires ValueEvent with it, or with null when emptied. */
 @customElement('scute-optional-number')
-export class OptionalNumberField extends LitElement {
-  static override styles = [sharedStyles, fieldStyles];
-
-  @property() label = '';
+export class OptionalNumberField extends TypedField<number | null> {
   @property({ attribute: false }) value: number | null = null;
   @property() unit = '';
-  @property() hint = '';
-  @property() placeholder = 'not known';
+  @property() override placeholder = 'not known';
   @property({ type: Number }) min = 0;
   @property({ type: Number }) max = Number.POSITIVE_INFINITY;
   @property({ type: Number }) digits = 4;
-  @property({ type: Boolean }) bare = false;
 
-  @state() private typed: string | null = null;
-  @state() private problem = '';
+  protected readonly keyboard = 'decimal';
 
-  private get text(): string {
+  protected get text(): string {
     return this.value === null ? '' : String(Number(this.value.toFixed(this.digits)));
   }
 
-  override render() {
-    const label = this.unit ? `${this.label}, ${this.unit}` : this.label;
-    return html`
-      <label for="field" class=${this.bare ? 'visually-hidden' : nothing}>${label}</label>
-      <input
-        id="field"
-        inputmode="decimal"
-        autocomplete="off"
-        placeholder=${this.placeholder}
-        .value=${this.typed ?? this.text}
-        aria-invalid=${this.problem ? 'true' : 'false'}
-        aria-describedby="under"
-        @focus=${(e: FocusEvent) => (e.target as HTMLInputElement).select()}
-        @change=${this.take}
-      />
-      <div id="under" class="under ${this.problem ? 'wrong' : ''}" ?hidden=${!this.problem && !this.hint}>
-        ${this.problem || this.hint}
-      </div>
-    `;
+  protected override get labelText(): string {
+    return this.unit ? `${this.label}, ${this.unit}` : this.label;
   }
 
-  private take(event: Event): void {
-    const input = event.target as HTMLInputElement;
-    if (input.value.trim() === '') {
-      this.settle(input, null);
-      return;
-    }
-    const read = readDecimal(input.value);
-    if ('problem' in read) this.refuse(input, read.problem);
-    else if (read.value < this.min) this.refuse(input, `It must be at least ${this.min}.`);
-    else if (read.value > this.max) this.refuse(input, `It must be at most ${this.max}.`);
-    else this.settle(input, read.value);
-  }
-
-  private refuse(input: HTMLInputElement, problem: string): void {
-    this.typed = input.value;
-    this.problem = problem;
-  }
-
-  private settle(input: HTMLInputElement, value: number | null): void {
-    this.typed = null;
-    this.problem = '';
-    const shown = this.text;
-    input.value = value === null ? '' : String(value);
-    if (input.value !== shown) this.dispatchEvent(new ValueEvent<number | null>(value));
+  protected read(typed: string): Reading<number | null> {
+    if (typed.trim() === '') return this.value === null ? 'as-shown' : { value: null };
+    const read = readDecimal(typed);
+    if ('problem' in read) return read;
+    if (read.value < this.min) return { problem: `It must be at least ${this.min}.` };
+    if (read.value > this.max) return { problem: `It must be at most ${this.max}.` };
+    return String(read.value) === this.text ? 'as-shown' : read;
   }
 }
