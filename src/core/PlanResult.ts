@@ -1,7 +1,11 @@
 import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatKind } from './plan/PlanDocument.ts';
 
-/** The answer, plain JSON; keys carry units. Shape and meaning of every number: README, "What the numbers mean". */
+/**
+ * The answer, plain JSON; keys carry units. Shape and meaning of every number: README, "What the numbers mean".
+ * Sentences are in metric units; one that holds a quantity has a twin in US units beside it, `text` in `usText` and so on
+ * (sayBoth.ts); a twin that is left out reads the same.
+ */
 export interface PlanResult {
   readonly schema: 'scute-result/1';
   readonly scan: ScanReport;
@@ -46,7 +50,7 @@ export interface PlanResult {
   readonly probes: readonly ProbeResult[];
   /** What in the recipe, the batches, the stock or the day will not do as it stands; each names its basis. */
   readonly workNotes: readonly WorkNote[];
-  readonly cautions: readonly { readonly step: string; readonly text: string }[];
+  readonly cautions: readonly { readonly step: string; readonly text: string; readonly usText?: string }[];
   readonly timesMs: Readonly<
     Record<'read' | 'repair' | 'field' | 'coats' | 'pieces' | 'undercut' | 'total', number>
   >;
@@ -222,6 +226,7 @@ export interface WorkNote {
   readonly piece: string | null;
   readonly coat: number | null;
   readonly text: string;
+  readonly usText?: string;
 }
 
 /** One coat of one piece, its share of the flange with it. */
@@ -292,6 +297,7 @@ export interface BatchStep {
   readonly scale: string;
   /** For a solution: what it is made from; for fibre: how long at most to stir. A few words or ''. */
   readonly say: string;
+  readonly usSay?: string;
 }
 
 export interface ShoppingItem {
@@ -320,6 +326,7 @@ export interface ShoppingItem {
   readonly cost: number | null;
   /** A few words: length of shim, area of mat, solution. */
   readonly say: string;
+  readonly usSay?: string;
 }
 
 export interface CostResult {
@@ -439,6 +446,7 @@ export interface CastingResult {
   readonly filledMouldG: number | null;
   /** What the figures rest on and leave out, in sentences for people. */
   readonly says: readonly string[];
+  readonly usSays: readonly string[];
 }
 
 /** One formula applied to one piece: for comparing options, not for approval. */
@@ -447,6 +455,7 @@ export interface ScreeningResult {
   readonly formula: 'flat-supported' | 'flat-clamped' | 'membrane' | 'flange';
   /** What was put in, in words. */
   readonly from: string;
+  readonly usFrom: string;
   readonly stressMPa: number;
   readonly deflectionMm: number | null;
   /** Strength over stress; null when the system has none to compare with. */
@@ -466,6 +475,7 @@ export interface HandlingResult {
   readonly liftingIndex: number | null;
   readonly carry: 'one' | 'two' | 'hoist';
   readonly advice: string;
+  readonly usAdvice: string;
 }
 
 export interface ProbeResult {

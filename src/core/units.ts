@@ -1,7 +1,7 @@
 /**
  * Units where a person reads or types; inside, everything is millimetres and grams.
  *
- * Factors are exact by definition: NIST Handbook 44, Appendix C, and 16 CFR 500.19.
+ * Factors are exact by definition: NIST Handbook 44, Appendix C, and 16 CFR 500.19; of force and pressure: NIST SP 811.
  */
 
 import { MM_PER_INCH, MM_PER_UNIT } from './plan/lengthUnits.ts';
@@ -13,6 +13,10 @@ export const G_PER_POUND = 453.59237;
 export const G_PER_OUNCE = 28.349523125;
 /** Exact, 231 cubic inches: NIST HB 44 App. C; 16 CFR 500.19. */
 export const MM3_PER_US_GALLON = 231 * MM_PER_INCH ** 3;
+
+/** Newtons in a pound-force and pascals in a pound-force a square inch: NIST SP 811, Appendix B.8, from exact definitions. */
+const N_PER_POUND_FORCE = 4.4482216152605;
+const PA_PER_PSI = N_PER_POUND_FORCE / (MM_PER_INCH / 1000) ** 2;
 
 const MM2_PER_SQUARE_INCH = MM_PER_INCH ** 2;
 const MM2_PER_SQUARE_FOOT = (12 * MM_PER_INCH) ** 2;
@@ -268,6 +272,52 @@ export function formatArea(valueMm2: number, system: UnitSystem, like = valueMm2
 /** A volume for people: 9.3 ml, 480 ml, 3.83 L; 22.3 in³, 1.24 gal. The unit is chosen for `like`. */
 export function formatVolume(valueMm3: number, system: UnitSystem, like = valueMm3): string {
   return formatStyled(valueMm3, styleOf(valueMm3, 'volume', system, like));
+}
+
+/** A force for people: "85 N", "1.13 kN"; "254 lbf". The sign is kept. */
+export function formatForce(forceN: number, system: UnitSystem): string {
+  if (system === 'us') return `${threeDigits(forceN / N_PER_POUND_FORCE)}\u00a0lbf`;
+  return Math.abs(forceN) >= 1000 ? `${threeDigits(forceN / 1000)}\u00a0kN` : `${threeDigits(forceN)}\u00a0N`;
+}
+
+/** A load along a line for people: "1.20 N/mm"; "6.85 lbf/in". */
+export function formatLineLoad(loadNPerMm: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${formatForce(loadNPerMm * MM_PER_INCH, system)}/in`
+    : `${formatForce(loadNPerMm, system)}/mm`;
+}
+
+/** A pressure of a fluid for people: "9.41 kPa"; "1.37 psi". */
+export function formatPressure(pressurePa: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${threeDigits(pressurePa / PA_PER_PSI)}\u00a0psi`
+    : `${threeDigits(pressurePa / 1000)}\u00a0kPa`;
+}
+
+/** A stress for people: "2.68 MPa"; "389 psi". */
+export function formatStress(stressMPa: number, system: UnitSystem): string {
+  return system === 'us'
+    ? `${threeDigits((stressMPa * 1e6) / PA_PER_PSI)}\u00a0psi`
+    : `${threeDigits(stressMPa)}\u00a0MPa`;
+}
+
+/** Mass of a sheet for its area, for people: "450 g/m²", "2.10 kg/m²"; "1.47 oz/ft²", from a pound on "1.02 lb/ft²". */
+export function formatArealMass(gPerM2: number, system: UnitSystem): string {
+  if (system === 'metric') {
+    return gPerM2 >= 1000 ? `${threeDigits(gPerM2 / 1000)}\u00a0kg/m²` : `${threeDigits(gPerM2)}\u00a0g/m²`;
+  }
+  const gPerSquareFoot = (gPerM2 * MM2_PER_SQUARE_FOOT) / 1e6;
+  return gPerSquareFoot >= G_PER_POUND
+    ? `${threeDigits(gPerSquareFoot / G_PER_POUND)}\u00a0lb/ft²`
+    : `${threeDigits(gPerSquareFoot / G_PER_OUNCE)}\u00a0oz/ft²`;
+}
+
+/** Three digits, as many as such a figure deserves; whole numbers above a thousand keep theirs. */
+function threeDigits(value: number): string {
+  const size = Math.abs(value);
+  if (size < 1e-3) return '0';
+  const text = size >= 100 ? value.toFixed(0) : size >= 10 ? value.toFixed(1) : value.toFixed(2);
+  return text.replace('-', '\u2212');
 }
 
 /**

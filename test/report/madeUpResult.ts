@@ -65,7 +65,10 @@ export function madeUpResult(): PlanResult {
     removal: null,
     partingLines: [{ between: ['A', 'B'], lengthMm: 900, points: [] }],
     ...madeUpWork(),
-    cautions: [{ step: 'Mixing', text: 'Keep powder out of the air.' }],
+    cautions: [
+      { step: 'Casting', text: 'It bears 4.30 kPa.', usText: 'It bears 0.62 psi.' },
+      { step: 'Mixing', text: 'Keep powder out of the air.' },
+    ],
     timesMs: { read: 1, repair: 1, field: 1, coats: 1, pieces: 1, undercut: 0, total: 5 },
   };
 }
@@ -142,7 +145,8 @@ function madeUpWork(): Pick<
         packs: 1,
         leftG: 1_000,
         cost: 21,
-        say: '',
+        say: 'and 2 of 1.00 kg',
+        usSay: 'and 2 of 2 lb 3.3 oz',
       },
     ],
     schedule: [
@@ -209,7 +213,8 @@ function madeUpWork(): Pick<
         {
           piece: 'A',
           formula: 'membrane',
-          from: 'radius 90 mm',
+          from: 'radius 90.0 mm',
+          usFrom: 'radius 3 1/2 in',
           stressMPa: 0.04,
           deflectionMm: null,
           reserve: 200,
@@ -217,7 +222,8 @@ function madeUpWork(): Pick<
       ],
       castG: 2_400,
       filledMouldG: 6_100,
-      says: ['A comparison for a skilled person, not a design.'],
+      says: ['A comparison for a skilled person, not a design.', 'Rubber of 40.0 mm would fill all.'],
+      usSays: ['A comparison for a skilled person, not a design.', 'Rubber of 1 9/16 in would fill all.'],
     },
     handling: [
       {
@@ -229,7 +235,8 @@ function madeUpWork(): Pick<
         limitKg: 9,
         liftingIndex: 0.12,
         carry: 'one',
-        advice: 'One person, both hands.',
+        advice: 'One person: 1.05 kg, both hands.',
+        usAdvice: 'One person: 2 lb 5.0 oz, both hands.',
       },
     ],
     probes: [{ number: 1, piece: 'A', pointMm: [0, -60, 200], predictedMm: 4.2, measured: [] }],
@@ -239,6 +246,13 @@ function madeUpWork(): Pick<
         piece: null,
         coat: null,
         text: 'The liquid has no price; the cost is without it.',
+      },
+      {
+        code: 'short-of-stock',
+        piece: 'A',
+        coat: 0,
+        text: 'You will run short of powder: 1.00 kg in stock.',
+        usText: 'You will run short of powder: 2 lb 3.3 oz in stock.',
       },
     ],
   };

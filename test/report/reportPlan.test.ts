@@ -58,7 +58,7 @@ describe('reportPlan', () => {
       '1 of 5.00 kg',
       '1.00 kg',
       '21.00\u00a0EUR',
-      '',
+      'and 2 of 1.00 kg',
     ]);
   });
 

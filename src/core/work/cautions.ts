@@ -1,6 +1,8 @@
 import type { Hazard, MaterialSystem } from '../material/MaterialSystem.ts';
 import type { CastingResult, HandlingResult } from '../PlanResult.ts';
 import type { PlanDocument } from '../plan/PlanDocument.ts';
+import { sayBoth } from '../sayBoth.ts';
+import { formatForce, formatLength, formatMass, formatPressure, type UnitSystem } from '../units.ts';
 import { FREE_FALL_M_PER_S2 } from './casting/MouldFill.ts';
 import { NOT_COVERED } from './lifting/liftPieces.ts';
 
@@ -24,6 +26,8 @@ export type CautionStep = (typeof CAUTION_STEPS)[number];
 export interface Caution {
   readonly step: CautionStep;
   readonly text: string;
+  /** In US units, where it holds a quantity that has another figure in them. */
+  readonly usText?: string;
 }
 
 /** What of the answer decides which cautions there are. */
@@ -97,16 +101,21 @@ function ofResin(hazards: ReadonlySet<Hazard>): Caution[] {
   const add = (text: string): void => {
     cautions.push({ step: 'Resin', text });
   };
+  const addBoth = (say: (system: UnitSystem) => string): void => {
+    cautions.push({ step: 'Resin', ...sayBoth('text', say) });
+  };
   if (hazards.has('styrene')) {
     // Source: NIOSH Pocket Guide, styrene, with the OSHA and ACGIH figures printed there.
-    add(
-      'Styrene comes off the resin: work in moving fresh air and keep flames and sparks away, it can catch fire from 31 °C (88 °F) on. Held to 100 ppm, at no time over 200 (OSHA); 50 ppm, for a short time 100 (NIOSH); 20 ppm (ACGIH).',
+    addBoth(
+      (system) =>
+        `Styrene comes off the resin: work in moving fresh air and keep flames and sparks away, it can catch fire from ${system === 'us' ? '88 °F' : '31 °C'} on. Held to 100 ppm, at no time over 200 (OSHA); 50 ppm, for a short time 100 (NIOSH); 20 ppm (ACGIH).`,
     );
   }
   if (hazards.has('peroxide')) {
     // Source: NIOSH Pocket Guide, methyl ethyl ketone peroxide.
-    add(
-      'The catalyst, a peroxide, burns eyes, and can explode when something gets into it: goggles, and clean measures of its own. At no time over 0.2 ppm, 1.5 mg/m³ (NIOSH, ACGIH). It is dosed by the resin’s mass; 2 % of 10 kg is 200 g, not 200 ml.',
+    addBoth(
+      (system) =>
+        `The catalyst, a peroxide, burns eyes, and can explode when something gets into it: goggles, and clean measures of its own. At no time over 0.2 ppm, 1.5 mg/m³ (NIOSH, ACGIH). It is dosed by the resin’s mass; ${system === 'us' ? '2 % of 20 lb is 6.4 oz by weight, not 6.4 fluid ounces' : '2 % of 10 kg is 200 g, not 200 ml'}.`,
     );
   }
   if (hazards.has('epoxy')) {
@@ -130,7 +139,11 @@ function ofHeat(systems: readonly MaterialSystem[]): Caution[] {
     cautions.push({
       // Source: UK Health and Safety Executive, release of 12 October 2009, on a school accident of 2007.
       step: 'Setting',
-      text: 'A thick mass of setting gypsum reaches about 60 °C. Never cast skin in it, never leave a hand in it or a thick mass wrapped: a pupil who cast both hands in a bucket of it was left with two fingers (HSE, 12 October 2009).',
+      ...sayBoth(
+        'text',
+        (system) =>
+          `A thick mass of setting gypsum reaches about ${system === 'us' ? '140 °F' : '60 °C'}. Never cast skin in it, never leave a hand in it or a thick mass wrapped: a pupil who cast both hands in a bucket of it was left with two fingers (HSE, 12 October 2009).`,
+      ),
     });
   }
   if (hot.some((system) => !system.hazards.includes('gypsum-dust'))) {
@@ -149,7 +162,11 @@ function ofFlange(plan: PlanDocument): Caution[] {
   return [
     {
       step: 'Flange',
-      text: `The flange, ${flange.widthMm} mm from the rubber, ends inside the shell of ${Number(shellMm.toFixed(2))} mm: nothing is left to clamp or bolt. Make it wider, or leave it out.`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `The flange, ${formatLength(flange.widthMm, system)} from the rubber, ends inside the shell of ${formatLength(shellMm, system)}: nothing is left to clamp or bolt. Make it wider, or leave it out.`,
+      ),
     },
   ];
 }
@@ -170,14 +187,20 @@ function ofGlass(plan: PlanDocument, hazards: ReadonlySet<Hazard>): Caution[] {
 }
 
 function ofTrimming(hazards: ReadonlySet<Hazard>): Caution[] {
-  const quartz = hazards.has('gypsum-dust')
-    ? ' Where the powder holds quartz: water, or a shroud with 25 cubic feet a minute of suction for each inch of wheel and a filter of 99 % (29 CFR 1926.1153, table 1).'
-    : '';
+  // The rule is written in feet and inches: 25 of them a minute and an inch are 0.7 m3 a minute and 25 mm.
+  const sayQuartz = (system: UnitSystem): string =>
+    hazards.has('gypsum-dust')
+      ? ` Where the powder holds quartz: water, or a shroud with ${system === 'us' ? '25 cubic feet a minute of suction for each inch of wheel' : '0.7 m³ a minute of suction for each 25 mm of wheel'} and a filter of 99 % (29 CFR 1926.1153, table 1).`
+      : '';
   return [
     {
       // Source: 29 CFR 1910.243 for the guard; 29 CFR 1926.1153 table 1 for dust at hand grinders.
       step: 'Trimming',
-      text: `Trim wet, or with a shroud and a vacuum. A grinder keeps its guard between wheel and user, open over no more than 180°, and its wheel is rated for its speed (29 CFR 1910.243).${quartz}`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `Trim wet, or with a shroud and a vacuum. A grinder keeps its guard between wheel and user, open over no more than 180°, and its wheel is rated for its speed (29 CFR 1910.243).${sayQuartz(system)}`,
+      ),
     },
   ];
 }
@@ -185,9 +208,13 @@ function ofTrimming(hazards: ReadonlySet<Hazard>): Caution[] {
 function ofOpening(): Caution[] {
   return [
     {
-      // Source: trade pages for wedges and air; the force is 10 kPa x 0.1 m2.
+      // Source: trade pages for wedges and air; the force is 10 kPa x 0.1 m2, and 1 psi over 144 square inches.
       step: 'Opening',
-      text: 'Let air in before you add force: over a tenth of a square metre each 10 kPa of suction holds with 1000 N. Thin wooden wedges all round, taps and patience; do not lever in one place (trade pages). Someone holds what comes free.',
+      ...sayBoth(
+        'text',
+        (system) =>
+          `Let air in before you add force: over ${system === 'us' ? 'a square foot each psi of suction holds with 144 lbf' : 'a tenth of a square metre each 10 kPa of suction holds with 1000 N'}. Thin wooden wedges all round, taps and patience; do not lever in one place (trade pages). Someone holds what comes free.`,
+      ),
     },
   ];
 }
@@ -195,20 +222,19 @@ function ofOpening(): Caution[] {
 function ofLifting(handling: readonly HandlingResult[]): Caution[] {
   const heavy = heavyLifts(handling);
   if (heavy.length === 0) return [];
-  const say = (carry: HandlingResult['carry']): string =>
+  const say = (carry: HandlingResult['carry'], system: UnitSystem): string =>
     heavy
       .filter((row) => row.carry === carry)
-      .map((row) => `${row.what} (${row.massKg.toFixed(1)} kg)`)
+      .map((row) => `${row.what} (${formatMass(1000 * row.massKg, system)})`)
       .join('; ');
-  const two = say('two');
-  const hoist = say('hoist');
-  const named = [
-    two && `Two people for: ${two}.`,
-    hoist && `A hoist, or fewer pieces at a time, for: ${hoist}.`,
-  ]
-    .filter((part) => part !== '')
-    .join(' ');
-  return [{ step: 'Lifting', text: `${named} ${NOT_COVERED}` }];
+  const name = (system: UnitSystem): string => {
+    const two = say('two', system);
+    const hoist = say('hoist', system);
+    return [two && `Two people for: ${two}.`, hoist && `A hoist, or fewer pieces at a time, for: ${hoist}.`]
+      .filter((part) => part !== '')
+      .join(' ');
+  };
+  return [{ step: 'Lifting', ...sayBoth('text', (system) => `${name(system)} ${NOT_COVERED}`) }];
 }
 
 /** Of each piece the lightest state that is too much for one person, and the whole mould's. */
@@ -228,21 +254,33 @@ function ofCasting(casting: CastingResult | null): Caution[] {
   const cautions: Caution[] = [
     {
       step: 'Casting',
-      text: `A filled mould can burst its straps. At the lowest point it bears ${(casting.maxPressurePa / 1000).toFixed(1)} kPa, and the fill opens a piece with up to ${casting.closingForceN.toFixed(0)} N (comparison, not a design). Count and check straps and fasteners before you pour, pour slowly, keep people off the seams and from under it, and have a licensed engineer check what could fall, burst or trap someone.`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `A filled mould can burst its straps. At the lowest point it bears ${formatPressure(casting.maxPressurePa, system)}, and the fill opens a piece with up to ${formatForce(casting.closingForceN, system)} (comparison, not a design). Count and check straps and fasteners before you pour, pour slowly, keep people off the seams and from under it, and have a licensed engineer check what could fall, burst or trap someone.`,
+      ),
     },
   ];
   if (casting.upliftN > 0) {
     cautions.push({
       step: 'Casting',
       // Source of the incident: a trade page on a hollow master that floated during a pour.
-      text: `The fill lifts the shell off the board with ${casting.upliftN.toFixed(0)} N more than it weighs, as ${(casting.upliftN / FREE_FALL_M_PER_S2).toFixed(0)} kg would: screw or weigh it down before you pour. One that floated had to be held down by hand for three quarters of an hour (trade page).`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `The fill lifts the shell off the board with ${formatForce(casting.upliftN, system)} more than it weighs, as ${formatMass((1000 * casting.upliftN) / FREE_FALL_M_PER_S2, system)} would: screw or weigh it down before you pour. One that floated had to be held down by hand for three quarters of an hour (trade page).`,
+      ),
     });
   }
   if (casting.seam !== null) {
     const { pressurePa } = casting.seam;
     cautions.push({
       step: 'Casting',
-      text: `It leaks first at its lowest seam, under ${(pressurePa / 1000).toFixed(1)} kPa, where fill has pushed the rubber out (trade page). Seal that seam; some pour a little first and let it gel.`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `It leaks first at its lowest seam, under ${formatPressure(pressurePa, system)}, where fill has pushed the rubber out (trade page). Seal that seam; some pour a little first and let it gel.`,
+      ),
     });
   }
   return cautions;

@@ -43,6 +43,7 @@ const row = (
   liftingIndex: massKg / 10,
   carry,
   advice: '',
+  usAdvice: '',
 });
 
 it('names glass only where there is glass and a coat that takes it', () => {
@@ -106,8 +107,8 @@ it('names of each piece the lightest lift that is too much for one, and none tha
     }),
     'Lifting',
   );
-  expect(text).toContain('Two people for: Front, dry (12.1 kg).');
-  expect(text).toContain('Whole mould, filled (80.0 kg)');
+  expect(text).toContain('Two people for: Front, dry (12.10 kg).');
+  expect(text).toContain('Whole mould, filled (80.00 kg)');
   expect(text).not.toContain('Front, wet');
   expect(text).not.toContain('Back');
   expect(text).toMatch(/does not cover one hand/);
@@ -133,9 +134,10 @@ it('says what the fill does only where there is one: burst, float, leak', () => 
     castG: null,
     filledMouldG: null,
     says: [],
+    usSays: [],
   };
   const held = textOf(listCautions(plan, { ...NOTHING, casting }), 'Casting');
-  expect(held).toMatch(/9\.4 kPa.*1130 N/);
+  expect(held).toMatch(/9\.41\u00a0kPa.*1\.13\u00a0kN/);
   expect(held).not.toMatch(/off the board/);
   expect(held).not.toMatch(/leaks first/);
   const floating = textOf(
@@ -146,8 +148,8 @@ it('says what the fill does only where there is one: burst, float, leak', () => 
     'Casting',
   );
   // 196.133 N over 9.80665 m/s2.
-  expect(floating).toMatch(/196 N more than it weighs, as 20 kg would/);
-  expect(floating).toMatch(/leaks first.*9\.4 kPa/);
+  expect(floating).toMatch(/196\u00a0N more than it weighs, as 20\.00 kg would/);
+  expect(floating).toMatch(/leaks first.*9\.41\u00a0kPa/);
 });
 
 it('stands in the order of the work, in steps of the closed list, and ends with who wins', () => {

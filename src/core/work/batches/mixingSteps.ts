@@ -1,5 +1,7 @@
 import type { Additive, MaterialSystem, Reinforcement } from '../../material/MaterialSystem.ts';
 import type { BatchStep } from '../../PlanResult.ts';
+import { sayBoth } from '../../sayBoth.ts';
+import { formatArea, type UnitSystem } from '../../units.ts';
 import type { Weighing } from './weighBatch.ts';
 
 const MM2_PER_M2 = 1e6;
@@ -22,14 +24,15 @@ export function mixingSteps(system: MaterialSystem, weighing: Weighing, areaMm2:
       item: name,
       massG,
       scale: scale.name,
-      say:
+      ...sayBoth('say', (units) =>
         reinforcement !== null && name === reinforcement.name
-          ? sayReinforcement(reinforcement, mixing.reinforcementMixS, massG, areaMm2)
+          ? sayReinforcement(reinforcement, mixing.reinforcementMixS, massG, areaMm2, units)
           : saySolution(additives.find((additive) => additive.name === name)?.solution ?? null),
+      ),
     }));
 }
 
-/** "40 g in 480 g of water makes 520 g"; empty for what is added as it is. */
+/** "40 g in 480 g of water makes 520 g"; empty for what is added as it is. In grams either way: it is weighed out. */
 export function saySolution(solution: Additive['solution']): string {
   if (solution === null) return '';
   const { activeG, waterG } = solution;
@@ -41,6 +44,7 @@ function sayReinforcement(
   mixS: number | null,
   massG: number,
   areaMm2: number,
+  units: UnitSystem,
 ): string {
   if (reinforcement.form === 'chopped') {
     return mixS === null
@@ -49,10 +53,10 @@ function sayReinforcement(
   }
   const { arealGPerM2 } = reinforcement;
   if (arealGPerM2 === null) return 'lay in, do not stir';
-  const sheetM2 = massG / arealGPerM2;
-  const layers = areaMm2 > 0 ? (sheetM2 * MM2_PER_M2) / areaMm2 : 0;
+  const sheetMm2 = (massG / arealGPerM2) * MM2_PER_M2;
+  const layers = areaMm2 > 0 ? sheetMm2 / areaMm2 : 0;
   const asLayers = layers > 0 ? `, about ${layers.toFixed(1)} layers over the batch’s area` : '';
-  return `lay in, do not stir: ${sheetM2.toFixed(2)} m²${asLayers}`;
+  return `lay in, do not stir: ${formatArea(sheetMm2, units)}${asLayers}`;
 }
 
 /** A number as it is typed: no more digits than it needs. */

@@ -1,10 +1,13 @@
 import type { MaterialSystem } from '../../material/MaterialSystem.ts';
 import type { CoatWork, WorkNote } from '../../PlanResult.ts';
 import type { BenchPlan } from '../../plan/PlanDocument.ts';
-import { formatMass } from '../../units.ts';
+import { sayBoth } from '../../sayBoth.ts';
+import { formatMass, formatVolume, type UnitSystem } from '../../units.ts';
 import { sayCoat } from '../sayCoat.ts';
 import type { BatchLimits } from './batchLimits.ts';
 import { finestFirst, isInRatio, type MixPart, type Weighing, weighOnce } from './weighBatch.ts';
+
+const MM3_PER_ML = 1000;
 
 /** Why no batch of a coat can be made, in numbers, and what to change. */
 export function noBatchNote(
@@ -27,28 +30,34 @@ export function noBatchNote(
     return note(
       'no-time-to-lay',
       work,
-      `The mix of ${sayCoat(work)} works for ${sayMin(workingMin)}; ${spent}, which leaves nothing to lay it up in. Slow the mix down, mix faster, or keep a smaller margin.`,
+      () =>
+        `The mix of ${sayCoat(work)} works for ${sayMin(workingMin)}; ${spent}, which leaves nothing to lay it up in. Slow the mix down, mix faster, or keep a smaller margin.`,
     );
   }
   if (limits.by === 'time') {
     return note(
       'no-time-to-lay',
       work,
-      `The mix of ${sayCoat(work)} works for ${sayMin(workingMin)}; ${spent}, which leaves ${sayMin(limits.layableMin)}: so little is laid up in it that the coat would take ${count} batches. Slow the mix down, or put more hands to it.`,
+      () =>
+        `The mix of ${sayCoat(work)} works for ${sayMin(workingMin)}; ${spent}, which leaves ${sayMin(limits.layableMin)}: so little is laid up in it that the coat would take ${count} batches. Slow the mix down, or put more hands to it.`,
     );
   }
-  const what = {
-    bucket: `a bucket of ${bench.bucketMl} ml filled to ${Math.round(bench.bucketFillShare * 100)} %`,
-    mixer: `a mixer for ${formatMass(bench.mixerMostG ?? 0, 'metric')}`,
-    scale: 'the scale that carries most',
-  }[limits.by];
-  const often = Number.isFinite(count)
-    ? `the coat would take ${count} batches`
-    : `nothing is left for the wall once ${formatMass(system.lossPerBatchG, 'metric')} a batch stays in the bucket`;
+  const { by } = limits;
+  const sayWhat = (units: UnitSystem): string =>
+    ({
+      bucket: `a bucket of ${formatVolume(bench.bucketMl * MM3_PER_ML, units)} filled to ${Math.round(bench.bucketFillShare * 100)} %`,
+      mixer: `a mixer for ${formatMass(bench.mixerMostG ?? 0, units)}`,
+      scale: 'the scale that carries most',
+    })[by];
+  const sayOften = (units: UnitSystem): string =>
+    Number.isFinite(count)
+      ? `the coat would take ${count} batches`
+      : `nothing is left for the wall once ${formatMass(system.lossPerBatchG, units)} a batch stays in the bucket`;
   return note(
     'bucket-too-small',
     work,
-    `${sayCoat(work)} takes ${formatMass(work.toLayG, 'metric')}, and with ${what} ${often}. Give the bench a larger one.`,
+    (units) =>
+      `${sayCoat(work)} takes ${formatMass(work.toLayG, units)}, and with ${sayWhat(units)} ${sayOften(units)}. Give the bench a larger one.`,
   );
 }
 
@@ -69,7 +78,8 @@ export function ratioNote(
   return note(
     'ratio-off',
     work,
-    `${sayCoat(work)}: ${sayG(exactG)} of ${name} a batch cannot be weighed within ${percent(bench.ratioTolerance)} on ${scale.name}, which steps by ${sayG(scale.stepG)}: ${sayG(massG)} puts it ${percent(weighing.ratioOff)} off its part. ${advice}`,
+    () =>
+      `${sayCoat(work)}: ${sayG(exactG)} of ${name} a batch cannot be weighed within ${percent(bench.ratioTolerance)} on ${scale.name}, which steps by ${sayG(scale.stepG)}: ${sayG(massG)} puts it ${percent(weighing.ratioOff)} off its part. ${advice}`,
   );
 }
 
@@ -100,15 +110,15 @@ function roundStepDown(stepG: number): number {
   return Number(((lead >= 5 ? 5 : lead >= 2 ? 2 : 1) * decade).toPrecision(1));
 }
 
-function note(code: string, work: CoatWork, text: string): WorkNote {
-  return { code, piece: work.piece, coat: work.coat, text };
+function note(code: string, work: CoatWork, say: (units: UnitSystem) => string): WorkNote {
+  return { code, piece: work.piece, coat: work.coat, ...sayBoth('text', say) };
 }
 
 function sayMin(minutes: number): string {
   return `${Number(minutes.toFixed(1))} min`;
 }
 
-/** Small weights keep three figures: what matters here is less than a gram. */
+/** Grams in either system, as gram scales show them. Small weights keep three figures: what matters here is less than a gram. */
 function sayG(massG: number): string {
-  return massG >= 100 ? formatMass(massG, 'metric') : `${Number(massG.toPrecision(3))} g`;
+  return `${massG >= 100 ? Math.round(massG) : Number(massG.toPrecision(3))} g`;
 }

@@ -61,6 +61,12 @@ export function castMould(
           densityGPerCm3: plan.casting.densityGPerCm3,
         });
 
+  const has = {
+    lines: lines.length > 0,
+    flange: flange !== null,
+    roomOnFlange: beyondMm > 0,
+    roomForCast: ground.enclosedMm3 === null || ground.rubberMm3 < ground.enclosedMm3,
+  };
   return {
     densityGPerCm3: plan.casting.densityGPerCm3,
     attitude: plan.casting.attitude,
@@ -79,12 +85,8 @@ export function castMould(
     screening: screenAll(pressure),
     castG,
     filledMouldG: castG === null ? null : dryG + ground.rubberG + castG,
-    says: sayCasting(plan, fill, {
-      lines: lines.length > 0,
-      flange: flange !== null,
-      roomOnFlange: beyondMm > 0,
-      roomForCast: ground.enclosedMm3 === null || ground.rubberMm3 < ground.enclosedMm3,
-    }),
+    says: sayCasting(plan, fill, has, 'metric'),
+    usSays: sayCasting(plan, fill, has, 'us'),
   };
 
   function fasten(line: LineLoad, loadN: number): SpacedFastener[] {

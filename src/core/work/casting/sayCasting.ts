@@ -1,7 +1,8 @@
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { formatLength, type UnitSystem } from '../../units.ts';
 import type { MouldFill } from './MouldFill.ts';
 
-/** What the figures of the casting load rest on and leave out, in sentences for people. */
+/** What the figures of the casting load rest on and leave out, in sentences for people, in the units of `system`. */
 export function sayCasting(
   { casting, scan }: Pick<PlanDocument, 'casting' | 'scan'>,
   fill: MouldFill,
@@ -11,6 +12,7 @@ export function sayCasting(
     readonly roomOnFlange: boolean;
     readonly roomForCast: boolean;
   },
+  system: UnitSystem,
 ): string[] {
   const says = [
     `Every figure here is a comparison for a skilled person, not a design: fluid at rest at its full head, poured at once, ${
@@ -24,7 +26,7 @@ export function sayCasting(
   }
   if (!has.roomForCast) {
     says.push(
-      `Rubber of ${Number(casting.rubberMm.toFixed(2))} mm would fill all of the inside and leave nothing to cast: check the rubber’s thickness, or whether the scan is the bare pattern.`,
+      `Rubber of ${formatLength(casting.rubberMm, system)} would fill all of the inside and leave nothing to cast: check the rubber’s thickness, or whether the scan is the bare pattern.`,
     );
   }
   if (casting.wallMm !== null) {

@@ -1,5 +1,7 @@
 import type { Strength } from '../../material/MaterialSystem.ts';
 import type { ScreeningResult } from '../../PlanResult.ts';
+import { sayBoth } from '../../sayBoth.ts';
+import { formatLength, formatLineLoad, formatPressure, type UnitSystem } from '../../units.ts';
 import { arcRadiusMm } from './arcRadiusMm.ts';
 import { FLATTISH_DEG, type FlatPatch } from './findFlatPatches.ts';
 import { flangeUnderLoad } from './flangeUnderLoad.ts';
@@ -41,15 +43,20 @@ export function screenPiece(
   const out: ScreeningResult[] = [];
   if (patch !== null && patch.shortMm > 0 && patch.pressurePa > 0) {
     const plate = { ...patch, thicknessMm, modulusGPa };
-    const from = sayPatch(patch, thicknessMm);
-    push('flat-supported', `${from}; edges free to turn`, plateUnderPressure('supported', plate));
-    push('flat-clamped', `${from}; edges held`, plateUnderPressure('clamped', plate));
+    const from = (system: UnitSystem) => sayPatch(patch, thicknessMm, system);
+    push(
+      'flat-supported',
+      (system) => `${from(system)}; edges free to turn`,
+      plateUnderPressure('supported', plate),
+    );
+    push('flat-clamped', (system) => `${from(system)}; edges held`, plateUnderPressure('clamped', plate));
   }
   if (extents.alongMm >= LEAST_RISE_SHARE * extents.acrossMm && extents.acrossMm > 0) {
     const radiusMm = arcRadiusMm(extents.acrossMm, extents.alongMm);
     push(
       'membrane',
-      `arc of radius ${radiusMm.toFixed(0)} mm from the piece’s box (${extents.acrossMm.toFixed(0)} mm across its pull, ${extents.alongMm.toFixed(0)} mm along it), ${kPa(pressurePa)} at its lowest point; tension, held against a strength in bending`,
+      (system) =>
+        `arc of radius ${formatLength(radiusMm, system)} from the piece’s box (${formatLength(extents.acrossMm, system)} across its pull, ${formatLength(extents.alongMm, system)} along it), ${formatPressure(pressurePa, system)} at its lowest point; tension, held against a strength in bending`,
       { stressMPa: hoopStressMPa(pressurePa, radiusMm, thicknessMm), deflectionMm: null },
     );
   }
@@ -57,7 +64,8 @@ export function screenPiece(
     const armMm = flange.beyondMm / 2;
     push(
       'flange',
-      `${screened.lineLoadNPerMm.toFixed(2)} N/mm at its most loaded place, held ${armMm.toFixed(0)} mm from the shell (the middle of what stands out), flange ${flange.thicknessMm} mm thick`,
+      (system) =>
+        `${formatLineLoad(screened.lineLoadNPerMm, system)} at its most loaded place, held ${formatLength(armMm, system)} from the shell (the middle of what stands out), flange ${formatLength(flange.thicknessMm, system)} thick`,
       flangeUnderLoad(screened.lineLoadNPerMm, armMm, flange.thicknessMm, modulusGPa),
     );
   }
@@ -65,22 +73,18 @@ export function screenPiece(
 
   function push(
     formula: ScreeningResult['formula'],
-    from: string,
+    from: (system: UnitSystem) => string,
     answer: { readonly stressMPa: number; readonly deflectionMm: number | null },
   ): void {
     const reserve = strength === null ? null : strength.flexuralMPa / answer.stressMPa;
-    out.push({ piece, formula, from, ...answer, reserve });
+    out.push({ piece, formula, ...sayBoth('from', from), ...answer, reserve });
   }
 }
 
-function sayPatch(patch: FlatPatch, thicknessMm: number): string {
+function sayPatch(patch: FlatPatch, thicknessMm: number, system: UnitSystem): string {
   const thick =
     thicknessMm > THIN_PLATE_SHARE * patch.shortMm
       ? '; thick for its span, the formula for thin plates is rough'
       : '';
-  return `largest flattish patch (within ${FLATTISH_DEG}° of one direction), ${patch.longMm.toFixed(0)} × ${patch.shortMm.toFixed(0)} mm, as if flat, ${kPa(patch.pressurePa)} as at its lowest point${thick}`;
-}
-
-function kPa(pressurePa: number): string {
-  return `${(pressurePa / 1000).toFixed(2)} kPa`;
+  return `largest flattish patch (within ${FLATTISH_DEG}° of one direction), ${formatLength(patch.longMm, system)} × ${formatLength(patch.shortMm, system)}, as if flat, ${formatPressure(patch.pressurePa, system)} as at its lowest point${thick}`;
 }

@@ -1,6 +1,8 @@
 import type { Vec3 } from '../../mesh/TriMesh.ts';
 import type { HandlingResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { sayBoth } from '../../sayBoth.ts';
+import { formatMass, type UnitSystem } from '../../units.ts';
 import type { LiftedPiece, LiftingGround } from './LiftingGround.ts';
 import { onePersonLimit } from './onePersonLimit.ts';
 
@@ -73,8 +75,20 @@ export function liftPieces(plan: PlanDocument, ground: LiftingGround): HandlingR
     const liftingIndex = limitKg > 0 ? massKg / limitKg : null;
     const carry =
       liftingIndex === null ? 'hoist' : liftingIndex <= 1 ? 'one' : liftingIndex <= 2 ? 'two' : 'hoist';
-    const advice = `${adviseLift(massKg, limitKg, liftingIndex, carry)} ${NOT_COVERED_SHORT}`;
-    return { what, piece, state, massKg, centreOfMassMm, limitKg, liftingIndex, carry, advice };
+    return {
+      what,
+      piece,
+      state,
+      massKg,
+      centreOfMassMm,
+      limitKg,
+      liftingIndex,
+      carry,
+      ...sayBoth(
+        'advice',
+        (system) => `${adviseLift(massKg, limitKg, liftingIndex, carry, system)} ${NOT_COVERED_SHORT}`,
+      ),
+    };
   }
 }
 
@@ -83,11 +97,13 @@ function adviseLift(
   limitKg: number,
   index: number | null,
   carry: HandlingResult['carry'],
+  system: UnitSystem,
 ): string {
+  const mass = formatMass(1000 * massKg, system);
   if (index === null) {
-    return `A hoist: the hands come too far out, too high or too often for the NIOSH equation, which knows no limit there for ${massKg.toFixed(1)} kg.`;
+    return `A hoist: the hands come too far out, too high or too often for the NIOSH equation, which knows no limit there for ${mass}.`;
   }
-  const figures = `${massKg.toFixed(1)} kg against a limit of ${limitKg.toFixed(1)} kg for one person (NIOSH equation, index ${index.toFixed(2)})`;
+  const figures = `${mass} against a limit of ${formatMass(1000 * limitKg, system)} for one person (NIOSH equation, index ${index.toFixed(2)})`;
   if (carry === 'one') return `One person: ${figures}.`;
   if (carry === 'two') {
     return `Two people: ${figures}. Two do not share a load evenly; whoever stands nearer to its centre of mass takes more.`;

@@ -1,5 +1,6 @@
 import type { CoatWork, WorkNote } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { sayBoth } from '../../sayBoth.ts';
 import { formatLength } from '../../units.ts';
 import { DONE_SLACK } from './planCoatWork.ts';
 
@@ -56,7 +57,11 @@ function notePiece(plan: PlanDocument, coats: readonly CoatWork[]): WorkNote[] {
         code: 'log-gap',
         piece,
         coat: coat.coat,
-        text: `${coat.name} on ${pieceName} is ${formatLength(coat.laidMm, 'metric')} by the log, ${formatLength(dueMm, 'metric')} were due, and a later coat was begun. The later coats make it up; if a batch was not ticked, tick it.`,
+        ...sayBoth(
+          'text',
+          (system) =>
+            `${coat.name} on ${pieceName} is ${formatLength(coat.laidMm, system)} by the log, ${formatLength(dueMm, system)} were due, and a later coat was begun. The later coats make it up; if a batch was not ticked, tick it.`,
+        ),
       });
     }
   }
@@ -65,7 +70,11 @@ function notePiece(plan: PlanDocument, coats: readonly CoatWork[]): WorkNote[] {
       code: 'shell-short',
       piece,
       coat: null,
-      text: `All coats are on ${pieceName}. By the log it is ${formatLength(onMm, 'metric')} thick on average, planned were ${formatLength(outsideMm, 'metric')}: add a coat, or measure with the pin before you open.`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `All coats are on ${pieceName}. By the log it is ${formatLength(onMm, system)} thick on average, planned were ${formatLength(outsideMm, system)}: add a coat, or measure with the pin before you open.`,
+      ),
     });
   }
   return notes;

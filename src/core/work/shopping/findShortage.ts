@@ -1,4 +1,5 @@
 import type { WorkNote } from '../../PlanResult.ts';
+import { sayBoth } from '../../sayBoth.ts';
 import { formatMass } from '../../units.ts';
 import type { MixUse } from './listUses.ts';
 import type { PartToBuy } from './partsToBuy.ts';
@@ -25,12 +26,16 @@ export function findShortage(
     }
     if (short === null) continue;
     const { work } = short;
-    const missing = formatMass(takenG - inStockG, 'metric');
+    const missingG = takenG - inStockG;
     notes.push({
       code: 'short-of-stock',
       piece: work.piece,
       coat: work.coat,
-      text: `You will run short of ${names.get(part.key)} at coat ${work.coat + 1} (${work.name}) of ${work.pieceName}: ${formatMass(inStockG, 'metric')} in stock, ${missing} more is needed for the whole shell.`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `You will run short of ${names.get(part.key)} at coat ${work.coat + 1} (${work.name}) of ${work.pieceName}: ${formatMass(inStockG, system)} in stock, ${formatMass(missingG, system)} more is needed for the whole shell.`,
+      ),
     });
   }
   return notes;

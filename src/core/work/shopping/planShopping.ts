@@ -1,8 +1,10 @@
 import type { MaterialSystem, Pack } from '../../material/MaterialSystem.ts';
 import { mixOf } from '../../material/mixOf.ts';
 import type { BatchResult, CoatWork, ShoppingItem, WorkNote } from '../../PlanResult.ts';
+import { MM_PER_UNIT } from '../../plan/lengthUnits.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
-import { formatArea, formatLength, formatMass } from '../../units.ts';
+import { sayBoth } from '../../sayBoth.ts';
+import { formatArea, formatArealMass, formatLength, formatMass, type UnitSystem } from '../../units.ts';
 import { saySolution } from '../batches/mixingSteps.ts';
 import type { WorkGround } from '../WorkGround.ts';
 import { choosePacks } from './choosePacks.ts';
@@ -14,6 +16,7 @@ import { nameItems, stockOfParts } from './nameItems.ts';
 import { type PartToBuy, partKey, partsToBuy } from './partsToBuy.ts';
 import { BOARD_MARGIN_MM, releaseNeed } from './releaseNeed.ts';
 
+const MM2_PER_M2 = 1e6;
 const MM3_PER_CM3 = 1000;
 
 /**
@@ -57,9 +60,9 @@ export function planShopping(
       neededG,
       stockG.get(part.key) ?? 0,
       part.packs,
-      sayPart(part, neededG),
+      (system) => sayPart(part, neededG, system),
     );
-    return part.isTapWater ? { ...item, cost: 0, say: 'from the tap' } : item;
+    return part.isTapWater ? { ...item, cost: 0, ...sayBoth('say', () => 'from the tap') } : item;
   });
   const notes = findShortage(uses, parts, names, stockG);
   for (const part of parts) {
@@ -92,7 +95,7 @@ function weighedItem(
   neededG: number,
   inStockG: number,
   packs: readonly Pack[],
-  say: string,
+  say: (system: UnitSystem) => string,
 ): ShoppingItem {
   const toBuyG = Math.max(0, neededG - inStockG);
   const common = { item, kind, neededG, neededCount: null, inStockG };
@@ -107,13 +110,14 @@ function weighedItem(
       packs: isEnough && smallest ? 0 : null,
       leftG: isEnough ? cleanSum(inStockG - neededG) : null,
       cost: isEnough ? 0 : null,
-      say,
+      ...sayBoth('say', say),
     };
   }
   const [first, ...more] = [...chosen].sort((a, b) => b.count * b.pack.massG - a.count * a.pack.massG);
   const boughtG = chosen.reduce((sum, { pack, count }) => sum + pack.massG * count, 0);
   const isPriced = chosen.every(({ pack }) => pack.price !== null);
-  const others = more.map(({ pack, count }) => `${count} of ${formatMass(pack.massG, 'metric')}`);
+  const sayOthers = (system: UnitSystem): string =>
+    more.map(({ pack, count }) => `${count} of ${formatMass(pack.massG, system)}`).join(', ');
   return {
     ...common,
     packG: first.pack.massG,
@@ -123,22 +127,26 @@ function weighedItem(
       : {}),
     leftG: cleanSum(inStockG + boughtG - neededG),
     cost: isPriced ? chosen.reduce((sum, { pack, count }) => sum + (pack.price ?? 0) * count, 0) : null,
-    say: [others.length > 0 ? `and ${others.join(', ')}` : '', say].filter((part) => part !== '').join('; '),
+    ...sayBoth('say', (system) =>
+      [more.length > 0 ? `and ${sayOthers(system)}` : '', say(system)]
+        .filter((part) => part !== '')
+        .join('; '),
+    ),
   };
 }
 
-function sayPart({ system, name }: PartToBuy, neededG: number): string {
-  const { reinforcement } = system;
+function sayPart({ system: material, name }: PartToBuy, neededG: number, system: UnitSystem): string {
+  const { reinforcement } = material;
   if (reinforcement !== null && name === reinforcement.name) {
     if (reinforcement.arealGPerM2 !== null) {
-      const areaM2 = neededG / reinforcement.arealGPerM2;
-      return `${areaM2.toFixed(2)} m² at ${reinforcement.arealGPerM2} g/m²`;
+      const areaMm2 = (neededG / reinforcement.arealGPerM2) * MM2_PER_M2;
+      return `${formatArea(areaMm2, system)} at ${formatArealMass(reinforcement.arealGPerM2, system)}`;
     }
     return reinforcement.lengthMm === null
       ? ''
-      : `chopped to ${formatLength(reinforcement.lengthMm, 'metric')}`;
+      : `chopped to ${formatLength(reinforcement.lengthMm, system)}`;
   }
-  const solution = system.additives.find((additive) => additive.name === name)?.solution ?? null;
+  const solution = material.additives.find((additive) => additive.name === name)?.solution ?? null;
   return solution === null ? '' : `dry, to be made up: ${saySolution(solution)}`;
 }
 
@@ -148,11 +156,13 @@ function addRelease(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[
   if (!(massG > 0)) return;
   const named = plan.stock.filter((one) => one.item === release.name);
   const inStockG = named.reduce((sum, one) => sum + one.massG, 0);
-  const board = hasBoard
-    ? ` and ${BOARD_MARGIN_MM} mm of board around the wall`
-    : '; the board’s margin is not in it';
+  const sayBoard = (system: UnitSystem): string =>
+    hasBoard
+      ? ` and ${formatLength(BOARD_MARGIN_MM, system)} of board around the wall`
+      : '; the board’s margin is not in it';
   const coats = release.coats === 1 ? '1 coat' : `${release.coats} coats`;
-  const say = `${coats} over ${formatArea(areaMm2, 'metric')} of shims and edges${board}`;
+  const say = (system: UnitSystem): string =>
+    `${coats} over ${formatArea(areaMm2, system)} of shims and edges${sayBoard(system)}`;
   items.push(weighedItem(release.name, 'release', massG, inStockG, release.packs, say));
   if (named.length > 0) addShort(notes, release.name, massG, inStockG);
 }
@@ -169,7 +179,11 @@ function addShims(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[],
         code: 'shim-overlap',
         piece: null,
         coat: null,
-        text: `The strips of ${shim.name} are ${formatLength(shim.stripLengthMm, 'metric')} long and overlap by ${formatLength(shim.overlapMm, 'metric')}, so that no number of them gets anywhere. Give a longer strip or less overlap.`,
+        ...sayBoth(
+          'text',
+          (system) =>
+            `The strips of ${shim.name} are ${formatLength(shim.stripLengthMm, system)} long and overlap by ${formatLength(shim.overlapMm, system)}, so that no number of them gets anywhere. Give a longer strip or less overlap.`,
+        ),
       });
       return;
     }
@@ -181,14 +195,23 @@ function addShims(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[],
       code: 'shim-too-narrow',
       piece: null,
       coat: null,
-      text: `The strips of ${shim.name} are ${formatLength(shim.stripWidthMm, 'metric')} wide; the parting wall stands ${formatLength(widthMm, 'metric')} off the rubber. Give wider strips, or a narrower flange.`,
+      ...sayBoth(
+        'text',
+        (system) =>
+          `The strips of ${shim.name} are ${formatLength(shim.stripWidthMm, system)} wide; the parting wall stands ${formatLength(widthMm, system)} off the rubber. Give wider strips, or a narrower flange.`,
+      ),
     });
   }
   // g/cm3 times mm is kg/m2.
-  const arealKgPerM2 = shim.thicknessMm * shim.densityGPerCm3;
+  const arealGPerM2 = 1000 * shim.thicknessMm * shim.densityGPerCm3;
   const stripMm2 = shim.stripLengthMm * shim.stripWidthMm;
   const massG = (strips * stripMm2 * shim.thicknessMm * shim.densityGPerCm3) / MM3_PER_CM3;
-  const perM = 1000 / (shim.stripLengthMm - shim.overlapMm);
+  const sayRate = (system: UnitSystem): string => {
+    const reachMm = shim.stripLengthMm - shim.overlapMm;
+    return system === 'us'
+      ? `${(MM_PER_UNIT.ft / reachMm).toFixed(2)} a foot`
+      : `${(MM_PER_UNIT.m / reachMm).toFixed(1)} a metre`;
+  };
   items.push(
     countedItem(
       shim.name,
@@ -196,7 +219,8 @@ function addShims(plan: PlanDocument, ground: WorkGround, items: ShoppingItem[],
       strips,
       shim.stripsPerPack,
       shim.packPrice,
-      `${formatLength(lineMm, 'metric')} of line, strips of ${formatLength(shim.stripLengthMm, 'metric')} x ${formatLength(shim.stripWidthMm, 'metric')}, ${perM.toFixed(1)} a metre; ${formatMass(massG, 'metric')} at ${arealKgPerM2.toFixed(3)} kg/m²`,
+      (system) =>
+        `${formatLength(lineMm, system)} of line, strips of ${formatLength(shim.stripLengthMm, system)} x ${formatLength(shim.stripWidthMm, system)}, ${sayRate(system)}; ${formatMass(massG, system)} at ${formatArealMass(arealGPerM2, system)}`,
     ),
   );
 }
@@ -205,7 +229,7 @@ function addFasteners(plan: PlanDocument, ground: WorkGround, items: ShoppingIte
   const { fastener } = plan.supplies;
   if (ground.fasteners === null || ground.fasteners === 0) return;
   items.push(
-    countedItem(fastener.name, 'fasteners', ground.fasteners, fastener.perPack, fastener.packPrice, ''),
+    countedItem(fastener.name, 'fasteners', ground.fasteners, fastener.perPack, fastener.packPrice, () => ''),
   );
 }
 
@@ -215,7 +239,7 @@ function countedItem(
   count: number,
   perPack: number,
   packPrice: number | null,
-  say: string,
+  say: (system: UnitSystem) => string,
 ): ShoppingItem {
   const packs = Math.ceil(count / perPack);
   return {
@@ -228,7 +252,7 @@ function countedItem(
     packs,
     leftG: packs * perPack - count,
     cost: packPrice === null ? null : packs * packPrice,
-    say,
+    ...sayBoth('say', say),
   };
 }
 
@@ -244,6 +268,10 @@ function addShort(notes: WorkNote[], item: string, neededG: number, inStockG: nu
     code: 'short-of-stock',
     piece: null,
     coat: null,
-    text: `You will run short of ${item}: ${formatMass(inStockG, 'metric')} in stock, ${formatMass(neededG - inStockG, 'metric')} more is needed.`,
+    ...sayBoth(
+      'text',
+      (system) =>
+        `You will run short of ${item}: ${formatMass(inStockG, system)} in stock, ${formatMass(neededG - inStockG, system)} more is needed.`,
+    ),
   });
 }

@@ -234,6 +234,8 @@ describe('running short', () => {
         piece: 'B',
         coat: 1,
         text: 'You will run short of powder at coat 2 (Build) of Piece B: 19.44 kg in stock, 6.48 kg more is needed for the whole shell.',
+        usText:
+          'You will run short of powder at coat 2 (Build) of Piece B: 42.9 lb in stock, 14 lb 4.6 oz more is needed for the whole shell.',
       },
     ]);
   });
@@ -272,7 +274,7 @@ describe('shims, release, fasteners', () => {
     expect(countStrips(100, 300, 300)).toBeNull();
   });
 
-  it('shims by the line, W29: aluminium of 0.010 in is 0.686 kg/m2', () => {
+  it('shims by the line, W29: aluminium of 0.010 in is 686 g/m2', () => {
     const shim = { ...FINE.supplies.shim, thicknessMm: 0.254, stripsPerPack: 4, packPrice: 6 };
     const plan = { ...FINE, supplies: { ...FINE.supplies, shim } };
     const { items } = shop(plan, [], ground);
@@ -286,9 +288,12 @@ describe('shims, release, fasteners', () => {
       leftG: 3,
       cost: 12,
     });
-    expect(find(items, shim.name).say).toContain('0.686 kg/m²');
+    expect(find(items, shim.name).say).toContain('686\u00a0g/m²');
     expect(find(items, shim.name).say).toContain('1.29 m of line');
     expect(find(items, shim.name).say).toContain('3.4 a metre');
+    // 686 g/m2 over 305.15 g/m2 for an ounce a square foot (NIST HB 44: 28.349523125 g, 0.09290304 m2).
+    expect(find(items, shim.name).usSay).toContain('2.25\u00a0oz/ft²');
+    expect(find(items, shim.name).usSay).toContain('1.05 a foot');
   });
 
   it('a strip that is too narrow for the flange is told, one that overlaps itself too', () => {
