@@ -6,23 +6,31 @@ import type {
   TaskResult,
 } from '../core/PlanResult.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
-import { formatLength, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
+import {
+  formatForce,
+  formatLength,
+  formatMass,
+  formatPressure,
+  formatStress,
+  formatVolume,
+  type UnitSystem,
+} from '../core/units.ts';
 import { NOT_COVERED } from '../core/work/lifting/liftPieces.ts';
 import { CARRY_WORDS } from './carryWords.ts';
 import { textCell } from './cells.ts';
 import { leadOfNote } from './leadOfNote.ts';
 import { namePiece } from './namePiece.ts';
 import type { ReportColumn, ReportRow, ReportSection } from './Report.ts';
+import { readSaid } from './readSaid.ts';
 import { sayClock, sayDay, sayMinutes } from './sayClock.ts';
 import { sayGrams } from './sayGrams.ts';
-import { sayForce, sayPressure, sayStress } from './sayLoads.ts';
 import { sayMoney } from './sayMoney.ts';
 import { SCREENING_WORDS } from './screeningWords.ts';
 
 /** What the hands do: what will not do as it stands, batches, shopping and cost, the day, other systems, the load, the lifts. */
 export function describeWork(plan: PlanDocument, result: PlanResult, system: UnitSystem): ReportSection[] {
   return [
-    describeNotes(result),
+    describeNotes(result, system),
     describeBatches(result, system),
     describeShopping(result, system),
     describeDay(result, system),
@@ -32,12 +40,15 @@ export function describeWork(plan: PlanDocument, result: PlanResult, system: Uni
   ];
 }
 
-function describeNotes({ workNotes, pieces }: PlanResult): ReportSection {
+function describeNotes({ workNotes, pieces }: PlanResult, system: UnitSystem): ReportSection {
   return {
     title: 'Look at these first',
     facts: [],
     tables: [],
-    paragraphs: workNotes.map((note) => ({ lead: leadOfNote(note, pieces), text: note.text })),
+    paragraphs: workNotes.map((note) => ({
+      lead: leadOfNote(note, pieces),
+      text: readSaid(note, 'text', system),
+    })),
   };
 }
 
@@ -90,7 +101,7 @@ function describeShopping({ shopping, cost }: PlanResult, system: UnitSystem): R
         item.leftG === null ? '' : item.neededG === null ? `${item.leftG}` : formatMass(item.leftG, system),
       ),
       textCell(item.cost === null ? '' : sayMoney(item.cost, cost.currency)),
-      textCell(item.say),
+      textCell(readSaid(item, 'say', system)),
     ],
   });
   const shares = Object.entries(cost.byPiece).map(
@@ -203,7 +214,7 @@ function describeComparison({ comparison, cost }: PlanResult, system: UnitSystem
             },
           ],
     paragraphs: (comparison ?? []).flatMap(({ name, notes }) =>
-      notes.map((note) => ({ lead: name, text: note.text })),
+      notes.map((note) => ({ lead: name, text: readSaid(note, 'text', system) })),
     ),
   };
 }
@@ -219,28 +230,28 @@ function describeCasting(
     title: `Filled with ${casting.densityGPerCm3} g/cm³, ${casting.attitude === 'foot-up' ? 'foot upward' : 'as built'}`,
     facts: [
       { label: 'Head', text: formatLength(casting.headMm, system) },
-      { label: 'Pressure at most', text: sayPressure(casting.maxPressurePa, system) },
+      { label: 'Pressure at most', text: formatPressure(casting.maxPressurePa, system) },
       ...casting.pieces.map((piece) => ({
         label: `Opens ${namePiece(pieces, piece.piece)}`,
-        text: `${sayForce(piece.openingN, system)} along its pull`,
+        text: `${formatForce(piece.openingN, system)} along its pull`,
       })),
       {
         label: 'Fasteners',
-        text: `${casting.fasteners} of ${name}, ${sayForce(workingLoadN, system)} each at most, closest ${formatLength(casting.fastenerSpacingMm, system)}`,
+        text: `${casting.fasteners} of ${name}, ${formatForce(workingLoadN, system)} each at most, closest ${formatLength(casting.fastenerSpacingMm, system)}`,
       },
       {
         label: 'Off the board',
         text:
           casting.upliftN > 0
-            ? `wants to lift by ${sayForce(casting.upliftN, system)}: hold it down`
-            : `held by ${sayForce(casting.holdingWeightN, system)} of its own weight`,
+            ? `wants to lift by ${formatForce(casting.upliftN, system)}: hold it down`
+            : `held by ${formatForce(casting.holdingWeightN, system)} of its own weight`,
       },
       ...(casting.seam === null
         ? []
         : [
             {
               label: 'Leaks first',
-              text: `where ${sayPressure(casting.seam.pressurePa, system)} stand on the lowest seam`,
+              text: `where ${formatPressure(casting.seam.pressurePa, system)} stand on the lowest seam`,
             },
           ]),
       ...(casting.castG === null ? [] : [{ label: 'Cast', text: formatMass(casting.castG, system) }]),
@@ -262,7 +273,7 @@ function describeCasting(
           cells: [
             textCell(namePiece(pieces, one.piece)),
             textCell(SCREENING_WORDS[one.formula]),
-            textCell(sayStress(one.stressMPa, system)),
+            textCell(formatStress(one.stressMPa, system)),
             textCell(one.deflectionMm === null ? '' : formatLength(one.deflectionMm, system)),
             textCell(one.reserve === null ? '' : `${one.reserve.toFixed(1)}`),
           ],
@@ -272,9 +283,9 @@ function describeCasting(
     paragraphs: [
       ...casting.screening.map((one) => ({
         lead: `${namePiece(pieces, one.piece)}, ${SCREENING_WORDS[one.formula]}`,
-        text: `${one.from}.`,
+        text: `${readSaid(one, 'from', system)}.`,
       })),
-      ...casting.says.map((text) => ({ lead: '', text })),
+      ...(system === 'us' ? casting.usSays : casting.says).map((text) => ({ lead: '', text })),
     ],
   };
 }

@@ -1,8 +1,15 @@
 import type { CastingResult, PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
-import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import {
+  formatForce,
+  formatLength,
+  formatMass,
+  formatPressure,
+  formatStress,
+  type UnitSystem,
+} from '../../core/units.ts';
 import { namePiece } from '../namePiece.ts';
-import { sayForce, sayPressure, sayStress } from '../sayLoads.ts';
+import { readSaid } from '../readSaid.ts';
 import { SCREENING_WORDS } from '../screeningWords.ts';
 import type { CautionPile } from './CautionPile.ts';
 import type { SheetLine, SheetPart, SheetSection } from './Sheet.ts';
@@ -28,7 +35,11 @@ export function castingSection(
     const fasteners = fastenerTable(result, casting, system);
     if (fasteners !== null) parts.push(fasteners);
     if (casting.screening.length > 0) parts.push(screeningTable(result, casting, system));
-    if (casting.says.length > 0) parts.push({ kind: 'lines', lines: casting.says.map((text) => line(text)) });
+    if (casting.says.length > 0)
+      parts.push({
+        kind: 'lines',
+        lines: (system === 'us' ? casting.usSays : casting.says).map((text) => line(text)),
+      });
   }
   return { id: 'casting', title: 'Filled', parts };
 }
@@ -46,33 +57,33 @@ function castingFacts(
       'Fill',
       `${casting.densityGPerCm3} g/cm³, ${casting.attitude === 'foot-up' ? 'foot upward' : 'standing as built'}, ${formatLength(casting.headMm, system)} deep`,
     ),
-    fact('Pressure at most', sayPressure(casting.maxPressurePa, system)),
+    fact('Pressure at most', formatPressure(casting.maxPressurePa, system)),
     ...casting.pieces.map((piece) =>
       fact(
         `On ${namePiece(pieces, piece.piece)}`,
         piece.openingN >= 0
-          ? `opened along its pull by ${sayForce(piece.openingN, system)}`
-          : `pressed on by ${sayForce(-piece.openingN, system)}`,
+          ? `opened along its pull by ${formatForce(piece.openingN, system)}`
+          : `pressed on by ${formatForce(-piece.openingN, system)}`,
       ),
     ),
     fact(
       'Fasteners',
       casting.fasteners === 0
         ? 'none: no line to close'
-        : `${casting.fasteners} of ${name}, closest ${formatLength(casting.fastenerSpacingMm, system)} apart, no more than ${sayForce(workingLoadN, system)} on one`,
+        : `${casting.fasteners} of ${name}, closest ${formatLength(casting.fastenerSpacingMm, system)} apart, no more than ${formatForce(workingLoadN, system)} on one`,
     ),
     fact(
       'Off the board',
       casting.upliftN > 0
-        ? `wants to lift by ${sayForce(casting.upliftN, system)}: hold it down`
-        : `stays down: ${sayForce(casting.holdingWeightN, system)} of its own weight hold it`,
+        ? `wants to lift by ${formatForce(casting.upliftN, system)}: hold it down`
+        : `stays down: ${formatForce(casting.holdingWeightN, system)} of its own weight hold it`,
     ),
     ...(casting.seam === null
       ? []
       : [
           fact(
             'Leaks first',
-            `${formatLength(casting.seam.pointMm[2], system)} above the board${casting.attitude === 'foot-up' ? ', as built' : ''}, under ${sayPressure(casting.seam.pressurePa, system)}`,
+            `${formatLength(casting.seam.pointMm[2], system)} above the board${casting.attitude === 'foot-up' ? ', as built' : ''}, under ${formatPressure(casting.seam.pressurePa, system)}`,
           ),
         ]),
     ...(casting.castG === null ? [] : [fact('The cast', formatMass(casting.castG, system))]),
@@ -103,7 +114,7 @@ function fastenerTable({ pieces }: PlanResult, casting: CastingResult, system: U
       row([
         border,
         `${points.length}`,
-        sayForce(Math.max(...points.map((point) => point.loadN)), system),
+        formatForce(Math.max(...points.map((point) => point.loadN)), system),
         points
           .map((point) => point.pointMm[2])
           .sort((a, b) => a - b)
@@ -127,8 +138,8 @@ function screeningTable({ pieces }: PlanResult, casting: CastingResult, system: 
     casting.screening.map((one) =>
       row([
         namePiece(pieces, one.piece),
-        cell(SCREENING_WORDS[one.formula], one.from),
-        sayStress(one.stressMPa, system),
+        cell(SCREENING_WORDS[one.formula], readSaid(one, 'from', system)),
+        formatStress(one.stressMPa, system),
         one.deflectionMm === null ? '' : formatLength(one.deflectionMm, system),
         one.reserve === null ? 'nothing to compare' : one.reserve.toFixed(1),
       ]),

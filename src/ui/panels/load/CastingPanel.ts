@@ -1,9 +1,16 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { CastingResult, ScreeningResult } from '../../../core/PlanResult.ts';
-import { formatLength, formatMass, type UnitSystem } from '../../../core/units.ts';
+import {
+  formatForce,
+  formatLength,
+  formatMass,
+  formatPressure,
+  formatStress,
+  type UnitSystem,
+} from '../../../core/units.ts';
 import { FREE_FALL_M_PER_S2 } from '../../../core/work/casting/MouldFill.ts';
-import { sayForce, sayPressure, sayStress } from '../../../report/sayLoads.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import {
   setAttitude,
   setCastWall,
@@ -203,8 +210,8 @@ export class CastingPanel extends LitElement {
     return html`
       <div class=${isStale(this.session) ? 'stale' : nothing}>
         <dl class="facts">
-          ${fact('Pressure at its lowest', sayPressure(casting.maxPressurePa, units), `${formatLength(casting.headMm, units)} of fill`)}
-          ${fact('Opens a piece with', sayForce(casting.closingForceN, units), `at most, along its pull; as a weight of ${sayWeight(casting.closingForceN, units)}`)}
+          ${fact('Pressure at its lowest', formatPressure(casting.maxPressurePa, units), `${formatLength(casting.headMm, units)} of fill`)}
+          ${fact('Opens a piece with', formatForce(casting.closingForceN, units), `at most, along its pull; as a weight of ${sayWeight(casting.closingForceN, units)}`)}
           ${
             casting.fasteners > 0
               ? fact(
@@ -217,8 +224,8 @@ export class CastingPanel extends LitElement {
           ${fact(
             isLifting ? 'Lifts off, unless held with' : 'Held down by its weight',
             isLifting
-              ? html`<span class="accent">${sayForce(casting.upliftN, units)}</span>`
-              : `${sayForce(-casting.upliftN, units)} to spare`,
+              ? html`<span class="accent">${formatForce(casting.upliftN, units)}</span>`
+              : `${formatForce(-casting.upliftN, units)} to spare`,
             `shell and rubber weigh ${sayWeight(casting.holdingWeightN, units)}`,
           )}
           ${
@@ -230,7 +237,7 @@ export class CastingPanel extends LitElement {
                   >
                     Show the lowest seam
                   </button>`,
-                  `${sayPressure(seam.pressurePa, units)} on it`,
+                  `${formatPressure(seam.pressurePa, units)} on it`,
                 )
               : nothing
           }
@@ -251,8 +258,8 @@ export class CastingPanel extends LitElement {
               ${casting.pieces.map(
                 ({ piece, openingN, forceN }) => html`<tr>
                   <th scope="row">${this.nameOf(piece)}</th>
-                  <td>${openingN < 0 ? `pressed on, ${sayForce(-openingN, units)}` : sayForce(openingN, units)}</td>
-                  <td>${sayForce(Math.hypot(forceN[0], forceN[1], forceN[2]), units)}</td>
+                  <td>${openingN < 0 ? `pressed on, ${formatForce(-openingN, units)}` : formatForce(openingN, units)}</td>
+                  <td>${formatForce(Math.hypot(forceN[0], forceN[1], forceN[2]), units)}</td>
                 </tr>`,
               )}
             </tbody>
@@ -271,28 +278,29 @@ export class CastingPanel extends LitElement {
         <details class="group">
           <summary><span class="title">How it is reckoned</span><span class="said">guidance, not a design</span></summary>
           <ul class="says">
-            ${casting.says.map((line) => html`<li>${line}</li>`)}
+            ${(units === 'us' ? casting.usSays : casting.says).map((line) => html`<li>${line}</li>`)}
           </ul>
         </details>
         ${(answer?.result.cautions ?? [])
           .filter(({ step }) => step === 'Casting')
-          .map(({ text }) => html`<p class="problem">${text}</p>`)}
+          .map((caution) => html`<p class="problem">${readSaid(caution, 'text', units)}</p>`)}
       </div>
     `;
   }
 
-  private renderScreening({ piece, formula, from, stressMPa, deflectionMm, reserve }: ScreeningResult) {
+  private renderScreening(row: ScreeningResult) {
+    const { piece, formula, stressMPa, deflectionMm, reserve } = row;
     const { units } = this.session.prefs;
     return html`<li>
       <div>${this.nameOf(piece)}: ${FORMULAS[formula]}</div>
       <div class="figures">
-        <span>${sayStress(stressMPa, units)}</span>
+        <span>${formatStress(stressMPa, units)}</span>
         ${deflectionMm === null ? nothing : html`<span>${sayBend(deflectionMm, units)}</span>`}
         <span>
           ${reserve === null ? 'no strength to compare with' : `strength over stress ${Number(reserve.toPrecision(2))}`}
         </span>
       </div>
-      <div class="small soft">${from}</div>
+      <div class="small soft">${readSaid(row, 'from', units)}</div>
     </li>`;
   }
 

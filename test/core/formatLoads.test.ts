@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sayForce, sayPressure, sayStress } from '../../src/report/sayLoads.ts';
+import { formatForce, formatPressure, formatStress } from '../../src/core/units.ts';
 
 describe('loads in words', () => {
   // Figures of a rectangle 0.4 m wide and 0.6 m deep under 1600 kg/m3: rho g w h^2 / 2 = 1129.7 N, 254.0 lbf; its lowest
@@ -8,16 +8,16 @@ describe('loads in words', () => {
   const pressurePa = 1600 * 9.80665 * 0.6;
 
   it('writes both systems', () => {
-    expect(sayForce(forceN, 'metric')).toBe('1.13\u00a0kN');
-    expect(sayForce(forceN, 'us')).toBe('254\u00a0lbf');
-    expect(sayPressure(pressurePa, 'metric')).toBe('9.41\u00a0kPa');
-    expect(sayPressure(pressurePa, 'us')).toBe('1.37\u00a0psi');
+    expect(formatForce(forceN, 'metric')).toBe('1.13\u00a0kN');
+    expect(formatForce(forceN, 'us')).toBe('254\u00a0lbf');
+    expect(formatPressure(pressurePa, 'metric')).toBe('9.41\u00a0kPa');
+    expect(formatPressure(pressurePa, 'us')).toBe('1.37\u00a0psi');
     // Roark's flat plate, Table 11.4 case 1a: 10 psi over 20 x 10 in, 1/4 in thick: 9763 psi.
-    expect(sayStress((9763 * 6894.757293168) / 1e6, 'us')).toBe('9763\u00a0psi');
+    expect(formatStress((9763 * 6894.757293168) / 1e6, 'us')).toBe('9763\u00a0psi');
   });
 
   it('keeps the sign of a force that presses on, and says nought plainly', () => {
-    expect(sayForce(-85.4, 'metric')).toBe('\u221285.4\u00a0N');
-    expect(sayForce(0, 'us')).toBe('0\u00a0lbf');
+    expect(formatForce(-85.4, 'metric')).toBe('\u221285.4\u00a0N');
+    expect(formatForce(0, 'us')).toBe('0\u00a0lbf');
   });
 });
