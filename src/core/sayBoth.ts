@@ -18,13 +18,7 @@ export function sayBoth<K extends string>(key: K, say: (system: UnitSystem) => s
   return { [key]: say('metric'), [usKey(key)]: say('us') } as Said<K>;
 }
 
-/** The sentence under `key`, in the units of `system` where it has been said in both. */
-export function readSaid<K extends string>(of: MaybeSaid<K>, key: K, system: UnitSystem): string {
-  const twin = usKey(key);
-  const us = twin in of ? (of as Said<K>)[twin] : undefined;
-  return system === 'us' && us !== undefined ? us : of[key];
-}
-
-function usKey<K extends string>(key: K): UsKey<K> {
+/** "usText" for "text". */
+export function usKey<K extends string>(key: K): UsKey<K> {
   return `us${key[0].toUpperCase()}${key.slice(1)}` as UsKey<K>;
 }

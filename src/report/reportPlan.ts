@@ -13,6 +13,7 @@ import { describeScan } from './describeScan.ts';
 import { describeUndercuts } from './describeUndercuts.ts';
 import { describeWork } from './describeWork.ts';
 import type { Report, ReportRow, ReportSection } from './Report.ts';
+import { readSaid } from './readSaid.ts';
 import { sayPull } from './sayPull.ts';
 
 /** The answer for people: the scan, the rubber, pieces, coats, lines, what to weigh out, what is not answered, cautions. */
@@ -32,7 +33,10 @@ export function reportPlan(plan: PlanDocument, result: PlanResult, system: UnitS
         title: 'Cautions',
         facts: [],
         tables: [],
-        paragraphs: result.cautions.map((caution) => ({ lead: caution.step, text: caution.text })),
+        paragraphs: result.cautions.map((caution) => ({
+          lead: caution.step,
+          text: readSaid(caution, 'text', system),
+        })),
       },
     ].filter((section) => section.facts.length + section.tables.length + section.paragraphs.length > 0),
   };

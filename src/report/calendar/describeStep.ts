@@ -1,6 +1,7 @@
 import type { PlanResult, TaskResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { UnitSystem } from '../../core/units.ts';
+import { readSaid } from '../readSaid.ts';
 import { sayClock, sayDay, sayMinutes } from '../sayClock.ts';
 import { sayGrams } from '../sayGrams.ts';
 import { cautionsBeside, cautionsOfAll } from './cautionsBeside.ts';
@@ -25,7 +26,7 @@ export function describeStep(
     ...(task.latestMin === null
       ? []
       : [`Begun by ${clock(task.latestMin)} at the latest, to bond with the coat below.`]),
-    ...cautions.map(({ step, text }) => `${step}: ${text}`),
+    ...cautions.map((caution) => `${caution.step}: ${readSaid(caution, 'text', system)}`),
   ].join('\n');
 }
 
@@ -44,13 +45,14 @@ function sayBatch(task: TaskResult, result: PlanResult, system: UnitSystem): str
   if (batch === undefined || task.kind !== 'batch') return [];
   return [
     'Weigh, in this order:',
-    ...batch.steps.map(({ item, massG, scale, say }) =>
-      [
-        `- ${item} ${sayGrams(massG, system)}`,
-        scale === '' ? '' : ` on ${scale}`,
+    ...batch.steps.map((step) => {
+      const say = readSaid(step, 'say', system);
+      return [
+        `- ${step.item} ${sayGrams(step.massG, system)}`,
+        step.scale === '' ? '' : ` on ${step.scale}`,
         say === '' ? '' : `; ${say}`,
-      ].join(''),
-    ),
+      ].join('');
+    }),
     `Together ${sayGrams(batch.mixedG, system)}. The mix works for ${sayMinutes(batch.workingTimeMin)}.`,
   ];
 }

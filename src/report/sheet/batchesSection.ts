@@ -1,6 +1,7 @@
 import type { BatchResult, CoatWork, PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import { readSaid } from '../readSaid.ts';
 import { sayClock, sayDay, sayMinutes } from '../sayClock.ts';
 import type { CautionPile } from './CautionPile.ts';
 import type { SheetCell, SheetLine, SheetPart, SheetSection } from './Sheet.ts';
@@ -89,7 +90,7 @@ function coatTable(
         batch.loggedG === null ? 'plain' : 'quiet',
       );
     }),
-    { caption, intro: [...intro, ...sayOrder(batches)], isWhole: batches.length <= MOST_WHOLE },
+    { caption, intro: [...intro, ...sayOrder(batches, system)], isWhole: batches.length <= MOST_WHOLE },
   );
 }
 
@@ -136,10 +137,13 @@ function sayCoatTimes(work: CoatWork, batches: readonly BatchResult[], system: U
 }
 
 /** The order only where something is to be said of it beyond the table's columns. */
-function sayOrder(batches: readonly BatchResult[]): SheetLine[] {
+function sayOrder(batches: readonly BatchResult[], system: UnitSystem): SheetLine[] {
   const steps = batches.find((batch) => batch.steps.length > 0)?.steps ?? [];
   if (steps.length < 2) return [];
-  const words = steps.map(({ item, say }) => (say === '' ? item : `${item} (${say})`));
+  const words = steps.map((step) => {
+    const say = readSaid(step, 'say', system);
+    return say === '' ? step.item : `${step.item} (${say})`;
+  });
   return [line(`${words.join(', then ')}.`, 'In this order')];
 }
 

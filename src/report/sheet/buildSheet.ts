@@ -2,6 +2,7 @@ import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { UnitSystem } from '../../core/units.ts';
 import { leadOfNote } from '../leadOfNote.ts';
+import { readSaid } from '../readSaid.ts';
 import { basisSection } from './basisSection.ts';
 import { batchesSection } from './batchesSection.ts';
 import { buySection } from './buySection.ts';
@@ -27,7 +28,7 @@ export function buildSheet(
   system: UnitSystem,
   staleness = '',
 ): Sheet {
-  const cautions = new CautionPile(result.cautions);
+  const cautions = new CautionPile(result.cautions, system);
   // The last words of the sheet; they hold for all of it.
   const closing = cautions.take('All steps').map(({ text }) => text);
   const batches = batchesSection(plan, result, system, cautions);
@@ -54,7 +55,7 @@ export function buildSheet(
     job: plan.job.name || plan.scan.file,
     shop: [plan.job.shop, scan].filter((word) => word !== '').join(' \u00b7 '),
     standing: [staleness, result.preliminary ? ROUGH : ''].filter((word) => word !== '').join(' '),
-    warnings: warningsOf(result),
+    warnings: warningsOf(result, system),
     figures,
     pieces: result.pieces.map((piece) => piece.name),
     cells: titleCells(plan, result, system),
@@ -65,9 +66,11 @@ export function buildSheet(
 
 const ROUGH = 'Rough figures; finer ones were under way when this was made.';
 
-function warningsOf({ workNotes, pieces, scan }: PlanResult): SheetLine[] {
+function warningsOf({ workNotes, pieces, scan }: PlanResult, system: UnitSystem): SheetLine[] {
   return [
-    ...workNotes.map((note): SheetLine => ({ lead: leadOfNote(note, pieces), text: note.text })),
+    ...workNotes.map(
+      (note): SheetLine => ({ lead: leadOfNote(note, pieces), text: readSaid(note, 'text', system) }),
+    ),
     ...scan.warnings.map(({ text }): SheetLine => ({ lead: 'Scan', text })),
   ];
 }

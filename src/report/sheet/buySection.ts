@@ -1,5 +1,6 @@
 import type { PlanResult, ShoppingItem } from '../../core/PlanResult.ts';
 import { formatMass, type UnitSystem } from '../../core/units.ts';
+import { readSaid } from '../readSaid.ts';
 import { sayMoney } from '../sayMoney.ts';
 import type { SheetSection } from './Sheet.ts';
 import { cell, column, row, table } from './sheetParts.ts';
@@ -9,7 +10,7 @@ export function buySection({ shopping, cost }: PlanResult, system: UnitSystem): 
   const rows = shopping.map((item) =>
     row([
       '',
-      cell(item.item, item.say),
+      cell(item.item, readSaid(item, 'say', system)),
       sayNeed(item, system),
       item.inStockG > 0 ? formatMass(item.inStockG, system) : '\u2013',
       sayPacks(item, system),

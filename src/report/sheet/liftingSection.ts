@@ -1,6 +1,7 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import { formatMass, type UnitSystem } from '../../core/units.ts';
 import { CARRY_WORDS } from '../carryWords.ts';
+import { readSaid } from '../readSaid.ts';
 import type { CautionPile } from './CautionPile.ts';
 import type { SheetPart, SheetSection } from './Sheet.ts';
 import { cell, column, row, table } from './sheetParts.ts';
@@ -31,7 +32,7 @@ export function liftingSection(
       ],
       handling.map((lift) =>
         row([
-          cell(lift.what, lift.carry === 'one' && lift !== hardest ? '' : lift.advice),
+          cell(lift.what, lift.carry === 'one' && lift !== hardest ? '' : readSaid(lift, 'advice', system)),
           formatMass(lift.massKg * 1000, system),
           lift.limitKg > 0 ? formatMass(lift.limitKg * 1000, system) : 'out of reach',
           lift.liftingIndex === null ? '\u2013' : lift.liftingIndex.toFixed(2),

@@ -59,6 +59,7 @@ export class MixPanel extends LitElement {
         ${plan.material.name}. Set it to your maker's data sheet; the sheet wins over these values.
       </p>
       <scute-notes-of-work
+        .units=${session.prefs.units}
         .notes=${notes}
         .pieceNames=${new Map((result?.pieces ?? []).map((piece) => [piece.id, sayPiece(piece)]))}
       ></scute-notes-of-work>

@@ -4,6 +4,7 @@ import type { HandlingResult } from '../../../core/PlanResult.ts';
 import type { LiftingPlan } from '../../../core/plan/PlanDocument.ts';
 import { formatMass } from '../../../core/units.ts';
 import { CARRY_WORDS } from '../../../report/carryWords.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import {
   setGrip,
   setLiftHeights,
@@ -95,7 +96,9 @@ export class LiftingPanel extends LitElement {
       </p>
       ${cautions
         .filter(({ step }) => step === 'Lifting')
-        .map(({ text }) => html`<p class="problem">${text}</p>`)}
+        .map(
+          (caution) => html`<p class="problem">${readSaid(caution, 'text', this.session.prefs.units)}</p>`,
+        )}
     `;
   }
 

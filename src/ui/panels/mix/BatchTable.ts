@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { BatchResult } from '../../../core/PlanResult.ts';
 import { formatMass } from '../../../core/units.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
@@ -10,6 +11,10 @@ import { type BatchRun, type CoatBatches, groupBatches } from './groupBatches.ts
 import { letScroll } from './letScroll.ts';
 import { mixStyles } from './mixStyles.ts';
 import { sayWeighing, sayWeighingBeside } from './sayWeighing.ts';
+
+/** More parts than this do not stand beside each other in the panel; they are listed, if the columns of batches are few. */
+const ITEMS_ACROSS = 3;
+const RUNS_ACROSS = 3;
 
 /** What to weigh out, batch by batch: piece by piece, coat by coat, in grams as the scale shows them. */
 @customElement('scute-batch-table')
@@ -109,42 +114,76 @@ export class BatchTable extends LitElement {
           <caption class="visually-hidden">
             Piece ${piece}, ${coat.name}: grams to weigh for each batch
           </caption>
-          <thead>
-            <tr>
-              <th scope="col">Batch</th>
-              ${coat.items.map((item) => html`<th scope="col">${capital(item)},\u00a0g</th>`)}
-              <th scope="col">Mixed,\u00a0g</th>
-            </tr>
-          </thead>
-          <tbody>
-            ${coat.runs.map((run) => this.renderRun(run, coat.items))}
-          </tbody>
+          ${
+            coat.items.length > ITEMS_ACROSS && coat.runs.length <= RUNS_ACROSS
+              ? this.renderDown(coat)
+              : this.renderAcross(coat)
+          }
         </table>
       </div>
       ${this.renderOrder(batch)}
     </div>`;
   }
 
-  private renderRun(run: BatchRun, items: readonly string[]) {
-    const { units } = this.session.prefs;
-    const { batch } = run;
-    const numbers = run.first === run.last ? `${run.first}` : `${run.first}\u2013${run.last}, each`;
-    const beside = (g: number) => {
-      const said = sayWeighingBeside(g, units);
-      return said === '' ? nothing : html`<span class="bound">${said}</span>`;
-    };
-    return html`<tr>
-      <th scope="row">
-        ${numbers}${run.logged > 0 ? html`<span class="small soft">, done</span>` : nothing}
-      </th>
-      ${items.map((item) => {
-        const g = batch.componentsG[item];
-        return g === undefined
-          ? html`<td class="weigh">\u2013</td>`
-          : html`<td class="weigh">${sayWeighing(g)}${beside(g)}</td>`;
-      })}
-      <td class="sum">${sayWeighing(batch.mixedG)}${beside(batch.mixedG)}</td>
-    </tr>`;
+  /** A batch a line, a part a column. */
+  private renderAcross({ items, runs }: CoatBatches) {
+    return html`
+      <thead>
+        <tr>
+          <th scope="col">Batch</th>
+          ${items.map((item) => html`<th scope="col">${capital(item)},\u00a0g</th>`)}
+          <th scope="col">Mixed,\u00a0g</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${runs.map(
+          (run) => html`<tr>
+            <th scope="row">${this.sayNumbers(run)}</th>
+            ${items.map((item) => this.renderWeight(run, item))}
+            <td class="sum">${this.renderGrams(run.batch.mixedG)}</td>
+          </tr>`,
+        )}
+      </tbody>
+    `;
+  }
+
+  /** A part a line, in the order it goes into the bucket, and a batch a column. */
+  private renderDown({ items, runs }: CoatBatches) {
+    return html`
+      <thead>
+        <tr>
+          <th scope="col">Weigh, g</th>
+          ${runs.map((run) => html`<th scope="col">Batch ${this.sayNumbers(run)}</th>`)}
+        </tr>
+      </thead>
+      <tbody>
+        ${items.map(
+          (item) => html`<tr>
+            <th scope="row">${capital(item)}</th>
+            ${runs.map((run) => this.renderWeight(run, item))}
+          </tr>`,
+        )}
+        <tr>
+          <th scope="row">Mixed</th>
+          ${runs.map((run) => html`<td class="sum">${this.renderGrams(run.batch.mixedG)}</td>`)}
+        </tr>
+      </tbody>
+    `;
+  }
+
+  private sayNumbers({ first, last, logged }: BatchRun) {
+    const numbers = first === last ? `${first}` : `${first}\u2013${last}, each`;
+    return html`${numbers}${logged > 0 ? html`<span class="small soft">, done</span>` : nothing}`;
+  }
+
+  private renderWeight({ batch }: BatchRun, item: string) {
+    const g = batch.componentsG[item];
+    return html`<td class="weigh">${g === undefined ? '\u2013' : this.renderGrams(g)}</td>`;
+  }
+
+  private renderGrams(g: number) {
+    const beside = sayWeighingBeside(g, this.session.prefs.units);
+    return html`${sayWeighing(g)}${beside === '' ? nothing : html`<span class="bound">${beside}</span>`}`;
   }
 
   private sayTime({ layMin, mixMin, workingTimeMin }: BatchResult): string {
@@ -154,7 +193,10 @@ export class BatchTable extends LitElement {
   /** What goes in first, and what is to be said at a step; a plain order of two needs no line of its own when nothing is said. */
   private renderOrder({ steps }: BatchResult) {
     if (steps.length < 2) return nothing;
-    const said = steps.map(({ item, say }) => (say === '' ? item : `${item} (${say})`));
+    const said = steps.map((step) => {
+      const say = readSaid(step, 'say', this.session.prefs.units);
+      return say === '' ? step.item : `${step.item} (${say})`;
+    });
     return html`<p class="order">Into the bucket: ${said.join(', then ')}.</p>`;
   }
 }

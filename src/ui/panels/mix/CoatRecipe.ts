@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { Additive, MaterialSystem } from '../../../core/material/MaterialSystem.ts';
 import type { CoatPlan } from '../../../core/plan/PlanDocument.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
+import { sayCoverage } from '../../../report/sayCoverage.ts';
 import {
   reinforcementOf,
   setCoatSystem,
@@ -87,6 +88,7 @@ export class CoatRecipe extends LitElement {
     const notes = (answer?.result.workNotes ?? []).filter(
       (note) => note.coat === this.coat && !OF_THE_SHOP.has(note.code),
     );
+    const laid = answer?.result.coatWork.find((work) => work.coat === this.coat);
     const pieceNames = new Map((answer?.result.pieces ?? []).map((piece) => [piece.id, sayPiece(piece)]));
     return html`
       ${this.renderToggles(coat, system)}
@@ -100,7 +102,14 @@ export class CoatRecipe extends LitElement {
         )}
         ${this.renderReinforcement(coat, system)}
       </div>
-      <scute-notes-of-work .notes=${notes} .pieceNames=${pieceNames}></scute-notes-of-work>
+      ${
+        laid
+          ? html`<p class="note">
+            ${sayCoverage(laid.densityGPerCm3, coat.thicknessMm, this.session.prefs.units)}.
+          </p>`
+          : nothing
+      }
+      <scute-notes-of-work .units=${this.session.prefs.units} .notes=${notes} .pieceNames=${pieceNames}></scute-notes-of-work>
       ${this.renderRest(coat, system)}
     `;
   }

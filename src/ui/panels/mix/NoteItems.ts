@@ -1,6 +1,8 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { WorkNote } from '../../../core/PlanResult.ts';
+import type { UnitSystem } from '../../../core/units.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from './mixStyles.ts';
 
@@ -10,12 +12,15 @@ export class NoteItems extends LitElement {
   static override styles = [sharedStyles, mixStyles];
 
   @property({ attribute: false }) notes: readonly WorkNote[] = [];
+  @property() units: UnitSystem = 'metric';
   /** Names of the pieces, by id. */
   @property({ attribute: false }) pieceNames: ReadonlyMap<string, string> = new Map();
 
   override render() {
     const byText = new Map<string, Set<string>>();
-    for (const { text, piece } of this.notes) {
+    for (const note of this.notes) {
+      const { piece } = note;
+      const text = readSaid(note, 'text', this.units);
       const pieces = byText.get(text) ?? new Set<string>();
       if (piece !== null) pieces.add(this.pieceNames.get(piece) ?? piece);
       byText.set(text, pieces);

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { ShoppingItem } from '../../../core/PlanResult.ts';
 import { formatMass } from '../../../core/units.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { setStock, stockOf } from '../../../session/supplyActions.ts';
@@ -100,8 +101,10 @@ export class ShoppingList extends LitElement {
     return neededCount === null ? '\u2013' : `${neededCount}`;
   }
 
-  private sayAbout({ neededG, neededCount, leftG, packG, say }: ShoppingItem): string {
+  private sayAbout(item: ShoppingItem): string {
+    const { neededG, neededCount, leftG, packG } = item;
     const { units } = this.session.prefs;
+    const say = readSaid(item, 'say', units);
     return [
       ...(neededG === null ? [] : [`needed ${formatMass(neededG, units)}`]),
       ...(neededCount === null ? [] : [`needed ${neededCount}`]),

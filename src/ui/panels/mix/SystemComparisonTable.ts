@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { SystemComparison } from '../../../core/PlanResult.ts';
 import { formatLength, formatMass, G_PER_POUND } from '../../../core/units.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
@@ -130,7 +131,7 @@ export class SystemComparisonTable extends LitElement {
 
   /** What will not do in this system as it stands; said once, however many coats and pieces it is said of. */
   private renderNotes({ notes, name }: SystemComparison) {
-    const texts = [...new Set(notes.map((note) => note.text))];
+    const texts = [...new Set(notes.map((note) => readSaid(note, 'text', this.session.prefs.units)))];
     if (texts.length === 0) return nothing;
     return html`<tr>
       <td class="notes" colspan="4">

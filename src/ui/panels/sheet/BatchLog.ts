@@ -4,6 +4,7 @@ import type { BatchResult, CoatWork } from '../../../core/PlanResult.ts';
 import type { LoggedBatch } from '../../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass } from '../../../core/units.ts';
 import { writeShopTime } from '../../../report/calendar/writeShopTime.ts';
+import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { closeCoat, logBatch, reopenCoat, unlogBatch } from '../../../session/logActions.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
@@ -140,7 +141,7 @@ export class BatchLog extends LitElement {
               ${plan.log.batches.length > 0 ? 'All batches are on the wall.' : 'There is nothing to mix.'}
             </p>`
         }
-        <scute-notes-of-work .notes=${notes} .pieceNames=${new Map(answer.result.pieces.map(({ id, name }) => [id, name]))}></scute-notes-of-work>
+        <scute-notes-of-work .units=${this.session.prefs.units} .notes=${notes} .pieceNames=${new Map(answer.result.pieces.map(({ id, name }) => [id, name]))}></scute-notes-of-work>
         ${pieces.map((piece) => this.renderPiece(piece, piece === (next?.piece ?? null)))}
       </div>
       ${this.isWaiting ? html`<p class="small soft">The rest is being worked out anew\u2026</p>` : nothing}
@@ -163,11 +164,11 @@ export class BatchLog extends LitElement {
       </h4>
       <ol class="steps">
         ${batch.steps.map(
-          ({ item, massG, scale, say }) => html`<li>
-            <span>${item}</span>
-            <span class="mass">${sayWeighing(massG)} <span>g</span></span>
+          (step) => html`<li>
+            <span>${step.item}</span>
+            <span class="mass">${sayWeighing(step.massG)} <span>g</span></span>
             <span class="say"
-              >${[sayWeighingBeside(massG, units), scale, say].filter(Boolean).join('; ')}</span
+              >${[sayWeighingBeside(step.massG, units), step.scale, readSaid(step, 'say', units)].filter(Boolean).join('; ')}</span
             >
           </li>`,
         )}

@@ -78,7 +78,7 @@ export class DaySection extends LitElement {
       Number.POSITIVE_INFINITY,
     );
     return html`
-      <scute-notes-of-work .notes=${workNotes.filter(({ code }) => DAY_NOTES.has(code))}></scute-notes-of-work>
+      <scute-notes-of-work .units=${this.session.prefs.units} .notes=${workNotes.filter(({ code }) => DAY_NOTES.has(code))}></scute-notes-of-work>
       ${
         schedule.length > 0
           ? html`<dl class="facts ${isStale(this.session) ? 'soft' : ''}">
