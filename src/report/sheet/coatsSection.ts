@@ -1,8 +1,9 @@
-import { coatSystem } from '../../core/material/coatMix.ts';
+import { coatMix } from '../../core/material/coatMix.ts';
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatBound, formatLength, formatMass, formatVolume, type UnitSystem } from '../../core/units.ts';
 import { sayMinutes } from '../sayClock.ts';
+import { sayCoverage } from '../sayCoverage.ts';
 import type { SheetSection } from './Sheet.ts';
 import { cell, column, line, row, table } from './sheetParts.ts';
 
@@ -18,7 +19,12 @@ export function coatsSection(plan: PlanDocument, result: PlanResult, system: Uni
   const hasOthers = plan.coats.some((coat) => coat.systemId !== null);
   const rows = plan.coats.map((coat, n) => {
     const wait = result.coatWork.find((work) => work.coat === n)?.times.partialCureMin;
-    const of = hasOthers ? `${coat.kind}, ${coatSystem(plan, coat).name}` : coat.kind;
+    const { system: mixed, mix } = coatMix(plan, coat);
+    const of = [
+      coat.kind,
+      ...(hasOthers ? [mixed.name] : []),
+      sayCoverage(mix.densityGPerCm3, coat.thicknessMm, system),
+    ].join(', ');
     return row([
       cell(`${n + 1}  ${coat.name}`, of),
       formatLength(coat.thicknessMm, system),
