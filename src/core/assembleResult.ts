@@ -13,6 +13,7 @@ import type { LineChain } from './parting/chainSegments.ts';
 import type { PartingStep, PieceName } from './parting/planParting.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
+import { totalThicknessMm } from './plan/totalThicknessMm.ts';
 import { fillerResult, type JudgedPulls, removalResult, undercutResult } from './resultOfUndercut.ts';
 import { boundLayers } from './shell/boundVolume.ts';
 import type { ProbePoint } from './shell/chooseProbes.ts';
@@ -118,7 +119,7 @@ export function innerDistanceMm(plan: PlanDocument): number {
 
 /** Distance from the scanned surface to the outside of the shell. */
 export function outerDistanceMm(plan: PlanDocument): number {
-  return innerDistanceMm(plan) + plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  return innerDistanceMm(plan) + totalThicknessMm(plan.coats);
 }
 
 export interface CoatStep {

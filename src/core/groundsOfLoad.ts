@@ -1,5 +1,6 @@
 import type { AssembleInput } from './assembleResult.ts';
 import type { PieceResult } from './PlanResult.ts';
+import { totalThicknessMm } from './plan/totalThicknessMm.ts';
 import type { CastingGround } from './work/casting/CastingGround.ts';
 import { centreOfCast } from './work/casting/centreOfCast.ts';
 import type { LiftingGround } from './work/lifting/LiftingGround.ts';
@@ -24,7 +25,7 @@ export function castingGround(
         (_, n) => [chain.points[3 * n], chain.points[3 * n + 1], chain.points[3 * n + 2]] as const,
       ),
     })),
-    thicknessMm: plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0),
+    thicknessMm: totalThicknessMm(plan.coats),
     flange: plan.parting.flange,
     enclosedMm3: scan.volumeMm3,
     // A bare pattern is the cast's own face: no rubber lies within it.

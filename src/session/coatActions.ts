@@ -1,7 +1,10 @@
 import type { Additive, MaterialSystem } from '../core/material/MaterialSystem.ts';
 import type { CoatKind, CoatPlan, PlanDocument } from '../core/plan/PlanDocument.ts';
+import { totalThicknessMm } from '../core/plan/totalThicknessMm.ts';
 import { recipeIn } from './materialActions.ts';
 import type { PlanEdit } from './SessionStore.ts';
+
+export { totalThicknessMm };
 
 /** A new coat when there is none to take after; 3 mm is about 1/8 in, common practice, no source. */
 const FIRST_COAT: CoatPlan = {
@@ -127,11 +130,6 @@ export const scaleCoatsTo = (totalMm: number): PlanEdit =>
       thicknessMm: Number((coat.thicknessMm * factor).toFixed(2)) || coat.thicknessMm,
     }));
   });
-
-/** All coats together, mm. */
-export function totalThicknessMm(coats: readonly CoatPlan[]): number {
-  return coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
-}
 
 export const setLeastThickness = (leastThicknessMm: number): PlanEdit => {
   return (plan) => (leastThicknessMm > 0 ? { ...plan, leastThicknessMm } : plan);

@@ -1,3 +1,4 @@
+import { listWords } from '../listWords.ts';
 import type { CoatTimes } from '../PlanResult.ts';
 import type { AdditiveDose, CoatPlan } from '../plan/PlanDocument.ts';
 import { type DosedTime, doseMinutes } from './doseMinutes.ts';
@@ -91,7 +92,7 @@ function noteUnknown(coat: CoatPlan, { additive, doseShare, times }: Dosed): Rec
   for (const takenAtShare of new Set(keys.map((key) => times[key]?.takenAtShare ?? null))) {
     if (takenAtShare === null) continue;
     const beyond = keys.filter((key) => times[key]?.takenAtShare === takenAtShare);
-    const values = joined(beyond.map((key) => sayMinutes(times[key]?.minutes ?? 0)));
+    const values = listWords(beyond.map((key) => sayMinutes(times[key]?.minutes ?? 0)));
     const [dose, edge] = [sayShare(doseShare), sayShare(takenAtShare)];
     notes.push({
       code: 'dose-unknown',
@@ -107,22 +108,16 @@ function noteMultiplied(
   words: readonly string[],
   lot: string | null,
 ): RecipeNote {
-  const names = joined(dosed.map(({ additive }) => additive.name));
+  const names = listWords(dosed.map(({ additive }) => additive.name));
   const on = lot === null ? '' : ` on the times measured for lot ${lot}`;
   return {
     code: 'effects-multiplied',
-    text: `Coat “${coat.name}”: ${joined(words)} with ${names}${on} is worked out by multiplying what each does alone. That is an assumption, no source; time a cup of this very mix.`,
+    text: `Coat “${coat.name}”: ${listWords(words)} with ${names}${on} is worked out by multiplying what each does alone. That is an assumption, no source; time a cup of this very mix.`,
   };
 }
 
 function listed(keys: readonly TimeKey[]): string {
-  return joined(keys.map((key) => TIME_WORDS[key]));
-}
-
-function joined(words: readonly string[]): string {
-  return words.length < 2
-    ? words.join('')
-    : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
+  return listWords(keys.map((key) => TIME_WORDS[key]));
 }
 
 function sayMinutes(minutes: number): string {

@@ -1,4 +1,5 @@
 import type { CoatPlan } from '../plan/PlanDocument.ts';
+import { lotOf } from './lotOf.ts';
 import type { MaterialSystem } from './MaterialSystem.ts';
 
 /** What a coat is mixed from and what that weighs. */
@@ -30,7 +31,7 @@ const PLAIN: Recipe = { kind: 'build', additives: [], reinforcementShare: 0 };
 export function mixOf(system: MaterialSystem, recipe: Recipe): Mix {
   const mixed = addUp(system, recipe);
   const plain = addUp(system, PLAIN);
-  const lot = system.lots.find((one) => one.lot === system.lotInUse);
+  const lot = lotOf(system);
   const ruleGPerCm3 = (plain.massG / plain.volumeCm3) * (1 - system.airShare);
   const fit = lot?.densityGPerCm3 ? lot.densityGPerCm3 / ruleGPerCm3 : 1;
   const share = reinforcementShareOf(system, recipe);

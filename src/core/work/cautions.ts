@@ -1,6 +1,7 @@
 import type { Hazard, MaterialSystem } from '../material/MaterialSystem.ts';
 import type { CastingResult, HandlingResult } from '../PlanResult.ts';
 import type { PlanDocument } from '../plan/PlanDocument.ts';
+import { totalThicknessMm } from '../plan/totalThicknessMm.ts';
 import { sayBoth } from '../sayBoth.ts';
 import { formatForce, formatLength, formatMass, formatPressure, type UnitSystem } from '../units.ts';
 import { FREE_FALL_M_PER_S2 } from './casting/MouldFill.ts';
@@ -156,7 +157,7 @@ function ofHeat(systems: readonly MaterialSystem[]): Caution[] {
 }
 
 function ofFlange(plan: PlanDocument): Caution[] {
-  const shellMm = plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  const shellMm = totalThicknessMm(plan.coats);
   const { flange } = plan.parting;
   if (flange === null || flange.widthMm > shellMm) return [];
   return [

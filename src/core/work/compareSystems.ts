@@ -1,6 +1,7 @@
 import type { MaterialSystem } from '../material/MaterialSystem.ts';
 import type { ShoppingItem, SystemComparison } from '../PlanResult.ts';
 import type { CoatPlan, PlanDocument } from '../plan/PlanDocument.ts';
+import { totalThicknessMm } from '../plan/totalThicknessMm.ts';
 import type { PlanWork } from './planWork.ts';
 import type { WorkGround } from './WorkGround.ts';
 
@@ -34,10 +35,10 @@ export function compareSystems(
   groundFor: (thicknessMm: number) => WorkGround,
   planWork: PlanWork,
 ): SystemComparison[] {
-  const ownMm = thicknessOf(plan.coats);
+  const ownMm = totalThicknessMm(plan.coats);
   const afresh = { ...plan, stock: [], log: { batches: [], probes: [], closed: [] } };
   const compare = (as: PlanDocument, isChosen: boolean): SystemComparison => {
-    const thicknessMm = thicknessOf(as.coats);
+    const thicknessMm = totalThicknessMm(as.coats);
     const { coatWork, batches, shopping, schedule, day, cost, workNotes } = planWork(
       as,
       groundFor(thicknessMm),
@@ -92,7 +93,7 @@ function isMixPriced(shopping: readonly ShoppingItem[]): boolean {
 
 /** The plan with its shell in another system, `thicknessMm` in all. */
 function inSystem(plan: PlanDocument, system: MaterialSystem, thicknessMm: number): PlanDocument {
-  const scale = thicknessMm / thicknessOf(plan.coats);
+  const scale = thicknessMm / totalThicknessMm(plan.coats);
   const coats = plan.coats.map((coat): CoatPlan => {
     const additives = coat.additives.flatMap(({ name, doseShare }) => {
       const known = system.additives.find((additive) => additive.name === name);
@@ -110,8 +111,4 @@ function inSystem(plan: PlanDocument, system: MaterialSystem, thicknessMm: numbe
     };
   });
   return { ...plan, material: system, otherMaterials: [], coats };
-}
-
-function thicknessOf(coats: readonly CoatPlan[]): number {
-  return coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
 }

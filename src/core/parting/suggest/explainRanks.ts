@@ -1,3 +1,4 @@
+import { listWords } from '../../listWords.ts';
 import type { Suggestion } from './Suggestion.ts';
 
 /** What a ranked proposal is judged by; a suggestion without its words. */
@@ -37,7 +38,7 @@ function sayLock(each: RankedFigures, kind: Kind, giveMm: number): string {
   const locking = each.pieces.filter((piece) => piece.undercut.maxDepthMm > giveMm).map((piece) => piece.id);
   return locking.length === each.pieces.length
     ? 'Every piece locks deeper than the rubber yields'
-    : `Locks deeper than the rubber yields in ${joinNames(locking)} alone`;
+    : `Locks deeper than the rubber yields in ${listWords(locking)} alone`;
 }
 
 function sayMerit(
@@ -58,7 +59,7 @@ function sayMerit(
   if (isLeast((each) => each.lineMm, alike)) merits.push('the shortest line');
   if (merits.length > 0) {
     const among = alike.length === ranked.length ? 'all' : 'those';
-    return `; ${joinNames(merits.slice(0, 2))} of ${among}`;
+    return `; ${listWords(merits.slice(0, 2))} of ${among}`;
   }
   if (n === 0) return ranked.length > 1 ? '; the best balance of lock, pieces and line' : '';
   const first = ranked[0];
@@ -70,17 +71,11 @@ function sayMerit(
   if (kind === 'locks' && isDeeper) faults.push('a deeper lock');
   else if (kind === 'locks' && own.fillerMm3 > first.fillerMm3 * (1 + SAME_SHARE)) faults.push('more filler');
   if (own.lineMm > first.lineMm * (1 + SAME_SHARE)) faults.push('a longer line');
-  return faults.length > 0 ? `; ${joinNames(faults.slice(0, 2))} than the first` : '; close to the first';
+  return faults.length > 0 ? `; ${listWords(faults.slice(0, 2))} than the first` : '; close to the first';
 }
 
 function sayRemoval({ removal }: RankedFigures): string {
   if (removal.locked.length > 0)
-    return `${joinNames(removal.locked)} hold each other, whichever is pulled first.`;
+    return `${listWords(removal.locked)} hold each other, whichever is pulled first.`;
   return removal.waits.length > 0 ? `Comes off in the order ${removal.order.join(', ')}.` : '';
-}
-
-function joinNames(names: readonly string[]): string {
-  return names.length < 2
-    ? names.join('')
-    : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 }

@@ -1,3 +1,4 @@
+import { listWords } from '../../listWords.ts';
 import type { MaterialSystem } from '../../material/MaterialSystem.ts';
 import type { CoatWork, WorkNote } from '../../PlanResult.ts';
 import type { BenchPlan } from '../../plan/PlanDocument.ts';
@@ -25,7 +26,7 @@ export function noBatchNote(
       : []),
     `the margin ${sayMin(bench.marginMin)}`,
   ];
-  const spent = `${minutes.slice(0, -1).join(', ')} and ${minutes[minutes.length - 1]}`;
+  const spent = listWords(minutes);
   if (limits.layableMin <= 0) {
     return note(
       'no-time-to-lay',

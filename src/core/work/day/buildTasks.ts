@@ -1,3 +1,4 @@
+import { listWords } from '../../listWords.ts';
 import type { BatchResult, CoatWork, WorkNote } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { orderPieces } from '../log/planCoatWork.ts';
@@ -230,12 +231,6 @@ function coatOverDays(coat: CoatWork, wholeMin: number, count: number, hours: Wo
 /** Rounded up, but for what the sums of floating numbers leave over. */
 function wholeMinutes(minutes: number): number {
   return Math.ceil(minutes - SUM_SLACK_MIN);
-}
-
-function listWords(words: readonly string[]): string {
-  return words.length < 2
-    ? words.join('')
-    : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`;
 }
 
 type TaskWords = Pick<DayTask, 'id' | 'kind' | 'what' | 'piece'> &

@@ -1,5 +1,6 @@
 import type { CoatWork, ProbeResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { totalThicknessMm } from '../../plan/totalThicknessMm.ts';
 
 /** The pin's opinion of what the log says is on the wall. */
 export interface ProbeComparison {
@@ -21,7 +22,7 @@ export function compareProbes(
   work: readonly CoatWork[],
   probes: readonly ProbeResult[],
 ): ProbeComparison[] {
-  const wholeMm = plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  const wholeMm = totalThicknessMm(plan.coats);
   const sums = new Map<number, { ratio: number; count: number }>();
   for (const probe of probes) {
     for (const { coatsOn, thicknessMm } of probe.measured) {

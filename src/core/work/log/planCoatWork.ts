@@ -3,6 +3,7 @@ import { coatTimes } from '../../material/coatTimes.ts';
 import { flangeShares } from '../../material/flangeShares.ts';
 import type { CoatWork } from '../../PlanResult.ts';
 import type { LoggedBatch, PlanDocument } from '../../plan/PlanDocument.ts';
+import { totalThicknessMm } from '../../plan/totalThicknessMm.ts';
 import type { PieceGround, WorkGround } from '../WorkGround.ts';
 import { laidOfBatch } from './laidOfBatch.ts';
 import { thicknessOfVolume } from './thicknessOfVolume.ts';
@@ -49,7 +50,7 @@ interface Wall {
 }
 
 function workOfPiece(plan: PlanDocument, ground: WorkGround, piece: PieceGround): CoatWork[] {
-  const outerMm = plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  const outerMm = totalThicknessMm(plan.coats);
   const flangeMm3OfPiece = piece.flangeMm3(outerMm);
   const shares = flangeShares(plan.coats);
   const flangeFaceMm2 = piece.flange.lengthMm * Math.max(0, ground.flangeWidthMm - outerMm);

@@ -3,6 +3,7 @@ import { mixOf } from '../../material/mixOf.ts';
 import type { BatchResult, CoatWork, ShoppingItem, WorkNote } from '../../PlanResult.ts';
 import { MM_PER_UNIT } from '../../plan/lengthUnits.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { totalThicknessMm } from '../../plan/totalThicknessMm.ts';
 import { sayBoth } from '../../sayBoth.ts';
 import { formatArea, formatArealMass, formatLength, formatMass, type UnitSystem } from '../../units.ts';
 import { saySolution } from '../batches/mixingSteps.ts';
@@ -258,7 +259,7 @@ function countedItem(
 
 /** How far the parting wall stands off the rubber: as the flange, else as the shell is thick. */
 function wallWidthMm(plan: PlanDocument, ground: WorkGround): number {
-  const shellMm = plan.coats.reduce((sum, coat) => sum + coat.thicknessMm, 0);
+  const shellMm = totalThicknessMm(plan.coats);
   return Math.max(ground.flangeWidthMm, shellMm);
 }
 
