@@ -46,7 +46,7 @@ const READ_END = 0.1;
 const PLAN_END = 0.6;
 const DRAWN_END = 0.7;
 
-/** A solid off the plan's volume by more than this share is told of: the shell runs into itself, or cuts its edges off. */
+/** A solid off the plan's volume by more than this share is told of. */
 const TOLD_SHARE = 0.03;
 
 /** Adds `scute export`, which writes the sheet for the wall and what goes with it. */
@@ -171,7 +171,7 @@ function notesOnSolids({ pieces, isCoarser, cellMm }: PieceSolids): string[] {
     const off = volumeMm3 / plannedMm3 - 1;
     if (Math.abs(off) <= TOLD_SHARE) continue;
     notes.push(
-      `The solid of piece ${id} (${name}) holds ${(100 * Math.abs(off)).toFixed(1)} % ${off < 0 ? 'less' : 'more'} than the plan’s volume: where shell or flange run into each other it holds the place once, and sharp edges are cut off. Mix by the plan.`,
+      `The solid of piece ${id} (${name}) holds ${(100 * Math.abs(off)).toFixed(1)} % ${off < 0 ? 'less' : 'more'} than the plan’s volume: along a bent line the flange goes to the piece whose rubber is nearest, and sharp edges are cut off. Mix by the plan.`,
     );
   }
   return notes;

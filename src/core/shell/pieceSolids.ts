@@ -8,7 +8,7 @@ import { affordCellMm } from '../field/chooseCell.ts';
 import { sideOfPieces } from '../field/sideOfPieces.ts';
 import { signedVolume } from '../mesh/measure.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
-import { flangeCells } from '../parting/flangeCells.ts';
+import { buildWallGrid } from '../parting/buildWallGrid.ts';
 import { closeSolid } from './closeSolid.ts';
 import { flangeNodes } from './flangeNodes.ts';
 import { marchTets, type NodeField } from './marchTets.ts';
@@ -42,6 +42,8 @@ export type SolidRun = Pick<
 const MOST_TRIS = 1e6;
 /** Cells of the flange's grid to its thickness: its edges are cut off by about one. */
 const FLANGE_CELLS = 6;
+/** How far the flange reaches into the coats, in the larger of the two's cells. */
+const OVERLAP_CELLS = 2.5;
 /** Parts and hollows of less than this many cells are crumbs of the contouring, which nobody can lay. */
 const CRUMB_CELLS = 8;
 /** Flat parts are drawn with fewer triangles, as long as no place moves by more than this share of a cell; as much as the march moves places itself. */
@@ -54,6 +56,8 @@ const SLACK_CELLS = 0.01;
  * Second order in the cells, but sharp edges are cut off by up to a cell. Where two pieces meet the faces coincide to a
  * hundredth of a cell or two; where
  * the shell would run into itself or its flange into coats, a solid holds that place once and the plan's sums twice.
+ * A flange is shared out by the nearest rubber, as the coats are, and in the plan's sums by the wall's own two sides: where the
+ * line bends much one piece's solid has a few percent more than its sum, and the other as much less.
  *
  * @throws PlanError 'bad-plan' -> a piece gives no closed solid; names it.
  * Cost: 3 to 8 s and up to 500 MB for two pieces of a million triangles.
@@ -119,18 +123,20 @@ async function flangeMeshes(run: SolidRun, cp: Checkpoint): Promise<readonly Tri
     scan.volumeMm3 !== null,
     cp.within(0, 0.5, 'making the solids'),
   );
-  const cells = await flangeCells(
+  const wallGrid = await buildWallGrid(
     source,
     far,
     wall,
-    parting.cut,
     flange.thicknessMm + cellMm,
-    cp.within(0.5, 0.7, 'making the solids'),
+    cp.within(0.5, 0.65, 'making the solids'),
   );
-  // Into the coats by a cell, so that the union is one body though both surfaces are off by a part of one.
-  const fromMm = Math.max((innerMm + outerMm) / 2, outerMm - Math.max(cellMm, run.lookField.cellMm));
-  const nodesOf = flangeNodes(source, far, farMm, cells, flange.thicknessMm, fromMm, toMm);
-  return (await marchRegions(run, nodesOf, Infinity, cp.within(0.7, 1, 'making the solids'))) ?? [];
+  const side = await sideOfPieces(far, source, parting.cut, [], cp.within(0.65, 0.75, 'making the solids'));
+  // Well into the coats: along the line the coats' upper edge and the flange's lower one are cut off by up to a cell each, and
+  // between them no gap may be left.
+  const overlapMm = OVERLAP_CELLS * Math.max(cellMm, run.lookField.cellMm);
+  const fromMm = Math.max(innerMm, outerMm - overlapMm);
+  const nodesOf = flangeNodes(source, far, farMm, wallGrid, side, flange.thicknessMm, fromMm, toMm);
+  return (await marchRegions(run, nodesOf, Infinity, cp.within(0.75, 1, 'making the solids'))) ?? [];
 }
 
 async function marchRegions(

@@ -237,10 +237,17 @@ it('a scan of a goblet (test/fixtures/CREDITS.md): each piece holds the plan’s
       run.result.pieces[n].volumeErrorMm3 +
       lengthMm * (cutOffMm2(2) + 2 * 2 * cutOffMm2(flange.thicknessMm / 6));
     expect(most / plannedMm3).toBeLessThan(0.06);
-    // Measured 0.9 % and 0.3 %.
-    expect(Math.abs(volumeMm3 / plannedMm3 - 1)).toBeLessThan(0.015);
+    // The bent line's flange is shared out otherwise than in the plan: measured -2.1 % and +1.1 %, together -0.5 %.
     expect(Math.abs(volumeMm3 - plannedMm3)).toBeLessThan(most);
+    // No crumbly face along the line: hardly a handle. Taken by the sides of the wall it had over thirty.
+    const surfaces = partsOf(solid);
+    // The piece itself, and a hollow between its coats and its flange, which shut it off.
+    expect(surfaces).toBeLessThanOrEqual(2);
+    const handles = surfaces - (solid.positions.length / 3 - solid.indices.length / 6) / 2;
+    expect(handles).toBeLessThanOrEqual(3);
   }
+  const planned = made.pieces.reduce((sum, piece) => sum + piece.plannedMm3, 0);
+  expect(Math.abs(total(made) / planned - 1)).toBeLessThan(0.01);
 }, 60_000);
 
 /** Bodies that share no vertex. */
