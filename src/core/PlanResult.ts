@@ -215,6 +215,7 @@ export interface ScanNote {
   /** Closed set, kebab-case: 'unit-guessed', 'welded', 'duplicate-faces-dropped', ... */
   readonly code: string;
   readonly text: string;
+  readonly usText?: string;
   readonly count?: number;
 }
 

@@ -1,6 +1,7 @@
 import type { ScanReport } from '../core/PlanResult.ts';
 import { formatLength, type UnitSystem } from '../core/units.ts';
 import type { ReportSection } from './Report.ts';
+import { readSaid } from './readSaid.ts';
 
 /** What the scan is, what was found and what was put right. Size is given both ways, so that a slip of the unit shows. */
 export function describeScan(scan: ScanReport, system: UnitSystem): ReportSection {
@@ -21,8 +22,8 @@ export function describeScan(scan: ScanReport, system: UnitSystem): ReportSectio
     ],
     tables: [],
     paragraphs: [
-      ...scan.warnings.map((note) => ({ lead: 'Note', text: note.text })),
-      ...scan.repairs.map((note) => ({ lead: 'Put right', text: note.text })),
+      ...scan.warnings.map((note) => ({ lead: 'Note', text: readSaid(note, 'text', system) })),
+      ...scan.repairs.map((note) => ({ lead: 'Put right', text: readSaid(note, 'text', system) })),
     ],
   };
 }

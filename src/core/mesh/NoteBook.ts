@@ -1,4 +1,9 @@
 import type { ScanNote } from '../PlanResult.ts';
+import { sayBoth } from '../sayBoth.ts';
+import type { UnitSystem } from '../units.ts';
+
+/** A sentence; one that holds a quantity says it in the units asked for. */
+type Say = string | ((system: UnitSystem) => string);
 
 /** Where something was found, in the frame of the moment: a polyline of a loop, or loose points. */
 export interface FoundMark {
@@ -15,15 +20,13 @@ export class NoteBook {
   marks: FoundMark[] = [];
 
   /** Notes a change, unless its count is 0. */
-  repaired(code: string, text: string, count?: number): void {
-    if (count === 0) return;
-    this.repairs.push(count === undefined ? { code, text } : { code, text, count });
+  repaired(code: string, say: Say, count?: number): void {
+    if (count !== 0) this.repairs.push(noteOf(code, say, count));
   }
 
   /** Notes what the user must know or decide, unless its count is 0. */
-  warned(code: string, text: string, count?: number): void {
-    if (count === 0) return;
-    this.warnings.push(count === undefined ? { code, text } : { code, text, count });
+  warned(code: string, say: Say, count?: number): void {
+    if (count !== 0) this.warnings.push(noteOf(code, say, count));
   }
 
   marked(code: string, points: Float64Array, isLoop: boolean): void {
@@ -34,6 +37,11 @@ export class NoteBook {
   moveMarks(move: (points: Float64Array) => Float64Array): void {
     this.marks = this.marks.map((mark) => ({ ...mark, points: move(mark.points) }));
   }
+}
+
+function noteOf(code: string, say: Say, count: number | undefined): ScanNote {
+  const said = typeof say === 'string' ? { text: say } : sayBoth('text', say);
+  return count === undefined ? { code, ...said } : { code, ...said, count };
 }
 
 /** "1 face", "12 faces". */

@@ -6,6 +6,7 @@ import { EdgeTable } from './EdgeTable.ts';
 import { nextInTri } from './halfEdges.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import { orientFaces } from './orientFaces.ts';
+import { sayLength } from './sayLength.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { weldNear } from './weldNear.ts';
 
@@ -34,7 +35,8 @@ export function cleanSurface(
   const near = weldNear(mesh, table);
   notes.repaired(
     'welded-near',
-    `${countOf(near.welded, 'vertex', 'vertices')} on open edges within ${near.toleranceMm.toPrecision(2)} mm of another welded to it.`,
+    (system) =>
+      `${countOf(near.welded, 'vertex', 'vertices')} on open edges within ${sayLength(near.toleranceMm, system)} of another welded to it.`,
     near.welded,
   );
   const sound = dropDegenerate(near.mesh);

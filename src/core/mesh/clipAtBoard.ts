@@ -2,9 +2,9 @@ import { MeshError } from '../errors.ts';
 import { buildTwins } from './buildTwins.ts';
 import { cutByPlane } from './cutByPlane.ts';
 import { extrudeSkirt } from './extrudeSkirt.ts';
-import { threeDigits } from './guessUnit.ts';
 import { loopPoints, measureLoop, type OpenLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
+import { sayLength } from './sayLength.ts';
 import { boundingBox, type TriMesh } from './TriMesh.ts';
 import { traceLoops } from './traceLoops.ts';
 
@@ -49,7 +49,8 @@ export function clipAtBoard(
     notes.marked('skirt-added', loopPoints(mesh, foot.halfEdges), true);
     notes.warned(
       'skirt-added',
-      `Its open foot leaves a gap of up to ${threeDigits(foot.max[2])} mm above the board; a straight skirt was added down to the board.`,
+      (system) =>
+        `Its open foot leaves a gap of up to ${sayLength(foot.max[2], system)} above the board; a straight skirt was added down to the board.`,
     );
     const skirted = extrudeSkirt(mesh, foot.halfEdges);
     mesh = skirted.mesh;

@@ -1,8 +1,9 @@
+import { formatArea } from '../units.ts';
 import { buildTwins } from './buildTwins.ts';
 import { type Filled, fillHoles } from './fillHoles.ts';
-import { threeDigits } from './guessUnit.ts';
 import { loopPoints, type OpenLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
+import { sayLength } from './sayLength.ts';
 import { splitFans } from './splitFans.ts';
 import type { TriMesh } from './TriMesh.ts';
 
@@ -25,14 +26,16 @@ export function closeHoles(
   const count = filled.filledLoops.length;
   notes.repaired(
     'holes-filled',
-    `${countOf(count, 'hole')} with a rim of up to ${threeDigits(fillHolesToMm)} mm filled, ${threeDigits(filled.areaMm2)} mm² in all.`,
+    (system) =>
+      `${countOf(count, 'hole')} with a rim of up to ${sayLength(fillHolesToMm, system)} filled, ${formatArea(filled.areaMm2, system)} in all.`,
     count,
   );
   for (const points of filled.filledLoops) notes.marked('holes-filled', points, true);
   const longest = filled.left.reduce((most, loop) => Math.max(most, loop.perimeter), 0);
   notes.warned(
     'holes-left',
-    `${countOf(filled.left.length, 'hole')} left open, the longest rim ${threeDigits(longest)} mm. Raise the limit for filling, crop, or scan again; volumes near a hole are uncertain.`,
+    (system) =>
+      `${countOf(filled.left.length, 'hole')} left open, the longest rim ${sayLength(longest, system)}. Raise the limit for filling, crop, or scan again; volumes near a hole are uncertain.`,
     filled.left.length,
   );
   for (const loop of filled.left) notes.marked('holes-left', loopPoints(input.mesh, loop.halfEdges), true);

@@ -1,11 +1,12 @@
 import type { ScanPlan } from '../plan/PlanDocument.ts';
+import type { UnitSystem } from '../units.ts';
 import { type Affine, IDENTITY, mapPoints, shiftUp } from './affine.ts';
 import { markCrumbs } from './dropCrumbs.ts';
 import { type FoundBoard, findBoard } from './findBoard.ts';
-import { threeDigits } from './guessUnit.ts';
 import { levelBase } from './levelBase.ts';
 import { measureLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
+import { sayLength } from './sayLength.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { traceLoops } from './traceLoops.ts';
 
@@ -52,7 +53,8 @@ export function setOnBoard(
   if (level.farthestMm > FLOAT32_SHARE * Math.abs(heightMm) + NOTE_FROM_MM) {
     notes.repaired(
       'base-levelled',
-      `${countOf(level.moved, 'vertex', 'vertices')} of the base brought level with the board, by at most ${threeDigits(level.farthestMm)} mm.`,
+      (system) =>
+        `${countOf(level.moved, 'vertex', 'vertices')} of the base brought level with the board, by at most ${sayLength(level.farthestMm, system)}.`,
       level.moved,
     );
   }
@@ -73,7 +75,7 @@ function lowestOf(mesh: TriMesh, isKept: Uint8Array): number {
 }
 
 function sayFound(found: FoundBoard, notes: NoteBook): void {
-  const ragged = threeDigits(found.raggedMm);
+  const ragged = (system: UnitSystem): string => sayLength(found.raggedMm, system);
   switch (found.by) {
     case 'flat':
       notes.repaired('board-found', 'Set on the board by its flat base.');
@@ -84,13 +86,15 @@ function sayFound(found: FoundBoard, notes: NoteBook): void {
     case 'ragged':
       notes.warned(
         'board-at-ragged-foot',
-        `Its open foot is ragged by ${ragged} mm. The board was set at the foot's highest point and the scan cut off level there.`,
+        (system) =>
+          `Its open foot is ragged by ${ragged(system)}. The board was set at the foot's highest point and the scan cut off level there.`,
       );
       break;
     case 'skirt':
       notes.warned(
         'board-under-ragged-foot',
-        `Its open foot is ragged by ${ragged} mm, too much to cut off. The board was set at the foot's lowest point and the gap closed by a straight skirt. Check the height of the board.`,
+        (system) =>
+          `Its open foot is ragged by ${ragged(system)}, too much to cut off. The board was set at the foot's lowest point and the gap closed by a straight skirt. Check the height of the board.`,
       );
       break;
     case 'lowest':

@@ -5,6 +5,7 @@ import { sayBasis } from '../../core/material/sayBasis.ts';
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, type UnitSystem } from '../../core/units.ts';
+import { readSaid } from '../readSaid.ts';
 import { sayMinutes } from '../sayClock.ts';
 import type { SheetSection, SheetTable } from './Sheet.ts';
 import { column, line, row, table } from './sheetParts.ts';
@@ -26,7 +27,7 @@ export function basisSection(plan: PlanDocument, result: PlanResult, system: Uni
           line(
             `The ± is a bound on the arithmetic for the scan as read and mended, worked out in cells of ${formatLength(result.resolutionMm, system)}; how evenly the coats are laid is not in it.`,
           ),
-          ...result.scan.repairs.map(({ text }) => line(text, 'Mended in the scan')),
+          ...result.scan.repairs.map((note) => line(readSaid(note, 'text', system), 'Mended in the scan')),
         ],
       },
       ...[...used.values()].map((material) => systemTable(plan, material)),

@@ -71,7 +71,7 @@ function warningsOf({ workNotes, pieces, scan }: PlanResult, system: UnitSystem)
     ...workNotes.map(
       (note): SheetLine => ({ lead: leadOfNote(note, pieces), text: readSaid(note, 'text', system) }),
     ),
-    ...scan.warnings.map(({ text }): SheetLine => ({ lead: 'Scan', text })),
+    ...scan.warnings.map((note): SheetLine => ({ lead: 'Scan', text: readSaid(note, 'text', system) })),
   ];
 }
 

@@ -2,6 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { LengthUnit, UpAxis } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, formatVolume } from '../../core/units.ts';
+import { readSaid } from '../../report/readSaid.ts';
 import { LENGTH_UNITS, UP_AXES } from '../../session/planChoices.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
 import {
@@ -418,7 +419,7 @@ export class ScanPanel extends LitElement {
         found.length === 0
           ? html`<p class="soft">Nothing out of order.</p>`
           : html`<ul class="notes">
-            ${found.map((note) => html`<li>${note.text}</li>`)}
+            ${found.map((note) => html`<li>${readSaid(note, 'text', this.session.prefs.units)}</li>`)}
           </ul>`
       }
       <h3>Mended</h3>
@@ -426,7 +427,7 @@ export class ScanPanel extends LitElement {
         mended.length === 0
           ? html`<p class="soft">Nothing; the scan is used as it is.</p>`
           : html`<ul class="notes">
-            ${mended.map((note) => html`<li>${note.text}</li>`)}
+            ${mended.map((note) => html`<li>${readSaid(note, 'text', this.session.prefs.units)}</li>`)}
           </ul>`
       }
     `;
