@@ -21,6 +21,9 @@ const OPTION_OF_FIELD: readonly (readonly [string, keyof ScanOptions])[] = [
   ['resolutionMm', 'resolution'],
 ];
 
+/** A whole number without its unit before another: “9,5” and “9,5mm” are two coats to one reader, nine and a half to another. */
+const COMMA_OR_POINT = /(^|,)\s*\d+\s*,\s*\d+\s*[^\s\d.,/]*\s*(,|$)/;
+
 /**
  * The plan with the call's options laid over it, held to the plan's schema; the plan itself is taken as valid.
  * Throws CallError naming the option that is off.
@@ -54,6 +57,10 @@ export function applyOptions(
   if ('plan' in parsed) return parsed.plan;
   const { field, text } = parsed.issue;
   const option = OPTION_OF_FIELD.find(([key, name]) => field.startsWith(key) && options[name] !== undefined);
+  if (option?.[1] === 'thickness' && readLength('thickness', options.thickness ?? '') > 0) {
+    // The number in the issue is that of one coat, which nobody typed.
+    throw new CallError(`--thickness: shared out over the plan’s coats, the thickness of one ${text}.`);
+  }
   throw new CallError(option === undefined ? `In the plan, “${field}” ${text}.` : `--${option[1]} ${text}.`);
 }
 
@@ -86,6 +93,11 @@ function applyCoatOptions(coats: readonly CoatPlan[], options: ScanOptions): rea
     return coats.map((coat) => ({ ...coat, thicknessMm: (coat.thicknessMm * wantedMm) / totalMm }));
   }
   if (options.coats === undefined) return coats;
+  if (COMMA_OR_POINT.test(options.coats)) {
+    throw new CallError(
+      `--coats: “${options.coats}” can be read in two ways, with the comma between coats or before decimals; write each coat with its unit, like 1.5mm,3mm.`,
+    );
+  }
   const thicknessesMm = options.coats.split(',').map((text) => readLength('coats', text));
   if (thicknessesMm.length === coats.length) {
     return coats.map((coat, n) => ({ ...coat, thicknessMm: thicknessesMm[n] }));

@@ -14,6 +14,7 @@ import { reportPlan } from '../report/reportPlan.ts';
 import { reportSuggestions } from '../report/reportSuggestions.ts';
 import { applyOptions } from './applyOptions.ts';
 import { describeFailure, EXIT } from './exitCodes.ts';
+import { expectFolder } from './expectFolder.ts';
 import { addExportCommand } from './exportCommand.ts';
 import { afterReading } from './NoPlanError.ts';
 import { ProgressLine } from './ProgressLine.ts';
@@ -113,6 +114,7 @@ function buildProgram(call: Call): Command {
 }
 
 async function planCommand(call: Call, path: string, options: ScanOptions & OutputOptions): Promise<void> {
+  if (options.out !== undefined) await expectFolder(options.out);
   const material = options.material === undefined ? undefined : await readMaterial(options.material);
   const job = await readJob(path);
   const plan = applyOptions(job.plan, options, material);
@@ -147,6 +149,7 @@ async function planCommand(call: Call, path: string, options: ScanOptions & Outp
 }
 
 async function checkCommand(call: Call, path: string, options: ScanOptions & OutputOptions): Promise<void> {
+  if (options.out !== undefined) await expectFolder(options.out);
   const job = await readJob(path);
   const plan = applyOptions(job.plan, options, undefined);
   await answer(call, options, async (line) => {
@@ -170,6 +173,7 @@ async function suggestCommand(
   path: string,
   options: SuggestOptions & OutputOptions,
 ): Promise<void> {
+  if (options.out !== undefined) await expectFolder(options.out);
   const { pieces, ...scanOptions } = options;
   const pieceCounts = readPieceCounts(pieces);
   const job = await readJob(path);

@@ -60,7 +60,8 @@ function renderTable(table: ReportTable): string {
   const rule = '-'.repeat(Math.max(head.length, ...rows.map((row) => row.text.length)));
   const lines = [head, rule];
   for (const row of rows) {
-    if (row.isTotal) lines.push(rule);
+    // The head's own rule stands above the first row already.
+    if (row.isTotal && lines.length > 2) lines.push(rule);
     lines.push(row.text);
   }
   return lines.join('\n');

@@ -45,10 +45,10 @@ describe('applyOptions', () => {
     // 19 mm is twice the default 9.5 mm.
     expect(thick.map((coat) => coat.thicknessMm)).toEqual([3, 5, 7, 4]);
     expect(thick.map((coat) => coat.kind)).toEqual(['face', 'build', 'reinforced', 'finish']);
-    const four = apply({ coats: '1,2,1/8in,2mm' }).coats;
+    const four = apply({ coats: '1mm,2mm,1/8in,2mm' }).coats;
     expect(four.map((coat) => coat.name)).toEqual(plan.coats.map((coat) => coat.name));
     expect(four[2].thicknessMm).toBeCloseTo(3.175, 12);
-    const two = apply({ coats: '2,6' }).coats;
+    const two = apply({ coats: '2mm,6mm' }).coats;
     expect(two.map((coat) => [coat.kind, coat.thicknessMm])).toEqual([
       ['face', 2],
       ['reinforced', 6],

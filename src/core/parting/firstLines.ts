@@ -82,7 +82,7 @@ function checkPulls(azimuthsDeg: readonly number[] | 'auto', pieceCount: number)
   if (!Number.isInteger(pieceCount) || pieceCount < 1 || pieceCount > MOST_PIECES) {
     throw new PlanError(
       'bad-plan',
-      `A first line is found for 1 to ${MOST_PIECES} pieces, not for ${pieceCount}.`,
+      `A first line is found for 1 to ${MOST_PIECES} pieces, not for ${pieceCount}. Ask for fewer, or draw the lines yourself.`,
       'parting.pieceCount',
     );
   }

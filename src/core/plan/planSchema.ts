@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { materialSchema } from '../material/materialSchema.ts';
 import { COAT_KINDS, DAY_STEPS, type DayStep, LENGTH_UNITS, UP_AXES } from './PlanDocument.ts';
 import { numberFrom, positiveNumber, shortText } from './strictNumbers.ts';
+import { isWorkYear, WORK_YEARS } from './workYears.ts';
 
 /** Nothing that is brushed with rubber is larger: 100 m. Keeps a slip of the unit from running the field out of memory. */
 const FARTHEST_MM = 100_000;
@@ -208,6 +209,7 @@ const day = v.strictObject({
       v.isoDate('is not a date such as "2026-12-01"'),
       // "2026-02-30" would silently be read as the second of March.
       v.check((text) => isDayOfCalendar(text), 'is no day of the calendar'),
+      v.check((text) => isWorkYear(text), `lies outside the years ${WORK_YEARS.from} to ${WORK_YEARS.to}`),
     ),
   ),
   fromMin: numberFrom(0, 24 * 60),

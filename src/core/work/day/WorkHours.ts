@@ -24,7 +24,7 @@ export class WorkHours {
     if (!(this.fromMin >= 0 && this.toMin > this.fromMin && this.toMin <= DAY_MIN)) {
       throw new PlanError(
         'bad-plan',
-        `Working hours from ${day.fromMin} to ${day.toMin} minutes after midnight leave no time to work. Let them end after they begin, on the same day.`,
+        `Working hours from ${sayHour(day.fromMin)} to ${sayHour(day.toMin)} leave no time to work: “day.toMin” is the closing hour, in minutes after midnight. Let it come after “day.fromMin”, on the same day.`,
         'day.toMin',
       );
     }
@@ -76,4 +76,9 @@ function weekdayOf(date: string): number {
     );
   }
   return at.getUTCDay();
+}
+
+function sayHour(min: number): string {
+  if (!Number.isFinite(min)) return 'no hour';
+  return `${String(Math.floor(min / 60)).padStart(2, '0')}:${String(Math.floor(min % 60)).padStart(2, '0')}`;
 }

@@ -62,8 +62,27 @@ export function planDay(
   return {
     schedule,
     day: sumDay(schedule, plan),
-    notes: [...notes, ...noteLong(tasks, hours), ...noteMissed(work, tasks, missed)],
+    notes: [
+      ...notes,
+      ...noteOrder(plan, ground),
+      ...noteLong(tasks, hours),
+      ...noteMissed(work, tasks, missed),
+    ],
   };
+}
+
+/** Pieces that the order names and the plan does not have. */
+function noteOrder(plan: PlanDocument, ground: WorkGround): WorkNote[] {
+  const strays = plan.day.order.filter((id) => !ground.pieces.some((piece) => piece.id === id));
+  if (strays.length === 0) return [];
+  return [
+    {
+      code: 'order-stray',
+      piece: null,
+      coat: null,
+      text: `The order of the pieces (“day.order”) names ${strays.map((id) => `“${id}”`).join(', ')}; the pieces are ${ground.pieces.map(({ id }) => id).join(', ')}. What it does not name is built as listed; correct the order.`,
+    },
+  ];
 }
 
 function noteLong(tasks: readonly DayTask[], hours: WorkHours): WorkNote[] {

@@ -21,6 +21,7 @@ export function noteLog(plan: PlanDocument, work: readonly CoatWork[]): WorkNote
       ),
     ),
     ...noteStrays(plan, work),
+    ...noteClosedStrays(plan, work),
   ];
 }
 
@@ -94,4 +95,16 @@ function noteStrays(plan: PlanDocument, work: readonly CoatWork[]): WorkNote[] {
       text: `The log holds ${strays.length} ${strays.length === 1 ? 'batch' : 'batches'} of a piece or a coat that is not in the plan (the first: piece ${first.piece}, coat ${first.coat + 1}). ${strays.length === 1 ? 'It counts' : 'They count'} for nothing; undo the change to the pieces or coats, or clear the log.`,
     },
   ];
+}
+
+function noteClosedStrays(plan: PlanDocument, work: readonly CoatWork[]): WorkNote[] {
+  return plan.log.closed
+    .filter(({ piece, coat }) => !work.some((one) => one.piece === piece && one.coat === coat))
+    .slice(0, 1)
+    .map(({ piece, coat }) => ({
+      code: 'log-stray',
+      piece: null,
+      coat: null,
+      text: `The log calls coat ${coat + 1} of piece ${piece} finished, which is not in the plan. It counts for nothing; undo the change to the pieces or coats, or clear the log.`,
+    }));
 }
