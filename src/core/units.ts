@@ -14,8 +14,10 @@ export const G_PER_OUNCE = 28.349523125;
 /** Exact, 231 cubic inches: NIST HB 44 App. C; 16 CFR 500.19. */
 export const MM3_PER_US_GALLON = 231 * MM_PER_INCH ** 3;
 
+/** Standard acceleration of free fall, m/s2: exact by convention (ISO 80000-3; NIST SP 811), from memory. */
+export const FREE_FALL_M_PER_S2 = 9.80665;
 /** Newtons in a pound-force and pascals in a pound-force a square inch: NIST SP 811, Appendix B.8, from exact definitions. */
-const N_PER_POUND_FORCE = 4.4482216152605;
+export const N_PER_POUND_FORCE = (G_PER_POUND / 1000) * FREE_FALL_M_PER_S2;
 const PA_PER_PSI = N_PER_POUND_FORCE / (MM_PER_INCH / 1000) ** 2;
 
 const MM2_PER_SQUARE_INCH = MM_PER_INCH ** 2;
@@ -278,6 +280,11 @@ export function formatVolume(valueMm3: number, system: UnitSystem, like = valueM
 export function formatForce(forceN: number, system: UnitSystem): string {
   if (system === 'us') return `${threeDigits(forceN / N_PER_POUND_FORCE)}\u00a0lbf`;
   return Math.abs(forceN) >= 1000 ? `${threeDigits(forceN / 1000)}\u00a0kN` : `${threeDigits(forceN)}\u00a0N`;
+}
+
+/** A force as the mass that weighs so much, for people: "8.67 kg" for 85 N. */
+export function formatWeight(forceN: number, system: UnitSystem): string {
+  return formatMass((1000 * forceN) / FREE_FALL_M_PER_S2, system);
 }
 
 /** A load along a line for people: "1.20 N/mm"; "6.85 lbf/in". */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { formatForce, formatPressure, formatStress } from '../../src/core/units.ts';
+import { formatForce, formatPressure, formatStress, formatWeight } from '../../src/core/units.ts';
 
 describe('loads in words', () => {
   // Figures of a rectangle 0.4 m wide and 0.6 m deep under 1600 kg/m3: rho g w h^2 / 2 = 1129.7 N, 254.0 lbf; its lowest
@@ -14,6 +14,11 @@ describe('loads in words', () => {
     expect(formatPressure(pressurePa, 'us')).toBe('1.37\u00a0psi');
     // Roark's flat plate, Table 11.4 case 1a: 10 psi over 20 x 10 in, 1/4 in thick: 9763 psi.
     expect(formatStress((9763 * 6894.757293168) / 1e6, 'us')).toBe('9763\u00a0psi');
+  });
+
+  it('a kilogram-force is 9.80665 N and a pound-force 4.44822 N (NIST SP 811, Appendix B.8)', () => {
+    expect(formatWeight(10 * 9.80665, 'metric')).toBe('10.00 kg');
+    expect(formatWeight(20 * 4.4482216152605, 'us')).toBe('20.0 lb');
   });
 
   it('keeps the sign of a force that presses on, and says nought plainly', () => {

@@ -3,14 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { signedVolume } from '../../src/core/mesh/measure.ts';
 import type { TriMesh, Vec3 } from '../../src/core/mesh/TriMesh.ts';
 import type { CastingPlan } from '../../src/core/plan/PlanDocument.ts';
+import { FREE_FALL_M_PER_S2 } from '../../src/core/units.ts';
 import { centreOfPressure } from '../../src/core/work/casting/centreOfPressure.ts';
 import { filledVolume, openingOnBoard } from '../../src/core/work/casting/filledVolume.ts';
-import {
-  FREE_FALL_M_PER_S2,
-  fillMould,
-  type MouldFill,
-  pressureAt,
-} from '../../src/core/work/casting/MouldFill.ts';
+import { fillMould, type MouldFill, pressureAt } from '../../src/core/work/casting/MouldFill.ts';
 import { PRESS, PRESS_WIDTH, pressOnRegions } from '../../src/core/work/casting/pressOnRegions.ts';
 import { seededRandom } from '../fixtures/seededRandom.ts';
 import { box, moved, octasphere, openHalfSphere, scaled, turned } from '../fixtures/shapes.ts';

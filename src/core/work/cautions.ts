@@ -3,8 +3,14 @@ import type { CastingResult, HandlingResult } from '../PlanResult.ts';
 import type { PlanDocument } from '../plan/PlanDocument.ts';
 import { totalThicknessMm } from '../plan/totalThicknessMm.ts';
 import { sayBoth } from '../sayBoth.ts';
-import { formatForce, formatLength, formatMass, formatPressure, type UnitSystem } from '../units.ts';
-import { FREE_FALL_M_PER_S2 } from './casting/MouldFill.ts';
+import {
+  formatForce,
+  formatLength,
+  formatMass,
+  formatPressure,
+  formatWeight,
+  type UnitSystem,
+} from '../units.ts';
 import { NOT_COVERED } from './lifting/liftPieces.ts';
 
 /** Steps of the work beside which a caution stands, in the order of the work; 'All steps' stands last. */
@@ -269,7 +275,7 @@ function ofCasting(casting: CastingResult | null): Caution[] {
       ...sayBoth(
         'text',
         (system) =>
-          `The fill lifts the shell off the board with ${formatForce(casting.upliftN, system)} more than it weighs, as ${formatMass((1000 * casting.upliftN) / FREE_FALL_M_PER_S2, system)} would: screw or weigh it down before you pour. One that floated had to be held down by hand for three quarters of an hour (trade page).`,
+          `The fill lifts the shell off the board with ${formatForce(casting.upliftN, system)} more than it weighs, as ${formatWeight(casting.upliftN, system)} would: screw or weigh it down before you pour. One that floated had to be held down by hand for three quarters of an hour (trade page).`,
       ),
     });
   }

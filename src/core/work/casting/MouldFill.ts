@@ -1,7 +1,5 @@
 import type { CastingPlan } from '../../plan/PlanDocument.ts';
-
-/** Standard acceleration of free fall, m/s2: exact by convention (ISO 80000-3; NIST SP 811), from memory. */
-export const FREE_FALL_M_PER_S2 = 9.80665;
+import { FREE_FALL_M_PER_S2 } from '../../units.ts';
 
 /** How the fluid stands in the mould, board frame: depth below its level = `depthPerMm` z + `depthAtBoardMm`, negative above it. */
 export interface MouldFill {

@@ -1,12 +1,12 @@
 import type { Vec3 } from '../../mesh/TriMesh.ts';
 import type { CastingResult } from '../../PlanResult.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
+import { FREE_FALL_M_PER_S2 } from '../../units.ts';
 import type { CastingGround, CastingPiece } from './CastingGround.ts';
 import { centreOfPressure } from './centreOfPressure.ts';
 import { filledVolume } from './filledVolume.ts';
 import { findSeam } from './findSeam.ts';
 import { type LineLoad, loadLine } from './LineLoad.ts';
-import { FREE_FALL_M_PER_S2 } from './MouldFill.ts';
 import { massOfCast } from './massOfCast.ts';
 import { type MouldPressure, pressMould } from './pressMould.ts';
 import { PRESS, PRESS_WIDTH } from './pressOnRegions.ts';

@@ -7,9 +7,9 @@ import {
   formatMass,
   formatPressure,
   formatStress,
+  formatWeight,
   type UnitSystem,
 } from '../../../core/units.ts';
-import { FREE_FALL_M_PER_S2 } from '../../../core/work/casting/MouldFill.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import {
   setAttitude,
@@ -211,7 +211,7 @@ export class CastingPanel extends LitElement {
       <div class=${isStale(this.session) ? 'stale' : nothing}>
         <dl class="facts">
           ${fact('Pressure at its lowest', formatPressure(casting.maxPressurePa, units), `${formatLength(casting.headMm, units)} of fill`)}
-          ${fact('Opens a piece with', formatForce(casting.closingForceN, units), `at most, along its pull; as a weight of ${sayWeight(casting.closingForceN, units)}`)}
+          ${fact('Opens a piece with', formatForce(casting.closingForceN, units), `at most, along its pull; as a weight of ${formatWeight(casting.closingForceN, units)}`)}
           ${
             casting.fasteners > 0
               ? fact(
@@ -226,7 +226,7 @@ export class CastingPanel extends LitElement {
             isLifting
               ? html`<span class="accent">${formatForce(casting.upliftN, units)}</span>`
               : `${formatForce(-casting.upliftN, units)} to spare`,
-            `shell and rubber weigh ${sayWeight(casting.holdingWeightN, units)}`,
+            `shell and rubber weigh ${formatWeight(casting.holdingWeightN, units)}`,
           )}
           ${
             seam
@@ -311,11 +311,6 @@ export class CastingPanel extends LitElement {
   private edit(edit: PlanEdit, gesture: string | null = null): void {
     this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
-}
-
-/** The mass that weighs as much as a force presses: hands know that better than newtons. */
-function sayWeight(forceN: number, units: UnitSystem): string {
-  return formatMass((forceN / FREE_FALL_M_PER_S2) * 1000, units);
 }
 
 /** How far a panel bends; what is less than can be written is said so. */

@@ -1,4 +1,4 @@
-import { G_PER_POUND, MM3_PER_US_GALLON, type UnitSystem } from '../../../core/units.ts';
+import { G_PER_POUND, MM3_PER_US_GALLON, N_PER_POUND_FORCE, type UnitSystem } from '../../../core/units.ts';
 
 /** A unit that a shop figure is typed in, and how many of the plan's own units one of it is. */
 export interface ShopUnit {
@@ -9,8 +9,6 @@ export interface ShopUnit {
 /** Exact: an inch is 25.4 mm (NIST Handbook 44, Appendix C). */
 const CM2_PER_SQUARE_INCH = 2.54 ** 2;
 const M2_PER_SQUARE_FOOT = 0.3048 ** 2;
-/** Exact: the pound by the standard acceleration 9.80665 m/s2 (NIST SP 811, Appendix B). */
-const N_PER_POUND_FORCE = (G_PER_POUND / 1000) * 9.80665;
 
 export type ShopQuantity = 'bucket' | 'pace' | 'coverage' | 'load' | 'areal';
 
