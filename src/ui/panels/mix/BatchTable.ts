@@ -52,6 +52,9 @@ export class BatchTable extends LitElement {
         width: auto;
         min-width: 100%;
       }
+      table.down {
+        min-width: min(100%, 340px);
+      }
       thead th {
         padding-top: 6px;
       }
@@ -101,6 +104,7 @@ export class BatchTable extends LitElement {
   private renderCoat(piece: string, coat: CoatBatches) {
     const { units } = this.session.prefs;
     const { batch } = coat.runs[0];
+    const isDown = coat.items.length > ITEMS_ACROSS && coat.runs.length <= RUNS_ACROSS;
     const count = coat.runs.reduce((sum, run) => sum + run.last - run.first + 1, 0);
     return html`<div class="coat">
       <div class="head">
@@ -110,15 +114,11 @@ export class BatchTable extends LitElement {
         <span class="rest">${this.sayTime(batch)}</span>
       </div>
       <div class="box" role="region" aria-label="Weights of ${coat.name}, piece ${piece}">
-        <table>
+        <table class=${isDown ? 'down' : nothing}>
           <caption class="visually-hidden">
             Piece ${piece}, ${coat.name}: grams to weigh for each batch
           </caption>
-          ${
-            coat.items.length > ITEMS_ACROSS && coat.runs.length <= RUNS_ACROSS
-              ? this.renderDown(coat)
-              : this.renderAcross(coat)
-          }
+          ${isDown ? this.renderDown(coat) : this.renderAcross(coat)}
         </table>
       </div>
       ${this.renderOrder(batch)}

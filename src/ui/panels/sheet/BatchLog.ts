@@ -60,7 +60,13 @@ export class BatchLog extends LitElement {
       li.batch:last-child {
         border-bottom: none;
       }
+      .steps {
+        display: grid;
+        grid-template-columns: repeat(auto-fit, minmax(min(100%, 240px), 1fr));
+        column-gap: 32px;
+      }
       .steps li {
+        align-content: start;
         display: grid;
         grid-template-columns: minmax(0, 1fr) auto;
         gap: 0 10px;
