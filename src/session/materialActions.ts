@@ -130,10 +130,6 @@ function ownedKeys(system: MaterialSystem, below: string, change: object): Mater
   );
 }
 
-export const setSystemName =
-  (name: string): SystemChange =>
-  (system) => ({ ...system, name });
-
 export type SystemNumbers = Pick<MaterialSystem, 'airShare' | 'lossShare' | 'lossPerBatchG'>;
 
 export const setNumbers =

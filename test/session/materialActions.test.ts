@@ -29,7 +29,6 @@ import {
   setReinforcement,
   setShellRange,
   setStrength,
-  setSystemName,
   setTimes,
   systemIn,
   takeSideSystem,
@@ -74,7 +73,6 @@ describe('values of a system', () => {
 
   it('every kind of value can be set', () => {
     const changed = shell(
-      setSystemName('Ours'),
       setNumbers({ airShare: 0.03, lossPerBatchG: 40 }),
       setPartsBy('volume'),
       setTimes({ workingMin: 25, latestOvercoatMin: 240 }),
@@ -91,7 +89,6 @@ describe('values of a system', () => {
       ]),
     );
     expect(changed).toMatchObject({
-      name: 'Ours',
       airShare: 0.03,
       lossPerBatchG: 40,
       partsBy: 'volume',

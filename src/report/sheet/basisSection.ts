@@ -2,6 +2,7 @@ import { basisOf } from '../../core/material/basisOf.ts';
 import { coatSystem } from '../../core/material/coatMix.ts';
 import type { MaterialSystem } from '../../core/material/MaterialSystem.ts';
 import { sayBasis } from '../../core/material/sayBasis.ts';
+import { sayShare } from '../../core/material/sayShare.ts';
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, type UnitSystem } from '../../core/units.ts';
@@ -57,31 +58,22 @@ function systemTable(plan: PlanDocument, material: MaterialSystem): SheetTable {
         ] as const,
     ),
     ...[...doses].map(
-      ([name, shares]) =>
-        [
-          `Dose of ${name}`,
-          [...new Set(shares)].map((share) => `${plain(100 * share)} %`).join(', '),
-          name,
-        ] as const,
+      ([name, shares]) => [`Dose of ${name}`, [...new Set(shares)].map(sayShare).join(', '), name] as const,
     ),
     ...(material.reinforcement === null
       ? []
       : [
           [
             material.reinforcement.name,
-            `${plain(100 * material.reinforcement.typicalShare)} % usual`,
+            `${sayShare(material.reinforcement.typicalShare)} usual`,
             'reinforcement.typicalShare',
           ] as const,
         ]),
     ['Sets in, plain', sayMinutes(material.times.workingMin), 'times.workingMin'],
     ['Next coat after, plain', sayMinutes(material.times.partialCureMin), 'times.partialCureMin'],
     ['Full cure, plain', sayMinutes(material.times.fullCureMin), 'times.fullCureMin'],
-    ['Air in it', `${plain(100 * material.airShare)} %`, 'airShare'],
-    [
-      'Lost',
-      `${plain(100 * material.lossShare)} %, and ${plain(material.lossPerBatchG)} g a batch`,
-      'lossShare',
-    ],
+    ['Air in it', sayShare(material.airShare), 'airShare'],
+    ['Lost', `${sayShare(material.lossShare)}, and ${plain(material.lossPerBatchG)} g a batch`, 'lossShare'],
   ];
   const lot = material.lotInUse === null ? '' : `, lot ${material.lotInUse}`;
   return table(
