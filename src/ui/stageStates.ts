@@ -25,7 +25,7 @@ export function stageStates(session: SessionState): Readonly<Record<Stage, strin
 function sayProgress({ batches, day }: PlanResult): string {
   const done = batches.filter(({ loggedG }) => loggedG !== null).length;
   if (done === 0) return sayCount(day.days, 'day', 'days');
-  return done === batches.length ? 'all on the wall' : `${done} of ${batches.length} done`;
+  return done === batches.length ? 'all done' : `${done}/${batches.length} done`;
 }
 
 function sayCount(count: number, one: string, many: string): string {

@@ -68,8 +68,8 @@ describe('what the margin says of the work', () => {
       mix: '3 batches',
       sheet: '2 days',
     });
-    expect(stageStates(stateWith(answerWith([98, null, null]))).sheet).toBe('1 of 3 done');
-    expect(stageStates(stateWith(answerWith([98, 101, 99]))).sheet).toBe('all on the wall');
+    expect(stageStates(stateWith(answerWith([98, null, null]))).sheet).toBe('1/3 done');
+    expect(stageStates(stateWith(answerWith([98, 101, 99]))).sheet).toBe('all done');
     expect(stageStates(stateWith(answerWith([null]))).mix).toBe('1 batch');
   });
 

@@ -187,9 +187,11 @@ export class BatchLog extends LitElement {
         <button ?disabled=${isRunning} @click=${() => this.putTimers(startTimer(timers, timer, Date.now()))}>
           ${isRunning ? 'The clock is running' : `Parts meet: start ${sayMinutes(timer.minutes)}`}
         </button>
-        <button class="primary" ?disabled=${isAsking} @click=${() => this.ask(keyOf(batch), 'card')}>
-          It is on the wall
-        </button>
+        ${
+          isAsking
+            ? nothing
+            : html`<button class="primary" @click=${() => this.ask(keyOf(batch), 'card')}>It is on the wall</button>`
+        }
       </div>
       ${isAsking ? this.renderForm(batch) : nothing}
     </section>`;
