@@ -1,4 +1,3 @@
-import { stat } from 'node:fs/promises';
 import { type Command, Option } from 'commander';
 import { Checkpoint } from '../core/checkpoint.ts';
 import { runPlan } from '../core/computePlan.ts';
@@ -19,7 +18,7 @@ import { PAPERS, type Paper } from '../report/sheet/pageRules.ts';
 import { sheetPage } from '../report/sheet/sheetPage.ts';
 import { templatesPage } from '../report/templates/templatesPage.ts';
 import { applyOptions } from './applyOptions.ts';
-import { CallError } from './CallError.ts';
+import { expectFolder } from './expectFolder.ts';
 import { afterReading } from './NoPlanError.ts';
 import { ProgressLine } from './ProgressLine.ts';
 import { readFace } from './readFace.ts';
@@ -179,12 +178,4 @@ function notesOnSolids({ pieces, isCoarser, cellMm }: PieceSolids): string[] {
 
 function startOn(plan: PlanDocument, startDate: string | undefined): PlanDocument {
   return startDate === undefined ? plan : { ...plan, day: { ...plan.day, startDate } };
-}
-
-/** Throws CallError when the name is taken by something that is no folder. */
-async function expectFolder(folder: string): Promise<void> {
-  const found = await stat(folder).catch(() => null);
-  if (found !== null && !found.isDirectory()) {
-    throw new CallError(`--out ${folder}: this is a file, and a folder is needed. Name another.`);
-  }
 }

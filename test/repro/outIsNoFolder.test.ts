@@ -29,7 +29,7 @@ it.each(['plan', 'check', 'suggest', 'export'])('%s says at once that --out is a
   expect(err).toContain('this is a file, and a folder is needed. Name another.');
 });
 
-it.each(['plan', 'check', 'suggest'])(
+it.each(['plan', 'check', 'suggest', 'export'])(
   '%s says at once that --out leads through a file, or is empty',
   async (command) => {
     const through = await call(command, join(folder, 'taken', 'below'));
