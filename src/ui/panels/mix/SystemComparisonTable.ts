@@ -50,6 +50,7 @@ export class SystemComparisonTable extends LitElement {
         padding: 0;
       }
       .now {
+        white-space: nowrap;
         font-weight: normal;
         color: var(--ink-soft);
         font-size: var(--size-small);
