@@ -1,6 +1,6 @@
 import { html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { SessionState } from '../../../session/SessionStore.ts';
+import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
 import {
   type ReleasePack,
   setCurrency,
@@ -44,7 +44,7 @@ export class SupplyFields extends LitElement {
 
   private renderShim() {
     const { plan, prefs } = this.session;
-    const { shim, currency } = plan.supplies;
+    const { shim } = plan.supplies;
     const length = (
       key: 'thicknessMm' | 'stripLengthMm' | 'stripWidthMm' | 'overlapMm',
       label: string,
@@ -61,11 +61,7 @@ export class SupplyFields extends LitElement {
     return html`
       <h4>Shims</h4>
       <div class="fields">
-        <scute-text-field
-          label="What they are"
-          .value=${shim.name}
-          @value=${(e: ValueEvent<string>) => askEdit(this, setShim({ name: e.value }))}
-        ></scute-text-field>
+        ${this.renderName('What they are', shim.name, (name) => setShim({ name }))}
         ${length('thicknessMm', 'Sheet', 20)}
         <scute-number-field
           label="Density of the sheet"
@@ -79,22 +75,8 @@ export class SupplyFields extends LitElement {
         ></scute-number-field>
         ${length('stripLengthMm', 'Strip, long', 10_000)} ${length('stripWidthMm', 'Strip, wide', 1000)}
         ${length('overlapMm', 'Overlap', Math.max(0, shim.stripLengthMm - 1))}
-        <scute-number-field
-          label="Strips in a pack"
-          .value=${shim.stripsPerPack}
-          min="1"
-          max="10000"
-          @value=${(e: ValueEvent<number>) =>
-            askEdit(this, setShim({ stripsPerPack: Math.round(e.value) }), e, 'shim-pack')}
-        ></scute-number-field>
-        <scute-optional-number
-          label="Price of a pack"
-          unit=${currency}
-          digits="2"
-          max="10000000"
-          .value=${shim.packPrice}
-          @value=${(e: ValueEvent<number | null>) => askEdit(this, setShim({ packPrice: e.value }))}
-        ></scute-optional-number>
+        ${this.renderCount('Strips in a pack', shim.stripsPerPack, 10000, (stripsPerPack) => setShim({ stripsPerPack }), 'shim-pack')}
+        ${this.renderPackPrice(shim.packPrice, (packPrice) => setShim({ packPrice }))}
       </div>
     `;
   }
@@ -106,11 +88,7 @@ export class SupplyFields extends LitElement {
     return html`
       <h4>Release agent</h4>
       <div class="fields">
-        <scute-text-field
-          label="What it is"
-          .value=${release.name}
-          @value=${(e: ValueEvent<string>) => askEdit(this, setRelease({ name: e.value }))}
-        ></scute-text-field>
+        ${this.renderName('What it is', release.name, (name) => setRelease({ name }))}
         <scute-number-field
           label="Covers"
           unit=${coverage.unit}
@@ -121,14 +99,7 @@ export class SupplyFields extends LitElement {
           @value=${(e: ValueEvent<number>) =>
             askEdit(this, setRelease({ coverageM2PerKg: e.value * coverage.per }), e, 'release-coverage')}
         ></scute-number-field>
-        <scute-number-field
-          label="Coats of it"
-          .value=${release.coats}
-          min="1"
-          max="20"
-          @value=${(e: ValueEvent<number>) =>
-            askEdit(this, setRelease({ coats: Math.round(e.value) }), e, 'release-coats')}
-        ></scute-number-field>
+        ${this.renderCount('Coats of it', release.coats, 20, (coats) => setRelease({ coats }), 'release-coats')}
       </div>
       <scute-pack-list
         item=${release.name}
@@ -142,16 +113,12 @@ export class SupplyFields extends LitElement {
 
   private renderFastener() {
     const { plan, prefs } = this.session;
-    const { fastener, currency } = plan.supplies;
+    const { fastener } = plan.supplies;
     const load = shopUnit('load', prefs.units);
     return html`
       <h4>Fasteners</h4>
       <div class="fields">
-        <scute-text-field
-          label="What they are"
-          .value=${fastener.name}
-          @value=${(e: ValueEvent<string>) => askEdit(this, setFastener({ name: e.value }))}
-        ></scute-text-field>
+        ${this.renderName('What they are', fastener.name, (name) => setFastener({ name }))}
         <scute-number-field
           label="One is trusted with"
           unit=${load.unit}
@@ -171,23 +138,45 @@ export class SupplyFields extends LitElement {
           @value=${(e: ValueEvent<number>) =>
             askEdit(this, setFastener({ mostSpacingMm: e.value }), e, 'fastener-spacing')}
         ></scute-length-field>
-        <scute-number-field
-          label="In a pack"
-          .value=${fastener.perPack}
-          min="1"
-          max="100000"
-          @value=${(e: ValueEvent<number>) =>
-            askEdit(this, setFastener({ perPack: Math.round(e.value) }), e, 'fastener-pack')}
-        ></scute-number-field>
-        <scute-optional-number
-          label="Price of a pack"
-          unit=${currency}
-          digits="2"
-          max="10000000"
-          .value=${fastener.packPrice}
-          @value=${(e: ValueEvent<number | null>) => askEdit(this, setFastener({ packPrice: e.value }))}
-        ></scute-optional-number>
+        ${this.renderCount('In a pack', fastener.perPack, 100000, (perPack) => setFastener({ perPack }), 'fastener-pack')}
+        ${this.renderPackPrice(fastener.packPrice, (packPrice) => setFastener({ packPrice }))}
       </div>
     `;
+  }
+
+  private renderName(label: string, name: string, edit: (name: string) => PlanEdit) {
+    return html`<scute-text-field
+      label=${label}
+      .value=${name}
+      @value=${(e: ValueEvent<string>) => askEdit(this, edit(e.value))}
+    ></scute-text-field>`;
+  }
+
+  /** A whole number of at least 1. */
+  private renderCount(
+    label: string,
+    count: number,
+    most: number,
+    edit: (count: number) => PlanEdit,
+    gesture: string,
+  ) {
+    return html`<scute-number-field
+      label=${label}
+      .value=${count}
+      min="1"
+      max=${most}
+      @value=${(e: ValueEvent<number>) => askEdit(this, edit(Math.round(e.value)), e, gesture)}
+    ></scute-number-field>`;
+  }
+
+  private renderPackPrice(price: number | null, edit: (price: number | null) => PlanEdit) {
+    return html`<scute-optional-number
+      label="Price of a pack"
+      unit=${this.session.plan.supplies.currency}
+      digits="2"
+      max="10000000"
+      .value=${price}
+      @value=${(e: ValueEvent<number | null>) => askEdit(this, edit(e.value))}
+    ></scute-optional-number>`;
   }
 }
