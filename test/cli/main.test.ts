@@ -272,7 +272,7 @@ describe('ways to fail', () => {
     ['an unknown option', ['plan', 'block.stl', '--colour'], 2, /--colour/],
     ['a value out of range', ['plan', 'block.stl', '--scale', '0'], 2, /--scale is 0/],
     ['an unknown material', ['plan', 'block.stl', '--material', 'cheese'], 2, /two-part-polymer-gypsum/],
-    ['a command of a later version', ['export', 'block.stl', '--out', 'x'], 2, /cannot export/],
+    ['a command that there is not', ['weigh', 'block.stl'], 2, /unknown command 'weigh'/],
     [
       'numbers of pieces that cannot be',
       ['suggest', 'block.stl', '--pieces', '2,none'],
