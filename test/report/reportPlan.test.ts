@@ -48,7 +48,15 @@ describe('reportPlan', () => {
     const result = madeUpResult();
     const report = reportPlan(plan, result, 'metric');
     expect(tableOf(report, /^Batches/).rows.map((row) => row.cells.map((cell) => cell.text))).toEqual([
-      ['front', 'Face', '1 of 1', 'liquid 52\u00a0g, powder 130\u00a0g', '182\u00a0g', '98 ml', '15\u00a0min'],
+      [
+        'front',
+        'Face',
+        '1 of 1',
+        'liquid 52\u00a0g, powder 130\u00a0g',
+        '182\u00a0g',
+        '98 ml',
+        '15\u00a0min',
+      ],
     ]);
     const [powder] = tableOf(report, /^To buy/).rows;
     expect(powder.cells.map((cell) => cell.text)).toEqual([

@@ -43,7 +43,12 @@ describe('clock words', () => {
   });
 
   it('spans and countdowns', () => {
-    expect([35, 60, 80, 119.6].map(sayMinutes)).toEqual(['35\u00a0min', '1\u00a0h', '1\u00a0h 20\u00a0min', '2\u00a0h']);
+    expect([35, 60, 80, 119.6].map(sayMinutes)).toEqual([
+      '35\u00a0min',
+      '1\u00a0h',
+      '1\u00a0h 20\u00a0min',
+      '2\u00a0h',
+    ]);
     expect([-5, 1, 59_000, 724_000, 3_729_000].map(sayCountdown)).toEqual([
       '0:00',
       '0:01',
