@@ -14,6 +14,9 @@ export default defineConfig({
           exclude: ['test/browser/**'],
           environment: 'node',
           testTimeout: 60_000,
+          // By default one core of two would lie idle.
+          maxWorkers: 2,
+          sequence: { groupOrder: 0 },
         },
       },
       {
@@ -26,6 +29,8 @@ export default defineConfig({
           testTimeout: 120_000,
           hookTimeout: 180_000,
           fileParallelism: false,
+          // After the unit tests, so that the browser has both cores.
+          sequence: { groupOrder: 1 },
         },
       },
     ],
