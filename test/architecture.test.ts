@@ -70,8 +70,8 @@ const RULES: readonly Rule[] = [
   { files: 'jobs/', values: ['jobs/', 'core/', 'io/'], types: [], packages: [] },
   {
     files: 'session/',
-    // Its actions pick built-in systems, set recipes and learn from logs by the same pure rules as the plan.
-    values: ['session/', 'core/plan/', 'core/material/', 'core/work/log/', 'core/errors'],
+    // Its actions pick built-in systems and set recipes by the same pure rules as the plan.
+    values: ['session/', 'core/plan/', 'core/material/', 'core/errors'],
     types: ['core/', 'jobs/protocol'],
     packages: ['idb'],
   },

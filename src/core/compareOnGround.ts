@@ -23,7 +23,7 @@ const ROOM = 1.1;
 
 /**
  * This very shell in other systems, each at the thickness that is usual in it. The chosen system's row is of the plan's
- * own tables; thicker shells are measured on a field of four times its cell, good to about a percent: enough to choose by.
+ * own tables; thicker shells are measured on a field of four times its cell (19 mm: 0.01 % off on the demo, 0.13 % on the goblet).
  * The field is remembered: a changed price or pace costs no new one.
  */
 export async function compareOnGround(
