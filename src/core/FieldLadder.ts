@@ -6,6 +6,7 @@ import { checkCellMm, chooseCellMm } from './field/chooseCell.ts';
 import { sumRegions } from './field/sumRegions.ts';
 import { type BrickTables, tabulateBricks } from './field/tabulateBricks.ts';
 import type { Ground } from './layGround.ts';
+import { ballsOf } from './plan/ballsOf.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import type { StepCache } from './StepCache.ts';
 import type { StepTimes } from './StepTimes.ts';
@@ -100,7 +101,14 @@ export class FieldLadder {
     const { cache, ground, plan } = this;
     return this.times.take('coats', () =>
       cache.remember(`regions ${rung}`, this.regionsKey(rung) + field.bandMm, () =>
-        sumRegions(field.grid, ground.source, field.tables, ground.parting.cut, plan.scan.keepClear, cp),
+        sumRegions(
+          field.grid,
+          ground.source,
+          field.tables,
+          ground.parting.cut,
+          ballsOf(plan.scan.keepClear),
+          cp,
+        ),
       ),
     );
   }

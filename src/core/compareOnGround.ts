@@ -10,6 +10,7 @@ import type { Ground } from './layGround.ts';
 import { BUILT_IN_MATERIALS } from './material/builtInMaterials.ts';
 import type { MaterialSystem } from './material/MaterialSystem.ts';
 import type { SystemComparison } from './PlanResult.ts';
+import { ballsOf } from './plan/ballsOf.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import type { StepCache } from './StepCache.ts';
 import { compareSystems } from './work/compareSystems.ts';
@@ -84,7 +85,7 @@ async function thickTables(
       ground.source,
       bricks,
       ground.parting.cut,
-      plan.scan.keepClear,
+      ballsOf(plan.scan.keepClear),
       cp.within(0.8, 1, 'measuring thicker shells'),
     );
   });

@@ -4,6 +4,7 @@ import { growthAt } from './field/growthAt.ts';
 import type { Ground } from './layGround.ts';
 import type { PartingWall } from './parting/buildWall.ts';
 import { regionAreas } from './parting/regionAreas.ts';
+import { ballsOf } from './plan/ballsOf.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import { rememberFlange } from './rememberFlange.ts';
 import type { StepCache } from './StepCache.ts';
@@ -43,7 +44,7 @@ export async function measureShell(
   const areasMm2 =
     innerMm === 0
       ? await cache.remember('areas', partingKey + JSON.stringify(keepClear), () =>
-          regionAreas(parting.cut, keepClear),
+          regionAreas(parting.cut, ballsOf(keepClear)),
         )
       : shell.fine.map((table) => growthAt(table, innerMm));
   const bends = await cache.remember('bends', scanKey, () => measureBends(scan.mesh, scan.twins));

@@ -14,6 +14,7 @@ import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
 import type { SurfacePath } from '../core/parting/types.ts';
 import { drawSides } from '../core/picture/drawSides.ts';
 import { sideSubject } from '../core/picture/sideSubject.ts';
+import { ballsOf } from '../core/plan/ballsOf.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
@@ -242,7 +243,7 @@ export class JobTable {
         grid,
         run.source,
         run.parting.cut,
-        plan.scan.keepClear,
+        ballsOf(plan.scan.keepClear),
         cp.within(0, 0.5, 'cutting the section'),
       ),
     );

@@ -7,6 +7,7 @@ import { contourPieces, type LookSurface } from '../core/field/contourPieces.ts'
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
 import type { TriMesh } from '../core/mesh/TriMesh.ts';
 import { contourFlange } from '../core/parting/contourFlange.ts';
+import { ballsOf } from '../core/plan/ballsOf.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { StepCache } from '../core/StepCache.ts';
 import { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
@@ -46,7 +47,7 @@ export async function drawPlan(
       lookField.grid,
       source,
       parting.cut,
-      plan.scan.keepClear,
+      ballsOf(plan.scan.keepClear),
       cp.within(0, 0.25, 'drawing the pieces'),
     ),
   );

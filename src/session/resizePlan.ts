@@ -1,5 +1,5 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
-import type { KeepClearArea, PlanDocument } from '../core/plan/PlanDocument.ts';
+import type { MarkedArea, PlanDocument } from '../core/plan/PlanDocument.ts';
 
 /**
  * The plan for a mould grown by `factor`: lines, pieces, cuts, filled spots and marked areas stay where they were put.
@@ -8,9 +8,9 @@ import type { KeepClearArea, PlanDocument } from '../core/plan/PlanDocument.ts';
 export function resizePlan(plan: PlanDocument, factor: number): PlanDocument {
   if (factor === 1 || !(factor > 0) || !Number.isFinite(factor)) return plan;
   const grow = ([x, y, z]: Vec3): Vec3 => [x * factor, y * factor, z * factor];
-  const growArea = (area: KeepClearArea): KeepClearArea => ({
+  const growArea = (area: MarkedArea): MarkedArea => ({
     ...area,
-    centreMm: grow(area.centreMm),
+    dabsMm: area.dabsMm.map(grow),
     radiusMm: area.radiusMm * factor,
   });
   const { scan, parting } = plan;

@@ -2,8 +2,8 @@ import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import { MM_PER_UNIT } from '../core/plan/lengthUnits.ts';
 import type {
   CropPlane,
-  KeepClearArea,
   LengthUnit,
+  MarkedArea,
   PlanDocument,
   ScanPlan,
   UpAxis,
@@ -100,14 +100,14 @@ export const addKeepClear = (centreMm: Vec3): PlanEdit =>
   changeScan((s) => ({
     keepClear: [
       ...s.keepClear,
-      { name: freeAreaName('Clear', s.keepClear), centreMm, radiusMm: FIRST_CLEAR_RADIUS_MM },
+      { name: freeAreaName('Clear', s.keepClear), radiusMm: FIRST_CLEAR_RADIUS_MM, dabsMm: [centreMm] },
     ],
   }));
 
 /** Renames an area or gives it another radius; a radius of zero or less is left unheard. */
 export const changeKeepClear = (
   index: number,
-  change: Partial<Pick<KeepClearArea, 'name' | 'radiusMm'>>,
+  change: Partial<Pick<MarkedArea, 'name' | 'radiusMm'>>,
 ): PlanEdit =>
   changeScan((s) =>
     change.radiusMm === undefined || change.radiusMm > 0

@@ -1,6 +1,6 @@
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
-import type { KeepClearArea, PartingPlan } from '../core/plan/PlanDocument.ts';
+import type { MarkedArea, PartingPlan } from '../core/plan/PlanDocument.ts';
 import { freeAreaName } from './freeAreaName.ts';
 import type { PlanEdit } from './SessionStore.ts';
 
@@ -20,14 +20,14 @@ export const addNotHere = (centreMm: Vec3): PlanEdit =>
   changeParting(({ notHere }) => ({
     notHere: [
       ...notHere,
-      { name: freeAreaName('Not here', notHere), centreMm, radiusMm: FIRST_AVOID_RADIUS_MM },
+      { name: freeAreaName('Not here', notHere), radiusMm: FIRST_AVOID_RADIUS_MM, dabsMm: [centreMm] },
     ],
   }));
 
 /** Renames such an area or gives it another radius; a radius of zero or less is left unheard. */
 export const changeNotHere = (
   index: number,
-  change: Partial<Pick<KeepClearArea, 'name' | 'radiusMm'>>,
+  change: Partial<Pick<MarkedArea, 'name' | 'radiusMm'>>,
 ): PlanEdit =>
   changeParting(({ notHere }) =>
     change.radiusMm === undefined || change.radiusMm > 0

@@ -89,7 +89,7 @@ describe('the result', () => {
 
   it('keep-clear areas carry no shell and no area', async () => {
     const ball = octasphere(20, 16);
-    const clear = { name: 'key', centreMm: [0, 0, 40] as const, radiusMm: 10 };
+    const clear = { name: 'key', dabsMm: [[0, 0, 40] as const], radiusMm: 10 };
     const open = await computePlan(shapePlan({ coatsMm: [3] }), ball, { resolution: 1.5, until: 'amounts' });
     const plan = shapePlan({ coatsMm: [3], scan: { keepClear: [clear] } });
     const less = await computePlan(plan, ball, { resolution: 1.5, until: 'amounts' });

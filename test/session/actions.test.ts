@@ -82,13 +82,13 @@ describe('actions on the plan', () => {
     const scaled = run(...drawn, setTrueLength(100, 50, 'm'));
     expect(scaled.scan).toMatchObject({ unit: 'm', scale: 0.5 });
     expect(scaled.scan.keepClear).toEqual([
-      { name: 'Clear 1', centreMm: [5, 10, 15], radiusMm: FIRST_CLEAR_RADIUS_MM / 2 },
+      { name: 'Clear 1', dabsMm: [[5, 10, 15]], radiusMm: FIRST_CLEAR_RADIUS_MM / 2 },
     ]);
     expect(scaled.parting.lines).toMatchObject([{ points: [line[0], [0, 0, 5], [2.5, 0, 0]] }]);
     // 1 cm is 10 mm, 1 inch is 25.4 mm exactly (NIST Handbook 44, Appendix C).
     const inches = run(setUnit('cm'), setScale(2), addKeepClear([10, 20, 30]), setUnit('in'));
     expect(inches.scan).toMatchObject({ unit: 'in', scale: 1 });
-    expect(inches.scan.keepClear[0].centreMm[0]).toBeCloseTo((10 * 25.4) / 20, 12);
+    expect(inches.scan.keepClear[0].dabsMm[0][0]).toBeCloseTo((10 * 25.4) / 20, 12);
     const named = run(addKeepClear([1, 2, 3]), changeKeepClear(0, { name: 'Pour', radiusMm: 40 }));
     expect(named.scan.keepClear[0]).toMatchObject({ name: 'Pour', radiusMm: 40 });
     expect(run(addKeepClear([1, 2, 3]), changeKeepClear(0, { radiusMm: 0 })).scan.keepClear[0].radiusMm).toBe(

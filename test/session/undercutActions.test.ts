@@ -52,8 +52,8 @@ describe('actions on undercuts', () => {
       changeNotHere(1, { radiusMm: 0 }),
     );
     expect(plan.parting.notHere).toEqual([
-      { name: 'Not here 1', centreMm: left, radiusMm: FIRST_AVOID_RADIUS_MM },
-      { name: 'lettering', centreMm: right, radiusMm: 12 },
+      { name: 'Not here 1', dabsMm: [left], radiusMm: FIRST_AVOID_RADIUS_MM },
+      { name: 'lettering', dabsMm: [right], radiusMm: 12 },
     ]);
     expect(run(addNotHere(left), removeNotHere(0)).parting.notHere).toEqual([]);
   });
@@ -102,7 +102,7 @@ describe('actions on undercuts', () => {
     const plan = resizePlan(run(addNotHere(left), fillSpot(right), setRubberGive(2)), 10);
     expect(plan.parting.notHere[0]).toEqual({
       name: 'Not here 1',
-      centreMm: [-100, 0, 50],
+      dabsMm: [[-100, 0, 50]],
       radiusMm: 10 * FIRST_AVOID_RADIUS_MM,
     });
     expect(plan.parting.blockOut).toEqual([[100, 0, 50]]);

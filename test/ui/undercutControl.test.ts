@@ -364,12 +364,12 @@ describe('marking on the rubber', () => {
     workshop.hitRubber([1, 2, 3]);
     expect(workshop.isMarkingNotHere).toBe(false);
     expect(workshop.store.state.plan.parting.notHere).toEqual([
-      { name: 'Not here 1', centreMm: [1, 2, 3], radiusMm: FIRST_AVOID_RADIUS_MM },
+      { name: 'Not here 1', dabsMm: [[1, 2, 3]], radiusMm: FIRST_AVOID_RADIUS_MM },
     ]);
     workshop.startMarking('keep-clear');
     expect(workshop.isMarkingNotHere).toBe(false);
     workshop.hitRubber([4, 5, 6]);
-    expect(workshop.store.state.plan.scan.keepClear.map((area) => area.centreMm)).toEqual([[4, 5, 6]]);
+    expect(workshop.store.state.plan.scan.keepClear.map((area) => area.dabsMm)).toEqual([[[4, 5, 6]]]);
     expect(workshop.store.state.plan.parting.notHere).toHaveLength(1);
     workshop.dispose();
   });

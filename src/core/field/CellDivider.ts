@@ -1,6 +1,6 @@
 import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
-import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import type { BandSource } from './BandSource.ts';
 import type { CellCutter } from './CellCutter.ts';
 import { CORNER, closestOnTriangle, EDGE, FACE } from './closestOnTriangle.ts';
@@ -34,7 +34,7 @@ export class CellDivider {
     private readonly source: BandSource,
     private readonly cut: CutSurface,
     private readonly lines: LineIndex,
-    private readonly keepClear: readonly KeepClearArea[],
+    private readonly keepClear: readonly AreaBall[],
     private readonly cellMm: number,
   ) {
     this.crossed = new CrossedTriangles(cut);

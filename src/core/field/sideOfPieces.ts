@@ -1,6 +1,6 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { type CutSurface, NO_REGION } from '../parting/types.ts';
-import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import { type BandGrid, BRICK_CELLS } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { CellCutter } from './CellCutter.ts';
@@ -16,7 +16,7 @@ export async function sideOfPieces(
   grid: BandGrid,
   source: BandSource,
   cut: CutSurface,
-  keepClear: readonly KeepClearArea[],
+  keepClear: readonly AreaBall[],
   cp: Checkpoint,
 ): Promise<SideOfRegion> {
   const cells = grid.brickCount * BRICK_CELLS;

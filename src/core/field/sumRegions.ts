@@ -1,6 +1,6 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { CROSSED, type CutSurface } from '../parting/types.ts';
-import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { CellCutter } from './CellCutter.ts';
@@ -28,7 +28,7 @@ export async function sumRegions(
   source: BandSource,
   tables: BrickTables,
   cut: CutSurface,
-  keepClear: readonly KeepClearArea[],
+  keepClear: readonly AreaBall[],
   cp: Checkpoint,
 ): Promise<CoatTable[]> {
   const { knotMm, knotCount } = tables;
@@ -68,7 +68,7 @@ export function labelTriangles(
   source: BandSource,
   cut: CutSurface,
   lines: LineIndex,
-  keepClear: readonly KeepClearArea[],
+  keepClear: readonly AreaBall[],
   cellMm: number,
 ): Int32Array {
   const { positions: p, indices } = source.mesh;

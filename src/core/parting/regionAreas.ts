@@ -1,11 +1,11 @@
-import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import type { CutSurface } from './types.ts';
 
 /** How often a triangle on the border of a keep-clear area is divided in four: 1/4096 of its area is left to guess. */
 const DIVISIONS = 6;
 
 /** Area of S in each region, mm2, without keep-clear areas. O(triangles). */
-export function regionAreas(cut: CutSurface, keepClear: readonly KeepClearArea[]): Float64Array {
+export function regionAreas(cut: CutSurface, keepClear: readonly AreaBall[]): Float64Array {
   const areas = new Float64Array(cut.regionCount);
   const { positions: p, indices, cutTriRegion } = cut;
   const corners = new Float64Array(9);
@@ -23,7 +23,7 @@ export function regionAreas(cut: CutSurface, keepClear: readonly KeepClearArea[]
 }
 
 /** Area of a triangle (9 numbers) outside all balls. */
-function openArea(c: Float64Array, keepClear: readonly KeepClearArea[], depth: number): number {
+function openArea(c: Float64Array, keepClear: readonly AreaBall[], depth: number): number {
   let isCut = false;
   for (const ball of keepClear) {
     let inside = 0;
@@ -47,13 +47,13 @@ function openArea(c: Float64Array, keepClear: readonly KeepClearArea[], depth: n
   return sum + openArea(mid, keepClear, depth - 1);
 }
 
-function cornerDistance(c: Float64Array, k: number, ball: KeepClearArea): number {
+function cornerDistance(c: Float64Array, k: number, ball: AreaBall): number {
   const [x, y, z] = ball.centreMm;
   return Math.hypot(c[3 * k] - x, c[3 * k + 1] - y, c[3 * k + 2] - z);
 }
 
 /** Whether the ball reaches the triangle's circle about its middle. */
-function mayTouch(c: Float64Array, ball: KeepClearArea): boolean {
+function mayTouch(c: Float64Array, ball: AreaBall): boolean {
   const m = [0, 1, 2].map((x) => (c[x] + c[3 + x] + c[6 + x]) / 3);
   let radius = 0;
   for (let k = 0; k < 3; k++) {
@@ -63,7 +63,7 @@ function mayTouch(c: Float64Array, ball: KeepClearArea): boolean {
   return Math.hypot(m[0] - x, m[1] - y, m[2] - z) < ball.radiusMm + radius;
 }
 
-function centreIsClear(c: Float64Array, keepClear: readonly KeepClearArea[]): boolean {
+function centreIsClear(c: Float64Array, keepClear: readonly AreaBall[]): boolean {
   const m = [0, 1, 2].map((x) => (c[x] + c[3 + x] + c[6 + x]) / 3);
   return keepClear.every(
     ({ centreMm: [x, y, z], radiusMm }) => Math.hypot(m[0] - x, m[1] - y, m[2] - z) >= radiusMm,

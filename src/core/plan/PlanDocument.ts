@@ -3,7 +3,7 @@ import type { Vec3 } from '../mesh/TriMesh.ts';
 
 /** Everything the user decides, as small plain JSON. Millimetres, grams, degrees, minutes. README says what the numbers mean. */
 export interface PlanDocument {
-  readonly schema: 'scute-plan/3';
+  readonly schema: 'scute-plan/4';
   readonly job: JobPlan;
   readonly scan: ScanPlan;
   readonly parting: PartingPlan;
@@ -25,6 +25,11 @@ export interface PlanDocument {
   readonly resolutionMm: number | 'auto';
   /** Least thickness that will do, mm: predicted coats below it are called thin. */
   readonly leastThicknessMm: number;
+  /**
+   * Radius of the trowel that levels the last coat, mm: hollows of the outside too tight for it are filled, so the outside
+   * is closed by a ball of this radius. Null: the last coat is left as brushed. It bears on thin spots, not on amounts.
+   */
+  readonly trowelRadiusMm: number | null;
 }
 
 export interface JobPlan {
@@ -62,8 +67,8 @@ export interface ScanPlan {
   /** 'rubber': S is the scan. 'pattern': S is the surface at `rubberMm` from it. */
   readonly is: 'rubber' | 'pattern';
   readonly rubberMm: number;
-  /** Areas left out of S (key backs, pour opening): the part of S inside a ball. Board frame. */
-  readonly keepClear: readonly KeepClearArea[];
+  /** Areas left out of S (key backs, pour opening). */
+  readonly keepClear: readonly MarkedArea[];
 }
 
 export interface CropPlane {
@@ -71,10 +76,12 @@ export interface CropPlane {
   readonly offsetMm: number;
 }
 
-export interface KeepClearArea {
+/** An area painted on the rubber: the part of S within the brush's radius of any of its dabs. */
+export interface MarkedArea {
   readonly name: string;
-  readonly centreMm: Vec3;
   readonly radiusMm: number;
+  /** Where the brush was set down, board frame; at least one. */
+  readonly dabsMm: readonly Vec3[];
 }
 
 export interface PartingPlan {
@@ -92,8 +99,8 @@ export interface PartingPlan {
    * depends on the rubber, its thickness and the hand.
    */
   readonly rubberGiveMm: number;
-  /** Areas that suggested lines keep out of (a face, lettering): the part of S inside a ball. Board frame. */
-  readonly notHere: readonly KeepClearArea[];
+  /** Areas that suggested lines keep out of (a face, lettering): painted as areas kept clear are. */
+  readonly notHere: readonly MarkedArea[];
   /**
    * Filler the user accepts in the undercuts: 'all' of those that lock deeper than the rubber yields, or those that hold (or
    * lie nearest to) these points of the rubber's surface. The shell is then planned over rubber and filler.

@@ -2,10 +2,10 @@ import { PlanError } from '../errors.ts';
 import { DEFAULT_FILLER } from '../material/builtInMaterials.ts';
 import { migrateMaterial1, rubberOfMaterial1 } from '../material/migrateMaterial1.ts';
 import { DEFAULT_WORK } from './defaultWork.ts';
-import { DEFAULT_RUBBER_GIVE_MM } from './newPlan.ts';
+import { DEFAULT_RUBBER_GIVE_MM, DEFAULT_TROWEL_RADIUS_MM } from './newPlan.ts';
 import { plainCoat } from './plainCoat.ts';
 
-const NEWEST_VERSION = 3;
+const NEWEST_VERSION = 4;
 
 /**
  * How a document of version n becomes one of version n + 1, by n. A plan kept by an earlier version walks
@@ -14,6 +14,7 @@ const NEWEST_VERSION = 3;
 const MIGRATIONS: Readonly<Record<number, (saved: Record<string, unknown>) => Record<string, unknown>>> = {
   1: addUndercutChoices,
   2: addWork,
+  3: addBrush,
 };
 
 /**
@@ -24,7 +25,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (typeof json !== 'object' || json === null || Array.isArray(json)) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/3".',
+      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/4".',
     );
   }
   let saved = json as Record<string, unknown>;
@@ -32,7 +33,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (match === null) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: its “schema” is not "scute-plan/3". Open a plan that was saved here.',
+      'This is not a plan: its “schema” is not "scute-plan/4". Open a plan that was saved here.',
       'schema',
     );
   }
@@ -84,6 +85,28 @@ function addWork(saved: Record<string, unknown>): Record<string, unknown> {
     filler: DEFAULT_FILLER,
     ...DEFAULT_WORK,
   };
+}
+
+/** Version 4 came with the brush that paints areas, and with the trowel over the last coat. */
+function addBrush(saved: Record<string, unknown>): Record<string, unknown> {
+  const { scan, parting } = saved;
+  return {
+    ...saved,
+    schema: 'scute-plan/4',
+    scan: isRecord(scan) ? { ...scan, keepClear: asDabs(scan['keepClear']) } : scan,
+    parting: isRecord(parting) ? { ...parting, notHere: asDabs(parting['notHere']) } : parting,
+    trowelRadiusMm: DEFAULT_TROWEL_RADIUS_MM,
+  };
+}
+
+/** An area was one ball; what is no list of areas is left for the schema to name. */
+function asDabs(areas: unknown): unknown {
+  if (!Array.isArray(areas)) return areas;
+  return areas.map((area) => {
+    if (!isRecord(area)) return area;
+    const { centreMm, ...others } = area;
+    return { ...others, dabsMm: [centreMm] };
+  });
 }
 
 function isRecord(value: unknown): value is Record<string, unknown> {

@@ -26,10 +26,13 @@ const DEFAULT_FILL_HOLES_TO_MM = 60;
 /** About two thirds of the default shell: common practice, no source. */
 const DEFAULT_LEAST_THICKNESS_MM = 6;
 
+/** A small trowel's or a palette knife's bend over the outside: own choice. */
+export const DEFAULT_TROWEL_RADIUS_MM = 30;
+
 /** The plan with which a scan is opened first: everything about the scan found out, two pieces, four coats. */
 export function newPlan(fileName: string): PlanDocument {
   return {
-    schema: 'scute-plan/3',
+    schema: 'scute-plan/4',
     job: { name: nameFromFile(fileName), shop: '' },
     scan: {
       file: fileName,
@@ -64,6 +67,7 @@ export function newPlan(fileName: string): PlanDocument {
     ...DEFAULT_WORK,
     resolutionMm: 'auto',
     leastThicknessMm: DEFAULT_LEAST_THICKNESS_MM,
+    trowelRadiusMm: DEFAULT_TROWEL_RADIUS_MM,
   };
 }
 

@@ -25,9 +25,20 @@ const direction = v.pipe(
 );
 const auto = v.literal('auto', 'is neither "auto" nor of the other forms allowed');
 
+/** A brush of 5 mm drawn along a metre leaves 400 dabs at half its radius. Own choice. */
+const MOST_DABS = 2000;
+
 const areas = v.pipe(
   v.array(
-    v.strictObject({ name: shortText(0), centreMm: point, radiusMm: positiveNumber(FARTHEST_MM) }),
+    v.strictObject({
+      name: shortText(0),
+      radiusMm: positiveNumber(FARTHEST_MM),
+      dabsMm: v.pipe(
+        v.array(point, 'is not a list'),
+        v.minLength(1, 'has no dab'),
+        v.maxLength(MOST_DABS, `has more than ${MOST_DABS} dabs`),
+      ),
+    }),
     'is not a list',
   ),
   v.maxLength(50, 'has more than 50 areas'),
@@ -269,7 +280,7 @@ const log = v.strictObject({
 
 /** Shape and ranges of the plan document; unknown keys are refused, so that a misspelt key is not silently ignored. */
 export const planSchema = v.strictObject({
-  schema: v.literal('scute-plan/3', 'is not "scute-plan/3"'),
+  schema: v.literal('scute-plan/4', 'is not "scute-plan/4"'),
   job: v.strictObject({ name: shortText(0), shop: shortText(0) }),
   scan,
   parting,
@@ -297,6 +308,7 @@ export const planSchema = v.strictObject({
   log,
   resolutionMm: v.union([auto, numberFrom(0.01, 100)], 'is neither "auto" nor a size in mm'),
   leastThicknessMm: numberFrom(0, THICKEST_MM),
+  trowelRadiusMm: v.nullable(positiveNumber(FARTHEST_MM)),
 });
 
 function isDayOfCalendar(text: string): boolean {

@@ -9,6 +9,7 @@ import { sideOfPieces } from '../field/sideOfPieces.ts';
 import { signedVolume } from '../mesh/measure.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
 import { buildWallGrid } from '../parting/buildWallGrid.ts';
+import { ballsOf } from '../plan/ballsOf.ts';
 import { closeSolid } from './closeSolid.ts';
 import { flangeNodes } from './flangeNodes.ts';
 import { marchTets, type NodeField } from './marchTets.ts';
@@ -100,7 +101,7 @@ async function coatMeshes(
     [],
     cp.within(0, 0.4, 'making the solids'),
   );
-  const nodesOf = shellNodes(field, source, innerMm, outerMm, side, plan.scan.keepClear);
+  const nodesOf = shellNodes(field, source, innerMm, outerMm, side, ballsOf(plan.scan.keepClear));
   return marchRegions(run, nodesOf, mostTris, cp.within(0.4, 1, 'making the solids'));
 }
 

@@ -3,7 +3,7 @@ import { BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import type { SideOfRegion } from '../field/sideOfPieces.ts';
-import type { KeepClearArea } from '../plan/PlanDocument.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import type { NodeField } from './marchTets.ts';
 import { NodeDistance } from './NodeDistance.ts';
 
@@ -22,7 +22,7 @@ export function shellNodes(
   innerMm: number,
   outerMm: number,
   side: SideOfRegion,
-  keepClear: readonly KeepClearArea[],
+  keepClear: readonly AreaBall[],
 ): (region: number) => NodeField {
   const { grid, bandMm } = field;
   const distance = new NodeDistance(grid, source, bandMm);
@@ -58,7 +58,7 @@ export function shellNodes(
 function reachIntoClear(
   { grid }: Pick<Field, 'grid'>,
   source: BandSource,
-  keepClear: readonly KeepClearArea[],
+  keepClear: readonly AreaBall[],
 ): Float32Array {
   const { positions, indices } = source.mesh;
   const out = new Float32Array(grid.brickCount * BRICK_CELLS).fill(-UNREACHED);

@@ -751,8 +751,8 @@ export class MouldFigure extends LitElement {
     // A mark made in one plan stands for the next too, but the scan under it may be another while that is worked out.
     if (!view || (prefs.stage === 'scan' && isStale(this.session))) return [];
     const mmPerPixel = view.mmPerPixel();
-    return areas.flatMap(({ name, centreMm, radiusMm }) => {
-      const { x, y, visible } = view.project(centreMm);
+    return areas.flatMap(({ name, dabsMm, radiusMm }) => {
+      const { x, y, visible } = view.project(dabsMm[0]);
       return visible && mmPerPixel > 0 ? [{ name, x, y, radiusPx: radiusMm / mmPerPixel }] : [];
     });
   }

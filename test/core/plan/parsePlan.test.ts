@@ -198,8 +198,19 @@ describe('parsePlan', () => {
     expect(errorOf(planWith('parting.rubberGiveMm', -1)).message).toContain('rubberGiveMm');
   });
 
+  it('reads the one ball of an area of version 3 as one dab, and levels its last coat', () => {
+    const ball = { name: 'key', centreMm: [1, 2, 3], radiusMm: 4 };
+    const { trowelRadiusMm: _later, ...older } = planWith('scan.keepClear', [ball]) as Record<
+      string,
+      unknown
+    >;
+    const plan = parsePlan({ ...older, schema: 'scute-plan/3' });
+    expect(plan.scan.keepClear).toEqual([{ name: 'key', radiusMm: 4, dabsMm: [[1, 2, 3]] }]);
+    expect(plan.trowelRadiusMm).toBeGreaterThan(0);
+  });
+
   it('tells a later version and no plan at all apart', () => {
-    expect(errorOf(planWith('schema', 'scute-plan/4')).code).toBe('newer-plan');
+    expect(errorOf(planWith('schema', 'scute-plan/5')).code).toBe('newer-plan');
     expect(errorOf(planWith('schema', 'scute-plan/0')).code).toBe('bad-plan');
     expect(errorOf(planWith('schema', 'something/1')).code).toBe('bad-plan');
     for (const json of [null, 3, 'x', [], undefined, {}]) expect(errorOf(json).code).toBe('bad-plan');

@@ -185,7 +185,7 @@ describe('box', () => {
 });
 
 it('what is kept clear carries no shell: the share of the sphere that its ball takes', async () => {
-  const clear = { name: 'key', centreMm: [0, 0, 40] as const, radiusMm: 10 };
+  const clear = { name: 'key', dabsMm: [[0, 0, 40] as const], radiusMm: 10 };
   const [t, h] = [3, 0.8];
   const open = await solidsOf(octasphere(20, 16), { coatsMm: [t] }, h);
   const less = await solidsOf(octasphere(20, 16), { coatsMm: [t], scan: { keepClear: [clear] } }, h);

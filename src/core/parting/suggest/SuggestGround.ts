@@ -1,6 +1,7 @@
 import type { Checkpoint } from '../../checkpoint.ts';
 import type { Vec3 } from '../../mesh/TriMesh.ts';
-import type { KeepClearArea, PlanDocument } from '../../plan/PlanDocument.ts';
+import { type AreaBall, ballsOf } from '../../plan/ballsOf.ts';
+import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { directionGrid } from '../pulls/directionGrid.ts';
 import { simplifySurface } from '../pulls/simplifySurface.ts';
 import { type FaceSweep, sweepFaces } from '../pulls/sweepFaces.ts';
@@ -32,7 +33,7 @@ export interface SuggestGround {
   /** Every pair of directions far enough apart, with what it costs; worked out on the first question. */
   readonly pairs: () => readonly PullSet[];
   /** Areas that lines keep out of: marked so, or not covered by the shell at all. */
-  readonly barred: readonly KeepClearArea[];
+  readonly barred: readonly AreaBall[];
   /** What a mm of line costs, mm2. */
   readonly lineMm: number;
   /** For wider and wider margins round those areas; one alone when there are none. */
@@ -64,7 +65,7 @@ export async function prepareGround(
     known ??= screenPairs(costs, directions);
     return known;
   };
-  const barred = [...plan.parting.notHere, ...plan.scan.keepClear];
+  const barred = ballsOf([...plan.parting.notHere, ...plan.scan.keepClear]);
   const margins = barred.length === 0 ? [0] : MARGIN_SHARES;
   const edges = margins.map((share) =>
     weighBorders(graph, barred, share * surface.diagonalMm, surface.diagonalMm),

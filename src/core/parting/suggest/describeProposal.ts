@@ -1,5 +1,6 @@
 import { plainMassG } from '../../material/plainMassG.ts';
 import type { RemovalResult } from '../../PlanResult.ts';
+import { ballsOf } from '../../plan/ballsOf.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import { regionAreas } from '../regionAreas.ts';
 import type { SurfaceContext } from '../SurfaceContext.ts';
@@ -16,7 +17,7 @@ export function describeProposal(
   plan: PlanDocument,
 ): RankedFigures {
   const { step } = laid;
-  const areasMm2 = regionAreas(step.cut, plan.scan.keepClear);
+  const areasMm2 = regionAreas(step.cut, ballsOf(plan.scan.keepClear));
   const massesG = estimateMasses(surface, step.cut, step.chains, areasMm2, plan);
   const id = (region: number): string => step.pieces[region].id;
   const sum = (pick: (piece: ProposalFigures['pieces'][number]) => number): number =>

@@ -1,5 +1,5 @@
 import { buildTwins } from '../../mesh/buildTwins.ts';
-import type { KeepClearArea } from '../../plan/PlanDocument.ts';
+import type { AreaBall } from '../../plan/ballsOf.ts';
 import type { CutSurface } from '../types.ts';
 import type { LaidProposal } from './layProposal.ts';
 import { measureRuns, type ProposalFigures } from './ProposalFigures.ts';
@@ -30,7 +30,7 @@ export function scoreProposal(
   figures: ProposalFigures,
   giveMm: number,
   diagonalMm: number,
-  barred: readonly KeepClearArea[],
+  barred: readonly AreaBall[],
 ): number {
   let areaMm2 = 0;
   for (const piece of figures.pieces) areaMm2 += piece.areaMm2;
@@ -57,7 +57,7 @@ export function scoreProposal(
 }
 
 /** Length of line inside the areas where none may run, mm. */
-export function barredMm({ step }: LaidProposal, barred: readonly KeepClearArea[]): number {
+export function barredMm({ step }: LaidProposal, barred: readonly AreaBall[]): number {
   let sum = 0;
   if (barred.length === 0) return 0;
   for (const { points: q } of step.chains) {

@@ -1,4 +1,4 @@
-import type { KeepClearArea } from '../../plan/PlanDocument.ts';
+import type { AreaBall } from '../../plan/ballsOf.ts';
 import type { SurfaceDiffusion } from '../SurfaceDiffusion.ts';
 
 /** A bend as sharp as this share of the diagonal is a full ridge or valley. A choice. */
@@ -28,7 +28,7 @@ export interface BorderEdges {
  */
 export function weighBorders(
   graph: SurfaceDiffusion,
-  barred: readonly KeepClearArea[],
+  barred: readonly AreaBall[],
   marginMm: number,
   diagonalMm: number,
 ): BorderEdges {

@@ -151,7 +151,7 @@ describe('suggestPartings', () => {
       const radiusMm = 16;
       const plan: PlanDocument = {
         ...basePlan,
-        parting: { ...basePlan.parting, notHere: [{ name: 'lettering', centreMm, radiusMm }] },
+        parting: { ...basePlan.parting, notHere: [{ name: 'lettering', dabsMm: [centreMm], radiusMm }] },
       };
       const kept = await suggest(longDome, true, [2], plan);
       expect(kept.list.length).toBeGreaterThan(0);
