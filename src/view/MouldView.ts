@@ -23,6 +23,7 @@ import { SectionCaps } from './section/SectionCaps.ts';
 import { Board } from './surface/Board.ts';
 import { Bodies } from './surface/Bodies.ts';
 import { type BodyInk, MOST_LEVELS, newBodyInk } from './surface/BodyInk.ts';
+import type { PointerTool, ToolKey, ToolPlace } from './tools/PointerTool.ts';
 import type {
   Aspect,
   LockLook,
@@ -84,6 +85,7 @@ export class MouldView {
   private readonly pointer: PointerControl;
   private show: ViewShow = DEFAULT_SHOW;
   private mode: PointerMode = 'look';
+  private tool: PointerTool | null = null;
   private readonly ink: BodyInk;
   /** Where a control point being dragged was last on the rubber. */
   private lastHit: SurfaceHit | null = null;
@@ -120,7 +122,10 @@ export class MouldView {
       pan: (dx, dy) => this.panBy(dx, dy),
       zoom: (x, y, factor) => this.zoomAt(x, y, factor),
       findPoint: (x, y, isTouch) => this.findPoint(x, y, isTouch),
-      tap: (x, y) => this.tap(x, y),
+      tap: (x, y, isTouch) => this.tap(x, y, isTouch),
+      toolDown: (x, y, isTouch) => this.tool?.down(this.placeAt(x, y, isTouch)) ?? false,
+      toolMove: (x, y, isTouch) => this.tool?.move(this.placeAt(x, y, isTouch)),
+      toolUp: (x, y, isTouch, isWanted) => this.tool?.up(this.placeAt(x, y, isTouch), isWanted),
       dragPoint: (ref, x, y, done) => this.dragPoint(ref, x, y, done),
       selectPoint: (ref) => this.events.pointSelected?.(ref.line, ref.point),
       hover: (place) => this.hover(place),
@@ -214,8 +219,24 @@ export class MouldView {
   setMode(mode: PointerMode): void {
     this.mode = mode;
     if (mode === 'look') this.overlay.setGhost(null);
-    this.stage.canvas.style.cursor = '';
+    this.stage.canvas.style.cursor = this.tool?.cursor ?? '';
     this.dress();
+  }
+
+  /** Puts a tool in the hand, or (null) lays it down; the one before is disposed of. It goes before control points and camera. */
+  setTool(tool: PointerTool | null): void {
+    if (tool === this.tool) return;
+    this.tool?.dispose();
+    this.tool = tool;
+    this.stage.canvas.style.cursor = tool?.cursor ?? '';
+    this.requestFrame();
+  }
+
+  /** Offers a key to the tool in hand; true when it used it. */
+  pressKey(key: ToolKey): boolean {
+    if (!this.tool?.key) return false;
+    const { clientWidth, clientHeight } = this.stage.canvas;
+    return this.tool.key(key, this.placeAt(clientWidth / 2, clientHeight / 2, false));
   }
 
   /** True when draw mode can act now: a rubber is there, it is shown closed (apart 0) and without shells over it. */
@@ -347,6 +368,7 @@ export class MouldView {
   /** Frees the graphics memory, takes the canvas out, stops listening. */
   dispose(): void {
     clearTimeout(this.pickerTimer);
+    this.setTool(null);
     this.pointer.dispose();
     this.overlay.dispose();
     this.borders.dispose();
@@ -529,7 +551,29 @@ export class MouldView {
     return true;
   }
 
-  private tap(xPx: number, yPx: number): void {
+  /** What lies there is looked up when it is asked for, once. */
+  private placeAt(xPx: number, yPx: number, isTouch: boolean): ToolPlace {
+    const { rig } = this.stage;
+    const ray = pixelRay(rig.state, rig.viewport, xPx, yPx);
+    let found: SurfaceHit | null | undefined;
+    const pick = () => this.picker.pick(ray.origin, ray.direction)?.surface ?? null;
+    return {
+      xPx,
+      yPx,
+      isTouch,
+      ray,
+      get hit() {
+        if (found === undefined) found = pick();
+        return found;
+      },
+    };
+  }
+
+  private tap(xPx: number, yPx: number, isTouch: boolean): void {
+    if (this.tool?.tap) {
+      this.tool.tap(this.placeAt(xPx, yPx, isTouch));
+      return;
+    }
     if (this.mode !== 'draw' || !this.canDraw()) return;
     const hit = this.pickAt(xPx, yPx)?.surface;
     if (hit) this.events.pointAdded?.(hit);
@@ -546,6 +590,11 @@ export class MouldView {
   }
 
   private hover(place: { readonly x: number; readonly y: number } | null): void {
+    if (this.tool) {
+      this.tool.hover?.(place && this.placeAt(place.x, place.y, false));
+      this.stage.canvas.style.cursor = this.tool.cursor;
+      return;
+    }
     if (this.mode !== 'draw' || !this.canDraw()) return;
     const isOnPoint = place !== null && this.findPoint(place.x, place.y, false) !== null;
     const hit = place === null ? null : (this.pickAt(place.x, place.y)?.surface ?? null);

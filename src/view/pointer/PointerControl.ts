@@ -7,9 +7,13 @@ export interface GestureTarget {
   zoom(xPx: number, yPx: number, factor: number): void;
   /** The control point under the pointer, when points can be dragged now. */
   findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null;
-  tap(xPx: number, yPx: number): void;
+  tap(xPx: number, yPx: number, isTouch: boolean): void;
   dragPoint(ref: ControlPointRef, xPx: number, yPx: number, done: boolean): void;
   selectPoint(ref: ControlPointRef): void;
+  /** The press begins: true when a tool in hand takes it. */
+  toolDown(xPx: number, yPx: number, isTouch: boolean): boolean;
+  toolMove(xPx: number, yPx: number, isTouch: boolean): void;
+  toolUp(xPx: number, yPx: number, isTouch: boolean, isWanted: boolean): void;
   /** The mouse rests or moves without a button; null: it left. */
   hover(place: { readonly x: number; readonly y: number } | null): void;
 }
@@ -27,6 +31,7 @@ type Press =
   | { readonly kind: 'none' }
   | { readonly kind: 'point'; readonly ref: ControlPointRef; moved: boolean }
   | { readonly kind: 'orbit' | 'pan'; moved: boolean }
+  | { readonly kind: 'tool'; readonly isTouch: boolean }
   | { readonly kind: 'pinch' };
 
 interface Finger {
@@ -75,12 +80,18 @@ export class PointerControl {
     if (this.fingers.size === 2) {
       // A second finger turns whatever the first began into a pinch; a point being dragged stays where it is.
       this.finishPoint();
+      this.finishTool(false);
       this.press = { kind: 'pinch' };
       return;
     }
     if (this.fingers.size > 2) return;
     const isPan = event.button === 1 || event.button === 2 || event.shiftKey;
-    const ref = isPan ? null : this.target.findPoint(x, y, event.pointerType !== 'mouse');
+    const isTouch = event.pointerType !== 'mouse';
+    if (!isPan && this.target.toolDown(x, y, isTouch)) {
+      this.press = { kind: 'tool', isTouch };
+      return;
+    }
+    const ref = isPan ? null : this.target.findPoint(x, y, isTouch);
     if (ref !== null) this.press = { kind: 'point', ref, moved: false };
     else this.press = { kind: isPan ? 'pan' : 'orbit', moved: false };
   }
@@ -106,6 +117,10 @@ export class PointerControl {
       return;
     }
     if (press.kind === 'none') return;
+    if (press.kind === 'tool') {
+      this.target.toolMove(x, y, press.isTouch);
+      return;
+    }
     if (!press.moved) {
       const slop = event.pointerType === 'mouse' ? CLICK_SLOP_PX.mouse : CLICK_SLOP_PX.touch;
       if (Math.hypot(x - finger.startX, y - finger.startY) < slop) return;
@@ -122,8 +137,10 @@ export class PointerControl {
     const { press } = this;
     if (press.kind === 'point') {
       this.finishPoint();
+    } else if (press.kind === 'tool') {
+      this.finishTool(isWanted);
     } else if (press.kind === 'orbit' && !press.moved && isWanted && event.button === 0) {
-      this.target.tap(finger.x, finger.y);
+      this.target.tap(finger.x, finger.y, event.pointerType !== 'mouse');
     }
     this.fingers.delete(event.pointerId);
     // After a pinch the finger that stays down does nothing: turning at once would throw the picture round.
@@ -136,6 +153,13 @@ export class PointerControl {
     const finger = [...this.fingers.values()][0];
     if (press.moved) this.target.dragPoint(press.ref, finger.x, finger.y, true);
     else this.target.selectPoint(press.ref);
+  }
+
+  private finishTool(isWanted: boolean): void {
+    const { press } = this;
+    if (press.kind !== 'tool') return;
+    const finger = [...this.fingers.values()][0];
+    this.target.toolUp(finger.x, finger.y, press.isTouch, isWanted);
   }
 
   /** Middle and gap of the first two fingers. */

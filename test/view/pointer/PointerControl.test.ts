@@ -14,18 +14,23 @@ class FakeElement extends EventTarget {
 let element: FakeElement;
 let log: unknown[][];
 let pointUnder: ControlPointRef | null;
+let isToolTaking: boolean;
 let control: PointerControl;
 
 beforeEach(() => {
   element = new FakeElement();
   log = [];
   pointUnder = null;
+  isToolTaking = false;
   control = new PointerControl(element as unknown as HTMLElement, {
     orbit: (...args) => log.push(['orbit', ...args]),
     pan: (...args) => log.push(['pan', ...args]),
     zoom: (...args) => log.push(['zoom', ...args]),
     findPoint: () => pointUnder,
-    tap: (...args) => log.push(['tap', ...args]),
+    tap: (x, y) => log.push(['tap', x, y]),
+    toolDown: (...args) => isToolTaking && log.push(['tool down', ...args]) > 0,
+    toolMove: (...args) => log.push(['tool', ...args]),
+    toolUp: (...args) => log.push(['tool up', ...args]),
     dragPoint: (...args) => log.push(['drag', ...args]),
     selectPoint: (...args) => log.push(['select', ...args]),
     hover: (place) => place !== null && log.push(['hover', place.x, place.y]),
@@ -107,6 +112,36 @@ describe('PointerControl', () => {
     send('pointermove', 140, 100, { pointerType: 'touch', pointerId: 1 });
     send('pointerdown', 200, 100, { pointerType: 'touch', pointerId: 2 });
     expect(log.at(-1)).toEqual(['drag', pointUnder, 140, 100, true]);
+  });
+
+  test('a tool that takes the press gets every move of it and its end, before control points and the camera', () => {
+    isToolTaking = true;
+    pointUnder = { line: 0, point: 0 };
+    send('pointerdown', 100, 50);
+    send('pointermove', 101, 50);
+    send('pointerup', 101, 50);
+    expect(log).toEqual([
+      ['tool down', 100, 50, false],
+      ['tool', 101, 50, false],
+      ['tool up', 101, 50, false, true],
+    ]);
+  });
+
+  test('Shift and the other buttons leave the tool alone; a second finger takes its press away', () => {
+    isToolTaking = true;
+    send('pointerdown', 100, 50, { shiftKey: true });
+    send('pointermove', 110, 58, { shiftKey: true });
+    send('pointerup', 110, 58, { shiftKey: true });
+    expect(log).toEqual([['pan', 10, 8]]);
+    log.length = 0;
+    send('pointerdown', 100, 100, { pointerType: 'touch', pointerId: 1 });
+    send('pointermove', 104, 100, { pointerType: 'touch', pointerId: 1 });
+    send('pointerdown', 200, 100, { pointerType: 'touch', pointerId: 2 });
+    send('pointermove', 208, 100, { pointerType: 'touch', pointerId: 2 });
+    send('pointerup', 208, 100, { pointerType: 'touch', pointerId: 2 });
+    send('pointermove', 130, 130, { pointerType: 'touch', pointerId: 1 });
+    expect(log.map(([what]) => what)).toEqual(['tool down', 'tool', 'tool up', 'pan', 'zoom']);
+    expect(log[2]).toEqual(['tool up', 104, 100, true, false]);
   });
 
   test('the wheel zooms to the pointer, up comes nearer, and the page does not scroll', () => {
