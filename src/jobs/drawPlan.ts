@@ -11,6 +11,7 @@ import { ballsOf } from '../core/plan/ballsOf.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { StepCache } from '../core/StepCache.ts';
 import { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
+import { drawMark } from './drawMark.ts';
 import { drawTouch } from './drawTouch.ts';
 import { drawUndercut, type LockedTriangles } from './drawUndercut.ts';
 import type { LinePicture, PiecePicture, PlanGeometry, SurfacePicture, TouchPicture } from './protocol.ts';
@@ -99,11 +100,7 @@ export async function drawPlan(
         controlPoints: Float32Array.from(run.grounds.bare.parting.lines[n].points.flat()),
       }),
     ),
-    marks: scan.marks.map((mark) => ({
-      code: mark.code,
-      points: Float32Array.from(mark.points),
-      isLoop: mark.isLoop,
-    })),
+    marks: scan.marks.map(drawMark),
     filler: filler && {
       positions: Float32Array.from(filler.positions),
       indices: filler.indices.slice(),

@@ -58,10 +58,15 @@ export interface LinePicture {
   readonly controlPoints: Float32Array;
 }
 
+/** Where something was found or mended; see ScanMark. */
 export interface MarkPicture {
   readonly code: string;
   readonly points: Float32Array;
   readonly isLoop: boolean;
+  readonly tris?: Float32Array;
+  readonly edges?: Float32Array;
+  /** How many faces the patch has; `tris` may hold fewer. */
+  readonly faces?: number;
 }
 
 /** Coats as cut by a plane: closed outlines in the plane's own millimetre axes. */

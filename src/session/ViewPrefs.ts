@@ -22,6 +22,8 @@ export interface ViewPrefs {
   readonly sectionAt: number;
   /** The shell is drawn over the rubber. */
   readonly isShellShown: boolean;
+  /** Code of the findings in the scan that are drawn stronger than the others; null: none. */
+  readonly foundShown: string | null;
   /** Parts of the panels that were folded away. */
   readonly folded: readonly string[];
   /** Countdowns under way or just over, soonest first. They belong to the shop's clock, not to a plan. */
@@ -39,6 +41,7 @@ export const DEFAULT_VIEW_PREFS: ViewPrefs = {
   sectionAxis: 'across',
   sectionAt: 0.5,
   isShellShown: false,
+  foundShown: null,
   folded: [],
   timers: [],
   isAlarmHeard: false,
@@ -58,6 +61,7 @@ export function readViewPrefs(stored: unknown, nowMs = Date.now()): ViewPrefs {
     sectionAxis: oneOf(s.sectionAxis, SECTION_AXES, d.sectionAxis),
     sectionAt: shareOr(s.sectionAt, d.sectionAt),
     isShellShown: typeof s.isShellShown === 'boolean' ? s.isShellShown : d.isShellShown,
+    foundShown: typeof s.foundShown === 'string' ? s.foundShown : d.foundShown,
     folded: Array.isArray(s.folded) ? s.folded.filter((key) => typeof key === 'string') : d.folded,
     timers: readTimers(s.timers, nowMs),
     isAlarmHeard: typeof s.isAlarmHeard === 'boolean' ? s.isAlarmHeard : d.isAlarmHeard,

@@ -26,10 +26,17 @@ export interface PreparedScan {
   readonly fileToBoard: readonly number[];
 }
 
+/** A place where something was found or mended: a loop, a patch of faces, edges, or loose points. */
 export interface ScanMark {
   /** The same closed set as the notes' codes. */
   readonly code: string;
-  /** n x 3, mm: polyline of a loop, or loose points. */
+  /** n x 3, mm: polyline of a loop; otherwise loose points, for a patch one of its own faces' middle. */
   readonly points: Float64Array;
   readonly isLoop: boolean;
+  /** Faces of the patch as loose triangles, n x 9, mm; evenly picked ones when `faces` is more than there are. */
+  readonly tris?: Float64Array;
+  /** Edges, n x 6, mm: the border of the patch, or the edges that were found. */
+  readonly edges?: Float64Array;
+  /** How many faces the patch has. */
+  readonly faces?: number;
 }

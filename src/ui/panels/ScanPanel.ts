@@ -2,7 +2,6 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { LengthUnit, UpAxis } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, formatVolume } from '../../core/units.ts';
-import { readSaid } from '../../report/readSaid.ts';
 import { LENGTH_UNITS, UP_AXES } from '../../session/planChoices.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
 import {
@@ -35,6 +34,7 @@ import '../fields/ChoiceField.ts';
 import '../fields/LengthField.ts';
 import '../fields/NumberField.ts';
 import '../fields/TextField.ts';
+import './scan/FoundList.ts';
 
 /** First guess for a cut above the board, mm, when the cut is switched on: a table's unevenness. Own choice. */
 const FIRST_CROP_MM = 5;
@@ -99,7 +99,7 @@ export class ScanPanel extends LitElement {
                   : nothing
               }
             </dl>
-            ${this.renderUnit()} ${this.renderStanding()} ${this.renderKind()} ${this.renderClear()} ${this.renderNotes()}
+            ${this.renderUnit()} ${this.renderStanding()} ${this.renderKind()} ${this.renderClear()} <scute-found-list .session=${this.session}></scute-found-list>
           `
           : html`<p class="note">No scan is open.</p>`
       }
@@ -405,32 +405,6 @@ export class ScanPanel extends LitElement {
         </dd>
       </div>
     </dl>`;
-  }
-
-  private renderNotes() {
-    const report = this.session.answer?.result.scan;
-    const opened = this.session.scan?.opened.notes ?? [];
-    const known = new Set(report ? [...report.warnings, ...report.repairs].map((n) => n.text) : []);
-    const found = [...opened.filter((n) => !known.has(n.text)), ...(report?.warnings ?? [])];
-    const mended = report?.repairs ?? [];
-    return html`
-      <h3>Found</h3>
-      ${
-        found.length === 0
-          ? html`<p class="soft">Nothing out of order.</p>`
-          : html`<ul class="notes">
-            ${found.map((note) => html`<li>${readSaid(note, 'text', this.session.prefs.units)}</li>`)}
-          </ul>`
-      }
-      <h3>Mended</h3>
-      ${
-        mended.length === 0
-          ? html`<p class="soft">Nothing; the scan is used as it is.</p>`
-          : html`<ul class="notes">
-            ${mended.map((note) => html`<li>${readSaid(note, 'text', this.session.prefs.units)}</li>`)}
-          </ul>`
-      }
-    `;
   }
 
   private edit(edit: PlanEdit, gesture: string | null = null): void {
