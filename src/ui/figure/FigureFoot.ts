@@ -1,0 +1,192 @@
+import { css, html, LitElement, nothing } from 'lit';
+import { customElement, property } from 'lit/decorators.js';
+import { formatLength } from '../../core/units.ts';
+import type { SessionState } from '../../session/SessionStore.ts';
+import type { SectionAxis } from '../../session/ViewPrefs.ts';
+import type { Aspect } from '../../view/viewTypes.ts';
+import { boundsOf } from '../boundsOf.ts';
+import { PrefsEvent } from '../events.ts';
+import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { sectionDistanceMm } from '../sectionPlane.ts';
+import { sharedStyles } from '../sharedStyles.ts';
+import { FigureLookEvent } from './FigureLookEvent.ts';
+import '../fields/ChoiceField.ts';
+
+const ASPECTS: readonly { readonly aspect: Aspect; readonly text: string }[] = [
+  { aspect: 'front', text: 'Front' },
+  { aspect: 'back', text: 'Back' },
+  { aspect: 'left', text: 'Left' },
+  { aspect: 'right', text: 'Right' },
+  { aspect: 'top', text: 'Top' },
+];
+
+const CUT_FROM = { across: 'from the front', along: 'from the left', level: 'above the board' } as const;
+
+/** The ways to look at the mould: five views, slid apart, shell on, cut open and where. */
+@customElement('scute-figure-foot')
+export class FigureFoot extends LitElement {
+  static override styles = [
+    sharedStyles,
+    css`
+      :host {
+        display: flex;
+        flex-wrap: wrap;
+        align-items: center;
+        gap: 4px 18px;
+        padding: 6px 14px 10px 18px;
+        border-top: 1px solid var(--line-soft);
+      }
+      .views {
+        display: flex;
+        border: 1px solid var(--line-control);
+        border-radius: 2px;
+      }
+      .views button {
+        border: none;
+        border-radius: 0;
+        padding: 4px 10px;
+        min-height: 42px;
+      }
+      .views button + button {
+        border-left: 1px solid var(--line-soft);
+      }
+      kbd {
+        font: inherit;
+        font-size: 0.75rem;
+        color: var(--ink-soft);
+        margin-left: 6px;
+      }
+      .slide {
+        display: flex;
+        align-items: center;
+        gap: 10px;
+        flex: 1 1 150px;
+        max-width: 260px;
+      }
+      .cut {
+        display: flex;
+        align-items: center;
+        gap: 14px;
+        flex: 1 1 100%;
+        flex-wrap: wrap;
+      }
+      .cut input {
+        flex: 1 1 160px;
+      }
+      .cut output {
+        min-width: 150px;
+      }
+      @media (max-width: 1279px) {
+        kbd {
+          display: none;
+        }
+        :host {
+          gap: 4px 14px;
+        }
+      }
+      @media (max-width: 599px) {
+        :host {
+          padding: 6px 10px;
+        }
+        .views {
+          width: 100%;
+        }
+        .views button {
+          flex: 1;
+          padding: 4px 2px;
+        }
+      }
+    `,
+  ];
+
+  @property({ attribute: false }) session!: SessionState;
+  /** While the pencil is on the rubber, the mould stays closed and bare. */
+  @property({ type: Boolean }) isDrawing = false;
+
+  override render() {
+    const { prefs } = this.session;
+    const { isDrawing } = this;
+    return html`
+      <div class="views" role="group" aria-label="Views">
+        ${ASPECTS.map(
+          ({ aspect, text }, i) =>
+            html`<button
+              title="${text} (${i + 1})"
+              @click=${() => this.dispatchEvent(new FigureLookEvent(aspect))}
+            >
+              ${text}<kbd>${i + 1}</kbd>
+            </button>`,
+        )}
+      </div>
+      <div class="slide">
+        <label for="apart">Apart</label>
+        <input
+          id="apart"
+          type="range"
+          min="0"
+          max="1"
+          step="0.01"
+          .value=${String(prefs.apart)}
+          ?disabled=${isDrawing}
+          @input=${(e: Event) => this.prefer({ apart: Number((e.target as HTMLInputElement).value) })}
+        />
+      </div>
+      <label class="check">
+        <input
+          type="checkbox"
+          .checked=${prefs.isShellShown}
+          ?disabled=${isDrawing}
+          @change=${(e: Event) => this.prefer({ isShellShown: (e.target as HTMLInputElement).checked })}
+        />
+        Shell on
+      </label>
+      <label class="check">
+        <input
+          type="checkbox"
+          .checked=${prefs.isSectionOn}
+          @change=${(e: Event) => this.prefer({ isSectionOn: (e.target as HTMLInputElement).checked })}
+        />
+        Cut open
+      </label>
+      ${prefs.isSectionOn ? this.renderSection() : nothing}
+    `;
+  }
+
+  private renderSection() {
+    const { prefs, answer } = this.session;
+    const rubber = answer?.geometry.rubber;
+    const distance = rubber
+      ? `${formatLength(sectionDistanceMm(prefs.sectionAxis, prefs.sectionAt, boundsOf(rubber)), prefs.units)} ${CUT_FROM[prefs.sectionAxis]}`
+      : '';
+    return html`
+      <div class="cut">
+        <scute-choice
+          bare
+          label="Plane of the cut"
+          .options=${[
+            { value: 'across', text: 'across' },
+            { value: 'along', text: 'along' },
+            { value: 'level', text: 'level' },
+          ]}
+          .value=${prefs.sectionAxis}
+          @value=${(e: ValueEvent<string>) => this.prefer({ sectionAxis: e.value as SectionAxis })}
+        ></scute-choice>
+        <input
+          type="range"
+          min="0"
+          max="1"
+          step="0.005"
+          aria-label="Place of the cut"
+          aria-valuetext=${distance}
+          .value=${String(prefs.sectionAt)}
+          @input=${(e: Event) => this.prefer({ sectionAt: Number((e.target as HTMLInputElement).value) })}
+        />
+        <output class="small">${distance}</output>
+      </div>
+    `;
+  }
+
+  private prefer(change: PrefsEvent['change']): void {
+    this.dispatchEvent(new PrefsEvent(change));
+  }
+}
