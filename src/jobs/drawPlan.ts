@@ -105,6 +105,7 @@ export async function drawPlan(
       positions: Float32Array.from(filler.positions),
       indices: filler.indices.slice(),
     },
+    fileToBoard: scan.fileToBoard,
   };
 }
 

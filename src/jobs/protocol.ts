@@ -17,6 +17,8 @@ export interface PlanGeometry {
   readonly marks: readonly MarkPicture[];
   /** Filler that the user accepted, as a closed surface; null when there is none. */
   readonly filler: SurfacePicture | null;
+  /** Row-major 3 x 4: the file's coordinates to the board's frame, mm. */
+  readonly fileToBoard: readonly number[];
 }
 
 export interface SurfacePicture {

@@ -37,6 +37,7 @@ function ball(kind: number, touch: TouchPicture | null = null): PlanGeometry {
     lines: [],
     marks: [],
     filler: null,
+    fileToBoard: [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0],
   };
 }
 

@@ -115,6 +115,7 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
       ],
       marks: [],
       filler: null,
+      fileToBoard: [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0],
     },
   };
 }

@@ -1,5 +1,3 @@
-import type { UpAxis } from '../plan/PlanDocument.ts';
-
 /** Row-major 3 x 4: x' = a[0] x + a[1] y + a[2] z + a[3], and so on. */
 export type Affine = readonly number[];
 
@@ -38,40 +36,4 @@ export function scaleBy(factor: number): Affine {
 
 export function shiftUp(heightMm: number): Affine {
   return [1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, heightMm];
-}
-
-/** Proper rotations that bring the named axis up; x stays where it can, so that a figure keeps its front. */
-const UPRIGHT: Readonly<Record<UpAxis, Affine>> = {
-  z: IDENTITY,
-  '-z': [1, 0, 0, 0, 0, -1, 0, 0, 0, 0, -1, 0],
-  y: [1, 0, 0, 0, 0, 0, -1, 0, 0, 1, 0, 0],
-  '-y': [1, 0, 0, 0, 0, 0, 1, 0, 0, -1, 0, 0],
-  x: [0, 1, 0, 0, 0, 0, 1, 0, 1, 0, 0, 0],
-  '-x': [0, 1, 0, 0, 0, 0, -1, 0, -1, 0, 0, 0],
-};
-
-/** Up axis to z, then the turn about z, then the tilts about x and y; degrees, right-handed. */
-export function uprightTurnTilt(
-  up: UpAxis,
-  turnDeg: number,
-  [tiltXDeg, tiltYDeg]: readonly [number, number],
-): Affine {
-  const [ct, st] = cosSin(turnDeg);
-  const [cx, sx] = cosSin(tiltXDeg);
-  const [cy, sy] = cosSin(tiltYDeg);
-  const turn: Affine = [ct, -st, 0, 0, st, ct, 0, 0, 0, 0, 1, 0];
-  const tiltX: Affine = [1, 0, 0, 0, 0, cx, -sx, 0, 0, sx, cx, 0];
-  const tiltY: Affine = [cy, 0, sy, 0, 0, 1, 0, 0, -sy, 0, cy, 0];
-  return composeAffine(tiltY, composeAffine(tiltX, composeAffine(turn, UPRIGHT[up])));
-}
-
-/** Exact for multiples of a quarter turn, so that these leave coordinates untouched. */
-function cosSin(degrees: number): readonly [number, number] {
-  const quarter = degrees / 90;
-  if (Number.isInteger(quarter)) {
-    const n = ((quarter % 4) + 4) % 4;
-    return [[1, 0, -1, 0][n], [0, 1, 0, -1][n]];
-  }
-  const angleRad = (degrees * Math.PI) / 180;
-  return [Math.cos(angleRad), Math.sin(angleRad)];
 }

@@ -1,5 +1,6 @@
 import type { UpAxis } from '../plan/PlanDocument.ts';
-import { type Affine, uprightTurnTilt } from './affine.ts';
+import { uprightTurnTilt } from '../plan/uprightTurnTilt.ts';
+import type { Affine } from './affine.ts';
 import type { Closed } from './closeHoles.ts';
 import { compactVerts } from './compactVerts.ts';
 import type { FileSurface } from './describeFile.ts';

@@ -1,5 +1,6 @@
 import type { ScanPlan, UpAxis } from '../plan/PlanDocument.ts';
-import { type Affine, mapPoints, uprightTurnTilt } from './affine.ts';
+import { uprightTurnTilt } from '../plan/uprightTurnTilt.ts';
+import { type Affine, mapPoints } from './affine.ts';
 import { markCrumbs } from './dropCrumbs.ts';
 import { findUp } from './findUp.ts';
 import { measureLoop } from './measureLoop.ts';
