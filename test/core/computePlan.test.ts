@@ -3,8 +3,8 @@ import { computePlan, type PlanRun, runPlan } from '../../src/core/computePlan.t
 import { PlanError } from '../../src/core/errors.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { StepCache } from '../../src/core/StepCache.ts';
-import { shapePlan } from '../fixtures/planShape.ts';
-import { box, octasphere, openHalfSphere } from '../fixtures/shapes.ts';
+import { planShape, shapePlan } from '../fixtures/planShape.ts';
+import { box, moved, octasphere, openHalfSphere } from '../fixtures/shapes.ts';
 import { ROUNDING_SHARE } from '../tolerances.ts';
 
 const MESH = openHalfSphere(25, 12);
@@ -97,6 +97,43 @@ describe('the result', () => {
     const share = (Math.PI * 100) / (4 * Math.PI * 400);
     expect(Math.abs(1 - less.rubber.areaMm2 / open.rubber.areaMm2 - share)).toBeLessThan(1e-3);
     expect(Math.abs(1 - less.shell.volumeMm3 / open.shell.volumeMm3 - share)).toBeLessThan(4e-3);
+  });
+});
+
+describe('a brush stroke kept clear', () => {
+  const r = 8;
+  const apart = 4;
+  const dabs = Array.from({ length: 11 }, (_, n) => [apart * n - 20, 0, 20] as const);
+  const block = moved(box(80, 60, 20), [-40, -30, 0]);
+  const planClear = (dabsMm: readonly (readonly [number, number, number])[]) =>
+    computePlan(
+      shapePlan({ coatsMm: [3], scan: { keepClear: [{ name: 'key', radiusMm: r, dabsMm }] } }),
+      block,
+      {
+        resolution: 1,
+        until: 'amounts',
+      },
+    );
+
+  it('takes the union of its dabs: overlaps once', async () => {
+    const open = await planShape(block, { coatsMm: [3] }, { resolution: 1 });
+    const less = await planClear(dabs);
+    // Union of a chain of equal discs: n discs less n - 1 lenses (own arithmetic; discs two apart meet within the one between).
+    const lens = 2 * r * r * Math.acos(apart / (2 * r)) - (apart / 2) * Math.sqrt(4 * r * r - apart * apart);
+    const union = dabs.length * Math.PI * r * r - (dabs.length - 1) * lens;
+    // The top is two triangles, each divided down to 1/4096 along the border: sixty cells across the stroke.
+    expect(Math.abs(open.rubber.areaMm2 - less.rubber.areaMm2 - union) / union).toBeLessThan(3e-3);
+    // On a flat a coat is area times thickness.
+    expect(Math.abs(open.shell.volumeMm3 - less.shell.volumeMm3 - 3 * union) / (3 * union)).toBeLessThan(
+      5e-3,
+    );
+  });
+
+  it('a dab laid twice is as if laid once', async () => {
+    const once = await planClear([dabs[3]]);
+    const twice = await planClear([dabs[3], dabs[3], dabs[3]]);
+    expect(twice.rubber.areaMm2).toBeCloseTo(once.rubber.areaMm2, 9);
+    expect(twice.shell.volumeMm3).toBeCloseTo(once.shell.volumeMm3, 9);
   });
 });
 

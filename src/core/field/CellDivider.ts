@@ -1,6 +1,6 @@
 import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
-import type { AreaBall } from '../plan/ballsOf.ts';
+import type { BallGrid } from './BallGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import type { CellCutter } from './CellCutter.ts';
 import { CORNER, closestOnTriangle, EDGE, FACE } from './closestOnTriangle.ts';
@@ -34,7 +34,7 @@ export class CellDivider {
     private readonly source: BandSource,
     private readonly cut: CutSurface,
     private readonly lines: LineIndex,
-    private readonly keepClear: readonly AreaBall[],
+    private readonly keepClear: BallGrid,
     private readonly cellMm: number,
   ) {
     this.crossed = new CrossedTriangles(cut);
@@ -223,29 +223,29 @@ export class CellDivider {
     return normal;
   }
 
-  /** Share (0..1) of the cell whose nearest surface is not keep-clear. */
+  /**
+   * Share (0..1) of the cell whose nearest surface is not keep-clear. Where balls overlap the border is that of the one that
+   * reaches farthest: right but within a cell of the notch between two.
+   */
   openShare(cell: CellCutter): number {
-    let open = 1;
     const { foot, gx, gy, gz } = cell;
-    for (const area of this.keepClear) {
-      const dx = foot[0] - area.centreMm[0];
-      const dy = foot[1] - area.centreMm[1];
-      const dz = foot[2] - area.centreMm[2];
-      const d = Math.hypot(dx, dy, dz);
-      const along = dx * gx + dy * gy + dz * gz;
-      const nx = dx - along * gx;
-      const ny = dy - along * gy;
-      const nz = dz - along * gz;
-      const length = Math.hypot(nx, ny, nz);
-      if (!(length > 0)) {
-        open *= d < area.radiusMm ? 0 : 1;
-        continue;
-      }
-      // On the surface the ball's border moves d / length as fast as the distance from its centre.
-      const outside = ((d - area.radiusMm) * d) / length;
-      open *= cubeCut(-nx / length, -ny / length, -nz / length, outside / this.cellMm);
-    }
-    return open;
+    const { keepClear } = this;
+    keepClear.reachInto(foot[0], foot[1], foot[2]);
+    if (keepClear.deepest < 0) return 1;
+    const { centreMm, radiusMm } = keepClear.balls[keepClear.deepest];
+    const dx = foot[0] - centreMm[0];
+    const dy = foot[1] - centreMm[1];
+    const dz = foot[2] - centreMm[2];
+    const d = Math.hypot(dx, dy, dz);
+    const along = dx * gx + dy * gy + dz * gz;
+    const nx = dx - along * gx;
+    const ny = dy - along * gy;
+    const nz = dz - along * gz;
+    const length = Math.hypot(nx, ny, nz);
+    if (!(length > 0)) return d < radiusMm ? 0 : 1;
+    // On the surface the ball's border moves d / length as fast as the distance from its centre.
+    const outside = ((d - radiusMm) * d) / length;
+    return cubeCut(-nx / length, -ny / length, -nz / length, outside / this.cellMm);
   }
 }
 

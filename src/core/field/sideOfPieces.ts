@@ -6,7 +6,7 @@ import type { BandSource } from './BandSource.ts';
 import { CellCutter } from './CellCutter.ts';
 import { CellDivider } from './CellDivider.ts';
 import { LineIndex } from './LineIndex.ts';
-import { LINE_REACH_CELLS, labelTriangles, MIXED } from './sumRegions.ts';
+import { clearGrid, LINE_REACH_CELLS, labelTriangles, MIXED } from './sumRegions.ts';
 
 /** For every cell how far its centre lies inside (positive) or outside a region's part of the shell, mm. */
 export type SideOfRegion = (cell: number, region: number) => number;
@@ -25,9 +25,10 @@ export async function sideOfPieces(
   const other = new Int16Array(cells).fill(NO_REGION);
   const distance = new Float32Array(cells).fill(far);
   const lines = new LineIndex(cut.segments, far);
-  const labels = labelTriangles(source, cut, lines, keepClear, grid.cellMm);
+  const clear = clearGrid(keepClear, grid.cellMm);
+  const labels = labelTriangles(source, cut, lines, clear, grid.cellMm);
   const cutter = new CellCutter(grid, source, grid.cellMm, Number.MAX_SAFE_INTEGER);
-  const divider = new CellDivider(source, cut, lines, keepClear, grid.cellMm);
+  const divider = new CellDivider(source, cut, lines, clear, grid.cellMm);
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
     for (let local = 0; local < BRICK_CELLS; local++) {

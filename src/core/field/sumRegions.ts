@@ -1,6 +1,7 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { CROSSED, type CutSurface } from '../parting/types.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
+import { BallGrid } from './BallGrid.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { CellCutter } from './CellCutter.ts';
@@ -35,9 +36,10 @@ export async function sumRegions(
   const size = knotCount * TABLE_WIDTH;
   const sums = Array.from({ length: cut.regionCount }, () => new Float64Array(size));
   const lines = new LineIndex(cut.segments, LINE_REACH_CELLS * grid.cellMm);
-  const labels = labelTriangles(source, cut, lines, keepClear, grid.cellMm);
+  const clear = clearGrid(keepClear, grid.cellMm);
+  const labels = labelTriangles(source, cut, lines, clear, grid.cellMm);
   const cutter = new CellCutter(grid, source, knotMm, knotCount);
-  const divider = new CellDivider(source, cut, lines, keepClear, grid.cellMm);
+  const divider = new CellDivider(source, cut, lines, clear, grid.cellMm);
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
     const label = brickLabel(grid, labels, brick);
@@ -63,12 +65,17 @@ export async function sumRegions(
   return sums.map((rows) => ({ knotMm, knotCount, rows }));
 }
 
+/** The balls of what is kept clear, asked for as far from their borders as a cell of that edge can tell. */
+export function clearGrid(keepClear: readonly AreaBall[], cellMm: number): BallGrid {
+  return new BallGrid(keepClear, LINE_REACH_CELLS * cellMm);
+}
+
 /** Region of each triangle, or MIXED. */
 export function labelTriangles(
   source: BandSource,
   cut: CutSurface,
   lines: LineIndex,
-  keepClear: readonly AreaBall[],
+  clear: BallGrid,
   cellMm: number,
 ): Int32Array {
   const { positions: p, indices } = source.mesh;
@@ -89,13 +96,16 @@ export function labelTriangles(
     const y1 = Math.max(p[a + 1], p[b + 1], p[c + 1]);
     const z1 = Math.max(p[a + 2], p[b + 2], p[c + 2]);
     if (cut.segments.count > 0 && lines.mayTouch(x0, y0, z0, x1, y1, z1)) labels[t] = MIXED;
-    for (const area of keepClear) {
-      const reach = area.radiusMm + LINE_REACH_CELLS * cellMm;
-      const [cx, cy, cz] = area.centreMm;
+    for (const n of clear.near(x0, y0, z0, x1, y1, z1)) {
+      const { centreMm, radiusMm } = clear.balls[n];
+      const reach = radiusMm + LINE_REACH_CELLS * cellMm;
+      const [cx, cy, cz] = centreMm;
       const dx = Math.max(x0 - cx, 0, cx - x1);
       const dy = Math.max(y0 - cy, 0, cy - y1);
       const dz = Math.max(z0 - cz, 0, cz - z1);
-      if (dx * dx + dy * dy + dz * dz < reach * reach) labels[t] = MIXED;
+      if (dx * dx + dy * dy + dz * dz >= reach * reach) continue;
+      labels[t] = MIXED;
+      break;
     }
   }
   return labels;

@@ -1,14 +1,16 @@
+import { BallGrid } from '../field/BallGrid.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
 import type { CutSurface } from './types.ts';
 
 /** How often a triangle on the border of a keep-clear area is divided in four: 1/4096 of its area is left to guess. */
 const DIVISIONS = 6;
 
-/** Area of S in each region, mm2, without keep-clear areas. O(triangles). */
+/** Area of S in each region, mm2, without what is kept clear. O(triangles), and more along the borders of the balls. */
 export function regionAreas(cut: CutSurface, keepClear: readonly AreaBall[]): Float64Array {
   const areas = new Float64Array(cut.regionCount);
   const { positions: p, indices, cutTriRegion } = cut;
   const corners = new Float64Array(9);
+  const grid = new BallGrid(keepClear);
   for (let t = 0; t < cutTriRegion.length; t++) {
     if (cutTriRegion[t] < 0) continue;
     for (let k = 0; k < 3; k++) {
@@ -17,9 +19,21 @@ export function regionAreas(cut: CutSurface, keepClear: readonly AreaBall[]): Fl
       corners[3 * k + 1] = p[v + 1];
       corners[3 * k + 2] = p[v + 2];
     }
-    areas[cutTriRegion[t]] += openArea(corners, keepClear, DIVISIONS);
+    areas[cutTriRegion[t]] += openArea(corners, ballsNear(grid, corners), DIVISIONS);
   }
   return areas;
+}
+
+function ballsNear(grid: BallGrid, c: Float64Array): readonly AreaBall[] {
+  const near = grid.near(
+    Math.min(c[0], c[3], c[6]),
+    Math.min(c[1], c[4], c[7]),
+    Math.min(c[2], c[5], c[8]),
+    Math.max(c[0], c[3], c[6]),
+    Math.max(c[1], c[4], c[7]),
+    Math.max(c[2], c[5], c[8]),
+  );
+  return near.map((n) => grid.balls[n]);
 }
 
 /** Area of a triangle (9 numbers) outside all balls. */

@@ -1,4 +1,5 @@
 import type { Field } from '../FieldLadder.ts';
+import { BallGrid } from '../field/BallGrid.ts';
 import { BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
@@ -9,6 +10,8 @@ import { NodeDistance } from './NodeDistance.ts';
 
 /** Stands for zero on the inner side of it; large enough to be kept in single precision. */
 const HAIR_MM = 1e-20;
+/** A border is contoured from the cells about it; farther off only the side counts. */
+const CLEAR_REACH_CELLS = 4;
 
 /**
  * The coats of every region as fields to be contoured: innerMm < distance <= outerMm, on the region's side of its lines, off
@@ -54,13 +57,14 @@ export function shellNodes(
   };
 }
 
-/** By cell: how far its nearest point lies inside a keep-clear ball, mm; negative outside all. */
+/** By cell: how far its nearest point lies inside what is kept clear, mm; negative outside. */
 function reachIntoClear(
   { grid }: Pick<Field, 'grid'>,
   source: BandSource,
   keepClear: readonly AreaBall[],
 ): Float32Array {
   const { positions, indices } = source.mesh;
+  const clear = new BallGrid(keepClear, CLEAR_REACH_CELLS * grid.cellMm);
   const out = new Float32Array(grid.brickCount * BRICK_CELLS).fill(-UNREACHED);
   const corner = new Int32Array(3);
   const foot = new Float64Array(4);
@@ -74,10 +78,7 @@ function reachIntoClear(
       const y = grid.origin[1] + (corner[1] + ((local >> 3) & 7) + 0.5) * h;
       const z = grid.origin[2] + (corner[2] + (local >> 6) + 0.5) * h;
       closestOnTriangle(positions, indices, grid.tri[cell], x, y, z, foot);
-      for (const { centreMm, radiusMm } of keepClear) {
-        const off = Math.hypot(foot[0] - centreMm[0], foot[1] - centreMm[1], foot[2] - centreMm[2]);
-        out[cell] = Math.max(out[cell], radiusMm - off);
-      }
+      out[cell] = Math.max(-UNREACHED, clear.reachInto(foot[0], foot[1], foot[2]));
     }
   }
   return out;

@@ -1,3 +1,4 @@
+import { BallGrid } from '../../field/BallGrid.ts';
 import { buildTwins } from '../../mesh/buildTwins.ts';
 import type { AreaBall } from '../../plan/ballsOf.ts';
 import type { CutSurface } from '../types.ts';
@@ -60,15 +61,14 @@ export function scoreProposal(
 export function barredMm({ step }: LaidProposal, barred: readonly AreaBall[]): number {
   let sum = 0;
   if (barred.length === 0) return 0;
+  const grid = new BallGrid(barred);
   for (const { points: q } of step.chains) {
     for (let i = 0; i + 5 < q.length; i += 3) {
       const x = (q[i] + q[i + 3]) / 2;
       const y = (q[i + 1] + q[i + 4]) / 2;
       const z = (q[i + 2] + q[i + 5]) / 2;
-      const isInside = barred.some(
-        ({ centreMm: [cx, cy, cz], radiusMm }) => Math.hypot(x - cx, y - cy, z - cz) < radiusMm,
-      );
-      if (isInside) sum += Math.hypot(q[i + 3] - q[i], q[i + 4] - q[i + 1], q[i + 5] - q[i + 2]);
+      if (grid.reachInto(x, y, z) > 0)
+        sum += Math.hypot(q[i + 3] - q[i], q[i + 4] - q[i + 1], q[i + 5] - q[i + 2]);
     }
   }
   return sum;

@@ -1,3 +1,4 @@
+import { BallGrid } from '../../field/BallGrid.ts';
 import type { AreaBall } from '../../plan/ballsOf.ts';
 import type { SurfaceDiffusion } from '../SurfaceDiffusion.ts';
 
@@ -24,7 +25,7 @@ export interface BorderEdges {
  * areas that they are to keep out of.
  *
  * @param barred balls; each is taken wider by `marginMm`, for a line still moves when it is smoothed.
- * Cost: O(vertices x balls).
+ * Cost: O(vertices).
  */
 export function weighBorders(
   graph: SurfaceDiffusion,
@@ -35,13 +36,10 @@ export function weighBorders(
   const { count, starts, neighbours, stiffness, positions: p } = graph;
   const bends = measureVertexBends(graph);
   const isBarred = new Uint8Array(count);
-  for (const { centreMm, radiusMm } of barred) {
-    const reach2 = (radiusMm + marginMm) ** 2;
+  if (barred.length > 0) {
+    const grid = new BallGrid(barred, marginMm);
     for (let v = 0; v < count; v++) {
-      const x = p[3 * v] - centreMm[0];
-      const y = p[3 * v + 1] - centreMm[1];
-      const z = p[3 * v + 2] - centreMm[2];
-      if (x * x + y * y + z * z < reach2) isBarred[v] = 1;
+      if (grid.reachInto(p[3 * v], p[3 * v + 1], p[3 * v + 2]) > -marginMm) isBarred[v] = 1;
     }
   }
   const edgeCount = neighbours.length / 2;
