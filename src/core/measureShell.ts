@@ -10,9 +10,9 @@ import { rememberFlange } from './rememberFlange.ts';
 import type { StepCache } from './StepCache.ts';
 import type { StepTimes } from './StepTimes.ts';
 import { chooseProbes } from './shell/chooseProbes.ts';
-import { findThin, predictAtVerts } from './shell/findThin.ts';
+import { findThin } from './shell/findThin.ts';
 import { bendsOfRegions, measureBends } from './shell/measureBends.ts';
-import { measureCurvature } from './shell/measureCurvature.ts';
+import { rememberThickness } from './shell/thicknessOfCoats.ts';
 import { pressMould } from './work/casting/pressMould.ts';
 
 /** What the answer is put together from, beside the plan and the ground. */
@@ -52,7 +52,7 @@ export async function measureShell(
     bendsOfRegions(bends, parting.cut),
   );
   const { thin, probes } = await times.take('coats', () =>
-    thinSpots(cache, plan, ground, innerMm, outerMm - innerMm, areasMm2),
+    thinSpots(cache, plan, ground, innerMm, outerMm - innerMm, areasMm2, cp),
   );
   const pressure = await cache.remember('pressure', partingKey + JSON.stringify(plan.casting), () =>
     pressMould(plan.casting, { ...parting.cut, triRegion: parting.cut.cutTriRegion, pieces: parting.pieces }),
@@ -68,9 +68,6 @@ export async function measureShell(
   };
 }
 
-/** Scales at which curvature is measured, mm: the smallest that is not below the shell's thickness. */
-const CURVATURE_SCALES_MM = [2, 3, 5, 7, 10, 14, 20, 30, 45, 70, 100];
-
 async function thinSpots(
   cache: StepCache,
   plan: PlanDocument,
@@ -78,14 +75,15 @@ async function thinSpots(
   innerMm: number,
   laidMm: number,
   areasMm2: ArrayLike<number>,
+  cp: Checkpoint,
 ): Promise<Pick<ShellStep, 'thin' | 'probes'>> {
-  const scaleMm =
-    CURVATURE_SCALES_MM.find((s) => s >= laidMm) ?? CURVATURE_SCALES_MM[CURVATURE_SCALES_MM.length - 1];
-  const curvature = await cache.remember('curvature', `${scanKey} ${scaleMm}`, () =>
-    measureCurvature(scan.mesh, scan.twins, scan.isSurface, scaleMm),
-  );
-  const thicknessMm = await cache.remember('thickness', `${scanKey} ${laidMm} ${innerMm}`, () =>
-    predictAtVerts(curvature, laidMm, innerMm),
+  const { thicknessMm, curvature } = await rememberThickness(
+    plan,
+    scan,
+    scanKey,
+    plan.coats.length - 1,
+    cache,
+    cp,
   );
   const thin = findThin(
     thicknessMm,
