@@ -1,15 +1,21 @@
+import { Matrix4 } from 'three';
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { LinePicture, PlanGeometry, SectionPicture } from '../jobs/protocol.ts';
 import { ASPECT_ANGLES, FIRST_LOOK, nearestTurn } from './camera/aspectAngles.ts';
-import { cameraBasis, dot } from './camera/cameraBasis.ts';
+import { type CameraBasis, cameraBasis, dot } from './camera/cameraBasis.ts';
 import { fitOrbit } from './camera/fitOrbit.ts';
 import { offsetPoints, thinnedPoints } from './camera/fitPoints.ts';
 import { anglesAround, outwardNormal } from './camera/lookOnto.ts';
 import { orbited, panned, zoomedAt } from './camera/moveOrbit.ts';
 import { distanceForHeight, mmPerPixelAt, type OrbitState } from './camera/OrbitState.ts';
 import { pixelRay, projectPoint } from './camera/projectPoint.ts';
+import { BrushRing } from './overlay/BrushRing.ts';
+import { CutPlanes } from './overlay/CutPlanes.ts';
+import { FacePatch } from './overlay/FacePatch.ts';
 import { LineOverlay, type PointFate } from './overlay/LineOverlay.ts';
+import { PaintLayer } from './overlay/PaintLayer.ts';
 import { PieceBorders } from './overlay/PieceBorders.ts';
+import type { PaintedArea } from './overlay/paintedPatch.ts';
 import {
   type ControlPointRef,
   hitControlPoint,
@@ -22,18 +28,21 @@ import { Stage, wantsLessMotion } from './Stage.ts';
 import { SectionCaps } from './section/SectionCaps.ts';
 import { Board } from './surface/Board.ts';
 import { Bodies } from './surface/Bodies.ts';
-import { type BodyInk, MOST_LEVELS, newBodyInk } from './surface/BodyInk.ts';
+import { type BodyInk, MOST_GONE, MOST_LEVELS, newBodyInk } from './surface/BodyInk.ts';
+import { type BrushEvents, BrushTool } from './tools/BrushTool.ts';
 import type { PointerTool, ToolKey, ToolPlace } from './tools/PointerTool.ts';
-import type {
-  Aspect,
-  LockLook,
-  PointerMode,
-  ScreenPoint,
-  SurfaceHit,
-  ViewBox,
-  ViewEvents,
-  ViewShow,
-  ViewTheme,
+import {
+  type Aspect,
+  type LockLook,
+  NO_TRIAL,
+  type PointerMode,
+  type ScreenPoint,
+  type SurfaceHit,
+  type Trial,
+  type ViewBox,
+  type ViewEvents,
+  type ViewShow,
+  type ViewTheme,
 } from './viewTypes.ts';
 
 const DEFAULT_SHOW: ViewShow = {
@@ -63,6 +72,8 @@ const SPOT_RADIUS_SHARE = 0.02;
 const NO_OFFSET: Vec3 = [0, 0, 0];
 /** The picking tree is built when the first frames are out, unless someone asks for it before. */
 const PREPARE_AFTER_MS = 60;
+/** Planes of cuts are drawn so far beyond the mould, share of its diagonal. */
+const PLANE_MARGIN_SHARE = 0.06;
 /** A point is hidden when the rubber stands in front of it by more than this share of the mould's diagonal. */
 const HIDDEN_SHARE = 0.012;
 
@@ -81,6 +92,12 @@ export class MouldView {
   private readonly overlay: LineOverlay;
   private readonly borders: PieceBorders;
   private readonly caps: SectionCaps;
+  private readonly ring: BrushRing;
+  private readonly paint: PaintLayer;
+  private painted: readonly PaintedArea[] = [];
+  private readonly planes: CutPlanes;
+  private readonly patch: FacePatch;
+  private trial: Trial = NO_TRIAL;
   private readonly picker = new SurfacePicker();
   private readonly pointer: PointerControl;
   private show: ViewShow = DEFAULT_SHOW;
@@ -115,8 +132,12 @@ export class MouldView {
     this.ink = newBodyInk(overlay);
     this.bodies = new Bodies(scene, light, this.ink, () => this.requestFrame());
     this.caps = new SectionCaps(scene, overlay, 5);
+    this.planes = new CutPlanes(scene, overlay);
+    this.patch = new FacePatch(scene, this.ink);
     this.overlay = new LineOverlay(scene, overlay, light.cut);
     this.borders = new PieceBorders(scene, overlay, light.cut);
+    this.ring = new BrushRing(scene, overlay, light.cut);
+    this.paint = new PaintLayer(scene, overlay, light.cut);
     this.pointer = new PointerControl(canvas, {
       orbit: (dx, dy) => this.orbitBy(-dx * ORBIT_RAD_PER_PX, -dy * ORBIT_RAD_PER_PX),
       pan: (dx, dy) => this.panBy(dx, dy),
@@ -140,6 +161,9 @@ export class MouldView {
     this.board.setTheme(theme);
     this.overlay.setTheme(theme);
     this.caps.setTheme(theme);
+    this.ring.setTint(theme.accent);
+    this.paint.setTheme(theme);
+    this.planes.setTheme(theme);
     this.dress();
   }
 
@@ -160,10 +184,13 @@ export class MouldView {
       this.fitPoints = thinnedPoints(rubber.positions);
       this.boardCorners = boardCorners;
       this.setSection(null);
+      this.patch.clear();
+      this.drawTrial();
       if (before === null) this.moveFramed(FIRST_LOOK.azimuthRad, FIRST_LOOK.polarRad, false);
       else if (isOtherSize(before, bounds)) this.fit(false);
     }
     this.prepareLater();
+    this.layPaint();
     this.dress();
   }
 
@@ -239,6 +266,30 @@ export class MouldView {
     return this.tool.key(key, this.placeAt(clientWidth / 2, clientHeight / 2, false));
   }
 
+  /**
+   * Takes the brush in hand; its ring shows the radius on the rubber. Lay it down with `setTool(null)`.
+   * @param events what the user does with it; `over` is the view's own.
+   */
+  takeBrush(radiusMm: () => number, events: Omit<BrushEvents, 'over'>): void {
+    this.setTool(
+      new BrushTool({
+        ...events,
+        over: (hit) => {
+          this.ring.show(hit?.point ?? null, hit ? this.normalAt(hit) : undefined, radiusMm());
+          this.requestFrame();
+        },
+      }),
+    );
+  }
+
+  /** Areas drawn as painted on the closed rubber; the same list again is not laid anew. */
+  setPaint(areas: readonly PaintedArea[]): void {
+    if (this.painted === areas) return;
+    this.painted = areas;
+    this.layPaint();
+    this.requestFrame();
+  }
+
   /** True when draw mode can act now: a rubber is there, it is shown closed (apart 0) and without shells over it. */
   canDraw(): boolean {
     return (
@@ -266,6 +317,27 @@ export class MouldView {
     else cut.set(...picture.plane.normal, picture.plane.offsetMm);
     this.caps.setPicture(picture, this.theme);
     this.dress();
+  }
+
+  /** Draws a standing or cuts that are being tried; nothing that is asked of the view (hits, bounds, places) moves with it. */
+  setTrial(trial: Trial): void {
+    if (trial === this.trial) return;
+    this.trial = trial;
+    this.drawTrial();
+  }
+
+  /** Sets triangles of the rubber off from the rest; none: nothing is. */
+  setPatch(tris: readonly number[]): void {
+    const { rubber } = this.bodies;
+    if (rubber === null || tris.length === 0) this.patch.clear();
+    else this.patch.setTris(rubber, tris);
+    this.requestFrame();
+  }
+
+  /** The camera's axes in the board frame: right and up in the picture, and back to the eye. */
+  axes(): CameraBasis {
+    const { azimuthRad, polarRad } = this.stage.rig.state;
+    return cameraBasis(azimuthRad, polarRad);
   }
 
   /** Turns the camera to one of the five views and frames the mould. Glides unless `animate` is false or the user wants less motion. */
@@ -373,9 +445,31 @@ export class MouldView {
     this.overlay.dispose();
     this.borders.dispose();
     this.caps.dispose();
+    this.ring.dispose();
+    this.paint.dispose();
+    this.planes.dispose();
+    this.patch.dispose();
     this.bodies.dispose();
     this.board.dispose();
     this.stage.dispose();
+  }
+
+  private drawTrial(): void {
+    const { move, boardMm, planes } = this.trial;
+    const matrix = move === null ? null : matrixOf(move);
+    this.bodies.setMove(matrix);
+    this.overlay.setMove(matrix);
+    this.board.lift(boardMm, move === null && boardMm === 0);
+    const gone = [...planes];
+    if (boardMm !== 0 || move !== null) gone.push({ normal: [0, 0, -1], offsetMm: -boardMm });
+    this.ink.goneCount.value = Math.min(MOST_GONE, gone.length);
+    gone.slice(0, MOST_GONE).forEach((plane, i) => {
+      this.ink.gonePlanes.value[i].set(...inBody(plane, move));
+    });
+    const { bounds } = this.bodies;
+    this.planes.setPlanes(planes, bounds && grownBox(bounds, PLANE_MARGIN_SHARE * diagonalOf(bounds)));
+    this.stage.setBox(this.sceneBox());
+    this.requestFrame();
   }
 
   private advance(elapsedSeconds: number): boolean {
@@ -384,6 +478,26 @@ export class MouldView {
     if (isMoving) this.carry();
     else if (isElsewhere(before, this.bodies.offsets)) this.dress();
     return isMoving;
+  }
+
+  /** Pieces slid away would leave the paint in the air. */
+  private layPaint(): void {
+    this.paint.lay(
+      this.bodies.isClosed && !this.bodies.hasShellsOver ? this.bodies.rubber : null,
+      this.painted,
+    );
+  }
+
+  private normalAt({ tri }: SurfaceHit): Vec3 {
+    const { rubber } = this.bodies;
+    if (rubber === null) return [0, 0, 1];
+    const { positions: p, indices } = rubber;
+    const [a, b, c] = [3 * indices[3 * tri], 3 * indices[3 * tri + 1], 3 * indices[3 * tri + 2]];
+    const u = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
+    const v = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
+    const n: Vec3 = [u[1] * v[2] - u[2] * v[1], u[2] * v[0] - u[0] * v[2], u[0] * v[1] - u[1] * v[0]];
+    const length = Math.hypot(...n);
+    return length > 0 ? [n[0] / length, n[1] / length, n[2] / length] : [0, 0, 1];
   }
 
   private afterSlide(before: readonly Vec3[]): void {
@@ -400,6 +514,7 @@ export class MouldView {
   /** Brings everything that hangs on show, theme, apart and section into one state, and draws. */
   private dress(): void {
     this.bodies.dress(this.show, this.theme);
+    this.layPaint();
     this.caps.setOffsets(this.bodies.offsets);
     this.stage.setBox(this.sceneBox());
     this.redrawLines();
@@ -432,11 +547,9 @@ export class MouldView {
     const { bounds } = this.bodies;
     if (bounds === null) return null;
     // The shells' thickness and the board's margin, generously; it only sets the near and far planes.
-    const room = 0.35 * diagonalOf(bounds) + this.bodies.farthestMm;
-    return {
-      min: [bounds.min[0] - room, bounds.min[1] - room, bounds.min[2] - room],
-      max: [bounds.max[0] + room, bounds.max[1] + room, bounds.max[2] + room],
-    };
+    // Turned on trial it may reach as far as it is long.
+    const turning = this.trial.move === null ? 0 : diagonalOf(bounds);
+    return grownBox(bounds, 0.35 * diagonalOf(bounds) + this.bodies.farthestMm + turning);
   }
 
   private moveFramed(azimuthRad: number, polarRad: number, animate: boolean): void {
@@ -607,6 +720,38 @@ export class MouldView {
 
 function diagonalOf({ min, max }: ViewBox): number {
   return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+}
+
+function grownBox({ min, max }: ViewBox, byMm: number): ViewBox {
+  return {
+    min: [min[0] - byMm, min[1] - byMm, min[2] - byMm],
+    max: [max[0] + byMm, max[1] + byMm, max[2] + byMm],
+  };
+}
+
+/** @param m row-major 3 x 4 */
+function matrixOf(m: readonly number[]): Matrix4 {
+  // biome-ignore format: one row of the matrix a line.
+  return new Matrix4().set(
+    m[0], m[1], m[2], m[3],
+    m[4], m[5], m[6], m[7],
+    m[8], m[9], m[10], m[11],
+    0, 0, 0, 1,
+  );
+}
+
+/** A plane of the world in the frame of a body moved by a rotation and shift: xyz . p > w is what goes. */
+function inBody(
+  { normal: n, offsetMm }: Trial['planes'][number],
+  m: readonly number[] | null,
+): [number, number, number, number] {
+  if (m === null) return [n[0], n[1], n[2], offsetMm];
+  return [
+    m[0] * n[0] + m[4] * n[1] + m[8] * n[2],
+    m[1] * n[0] + m[5] * n[1] + m[9] * n[2],
+    m[2] * n[0] + m[6] * n[1] + m[10] * n[2],
+    offsetMm - (n[0] * m[3] + n[1] * m[7] + n[2] * m[11]),
+  ];
 }
 
 function isElsewhere(a: readonly Vec3[], b: readonly Vec3[]): boolean {

@@ -63,6 +63,18 @@ export interface ScreenPoint {
 /** Axis-aligned box, board frame, mm. */
 export type ViewBox = Box;
 
+/** A standing or a cut that is tried before it is taken: only drawn, nothing is worked out anew. */
+export interface Trial {
+  /** Row-major 3 x 4, board frame: where the mould is moved to, the board staying; null: it stands as it does. */
+  readonly move: readonly number[] | null;
+  /** Where the board is drawn, mm above its present height; what of the mould lies below is drawn as going. */
+  readonly boardMm: number;
+  /** Planes that are drawn; what lies on the side that the normal (length 1) points to is drawn as going. */
+  readonly planes: readonly { readonly normal: Vec3; readonly offsetMm: number }[];
+}
+
+export const NO_TRIAL: Trial = { move: null, boardMm: 0, planes: [] };
+
 /** What the view tells its owner. */
 export interface ViewEvents {
   /** Draw mode: the rubber was clicked away from any control point. */

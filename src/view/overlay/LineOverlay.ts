@@ -1,4 +1,4 @@
-import { Group, type Object3D } from 'three';
+import { Group, type Matrix4, type Object3D } from 'three';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { LinePicture, MarkPicture } from '../../jobs/protocol.ts';
 import type { ControlPointRef } from '../pointer/hitControlPoint.ts';
@@ -91,6 +91,14 @@ export class LineOverlay {
       }
     });
     return out;
+  }
+
+  /** Draws all of it moved, along with the mould; null: in its place. */
+  setMove(move: Matrix4 | null): void {
+    this.root.matrixAutoUpdate = false;
+    if (move === null) this.root.matrix.identity();
+    else this.root.matrix.copy(move);
+    this.root.matrixWorldNeedsUpdate = true;
   }
 
   /** Builds the lines and marks that are drawn from what is known. */

@@ -1,6 +1,7 @@
 import {
   Color,
   DataTexture,
+  Group,
   LinearFilter,
   Mesh,
   type Object3D,
@@ -26,6 +27,7 @@ const SHADE_SHARE = 0.35;
 
 /** The board the mould stands on: its edge as one line, which from the side becomes the ground line, and a soft shade. */
 export class Board {
+  private readonly root = new Group();
   private readonly plate: Mesh<PlaneGeometry, ShaderMaterial>;
   private readonly edge: FatLine;
 
@@ -38,6 +40,7 @@ export class Board {
           paper: { value: new Color() },
           ink: { value: new Color() },
           dark: { value: new Color() },
+          shadeShare: { value: 1 },
           shade: { value: new DataTexture(new Uint8Array(1), 1, 1, RedFormat) },
         },
         vertexShader: /* glsl */ `
@@ -51,11 +54,12 @@ export class Board {
           uniform vec3 paper;
           uniform vec3 ink;
           uniform vec3 dark;
+          uniform float shadeShare;
           uniform sampler2D shade;
           varying vec2 vUv;
           void main() {
             vec3 plate = mix(paper, ink, 0.03);
-            gl_FragColor = vec4(mix(plate, dark, 0.62 * texture2D(shade, vUv).r), 1.0);
+            gl_FragColor = vec4(mix(plate, dark, 0.62 * shadeShare * texture2D(shade, vUv).r), 1.0);
             #include <colorspace_fragment>
           }
         `,
@@ -63,15 +67,22 @@ export class Board {
     );
     this.plate.renderOrder = -2;
     this.plate.frustumCulled = false;
-    parent.add(this.plate);
+    parent.add(this.root);
+    this.root.add(this.plate);
     const look = { widthPx: EDGE_PX, dashPx: null, opacity: 1, part: 'front', liftPx: 0 } as const;
-    this.edge = new FatLine(parent, [makeFatLineMaterial(frame, UNCUT, look)], -1);
+    this.edge = new FatLine(this.root, [makeFatLineMaterial(frame, UNCUT, look)], -1);
     this.setVisible(false);
   }
 
   setVisible(isVisible: boolean): void {
     this.plate.visible = isVisible;
     if (!isVisible) this.edge.setPaths([]);
+  }
+
+  /** Draws the board so far above where it lies; without the mould's shade, when the mould is not where that was taken. */
+  lift(mm: number, isShaded: boolean): void {
+    this.root.position.z = mm;
+    this.plate.material.uniforms['shadeShare'].value = isShaded ? 1 : 0;
   }
 
   /** Lays the board under a mould; returns its four corners, 4 x 3, mm. */
@@ -112,5 +123,6 @@ export class Board {
     (this.plate.material.uniforms['shade'].value as DataTexture).dispose();
     this.plate.material.dispose();
     this.edge.dispose();
+    this.root.removeFromParent();
   }
 }

@@ -1,4 +1,4 @@
-import { type BufferGeometry, Group, Mesh, type Object3D, type ShaderMaterial } from 'three';
+import { type BufferGeometry, Group, type Matrix4, Mesh, type Object3D, type ShaderMaterial } from 'three';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanGeometry, SurfacePicture } from '../../jobs/protocol.ts';
 import type { ViewBox, ViewShow, ViewTheme } from '../viewTypes.ts';
@@ -147,6 +147,14 @@ export class Bodies {
     this.hasShell = [];
     this.box = null;
     this.whole.mesh.visible = false;
+  }
+
+  /** Draws all of it moved; null: in its place. The places that everything else asks for stay those of the answer. */
+  setMove(move: Matrix4 | null): void {
+    this.root.matrixAutoUpdate = false;
+    if (move === null) this.root.matrix.identity();
+    else this.root.matrix.copy(move);
+    this.root.matrixWorldNeedsUpdate = true;
   }
 
   /** All pieces slide so far. `isAtOnce`: without a glide. */

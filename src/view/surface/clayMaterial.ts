@@ -1,5 +1,5 @@
 import { Color, DoubleSide, ShaderMaterial, Vector3, Vector4 } from 'three';
-import { type BodyInk, MOST_LEVELS } from './BodyInk.ts';
+import { type BodyInk, MOST_GONE, MOST_LEVELS } from './BodyInk.ts';
 import { HATCH_FRAGMENT, HATCH_VERTEX } from './hatchShader.ts';
 
 /**
@@ -55,6 +55,9 @@ export function makeClayMaterial(light: SharedLight, ink: BodyInk, marks: ClayMa
       giveMm: ink.giveMm,
       levelsMm: ink.levelsMm,
       levelCount: ink.levelCount,
+      gonePlanes: ink.gonePlanes,
+      goneCount: ink.goneCount,
+      paper: ink.paper,
       slideMm: { value: 0 },
       softMm: { value: 1 },
     },
@@ -113,7 +116,8 @@ ${TOUCH_VERTEX}
 void main() {
   vEye = cameraPosition - (modelMatrix * vec4(position, 1.0)).xyz;
   vNormal = mat3(modelMatrix) * normal;
-  vAperture = aperture;
+  // Turned along with the body, which is tried in other standings.
+  vAperture = vec4(mat3(modelMatrix) * aperture.xyz, aperture.w);
   vBody = position;
   placeAnchor();
   #ifdef LOCKS
@@ -183,6 +187,9 @@ uniform vec3 accent;
 uniform vec3 keyDirection;
 uniform vec3 fillDirection;
 uniform vec4 cutPlane;
+uniform vec4 gonePlanes[${MOST_GONE}];
+uniform int goneCount;
+uniform vec3 paper;
 varying vec3 vNormal;
 varying vec3 vEye;
 varying vec4 vAperture;
@@ -195,13 +202,35 @@ ${LOCKS_FRAGMENT}
 ${TOUCH_FRAGMENT}
 #endif
 
+// How far past the nearest of the planes of what is going, mm; below 0: it stays.
+float goneMm() {
+  float over = -1e9;
+  for (int i = 0; i < ${MOST_GONE}; i++) {
+    if (i >= goneCount) break;
+    over = max(over, dot(gonePlanes[i].xyz, vBody) - gonePlanes[i].w);
+  }
+  return over;
+}
+
+// What is going: faded into the paper and struck through, its border in accent.
+vec3 drawGone(vec3 lit, float over, float slope) {
+  vec3 drawn = lit;
+  if (over > 0.0) {
+    drawn = mix(lit, paper, 0.72);
+    drawn = mix(drawn, graphite, 0.45 * stroke(hatchPx(), vec2(0.70710678, -0.70710678), 8.0, 1.0));
+  }
+  return goneCount > 0 ? mix(drawn, accent, contour(over, 0.0, slope, 2.2)) : drawn;
+}
+
 void main() {
   if (dot(cutPlane.xyz, vBody) > cutPlane.w) discard;
+  float over = goneMm();
+  float overSlope = fwidth(over);
   vec3 normal = normalize(vNormal);
   // The inside, seen through a cut or from under the board, is flat shade: it is not the subject.
   if (!gl_FrontFacing) {
     float inside = 0.20 + 0.10 * max(0.0, dot(-normal, keyDirection));
-    gl_FragColor = vec4(tint * inside, 1.0);
+    gl_FragColor = vec4(drawGone(tint * inside, over, overSlope), 1.0);
     #include <colorspace_fragment>
     return;
   }
@@ -241,7 +270,7 @@ void main() {
   #ifdef DOTS
   lit = mix(lit, graphite, 0.8 * dots(hatchPx(), 6.0, 0.95));
   #endif
-  gl_FragColor = vec4(lit, 1.0);
+  gl_FragColor = vec4(drawGone(lit, over, overSlope), 1.0);
   #include <colorspace_fragment>
 }
 `;
