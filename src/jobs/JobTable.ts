@@ -18,6 +18,7 @@ import { ballsOf } from '../core/plan/ballsOf.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
+import { drawMap } from './drawMap.ts';
 import { drawPlan } from './drawPlan.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker } from './messages.ts';
 import type { JobFailure } from './protocol.ts';
@@ -30,6 +31,7 @@ const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
   'smooth',
   'chart',
   'suggest',
+  'map',
   'sides',
 ]);
 
@@ -133,6 +135,13 @@ export class JobTable {
       }
       case 'suggest':
         return this.suggest(id, input, progress, signal);
+      case 'map': {
+        const run = this.expectRun();
+        const { revision } = this;
+        const { mesh, cache } = this.expectScan();
+        const cp = new Checkpoint(progress, signal);
+        return { kind: 'map', picture: await drawMap(run, mesh, input.ask, revision, cache, cp) };
+      }
       case 'sides': {
         const run = this.expectRun();
         const { revision } = this;

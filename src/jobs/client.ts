@@ -8,6 +8,8 @@ import {
   type DrawnSides,
   type JobOptions,
   type LinePicture,
+  type MapAsk,
+  type MapPicture,
   type OpenedScan,
   type PlanAnswer,
   type PlanGeometry,
@@ -120,6 +122,10 @@ export class WorkerPlanner implements Planner {
 
   async smooth(points: readonly Vec3[], closed: boolean, options: JobOptions = {}): Promise<readonly Vec3[]> {
     return expectKind(await this.run({ kind: 'smooth', points, closed }, options), 'smooth').points;
+  }
+
+  async map(ask: MapAsk, options: JobOptions = {}): Promise<MapPicture> {
+    return expectKind(await this.run({ kind: 'map', ask }, options), 'map').picture;
   }
 
   async sides(widthPx: number, options: JobOptions = {}): Promise<DrawnSides> {

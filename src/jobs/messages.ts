@@ -7,6 +7,8 @@ import type {
   DrawnSides,
   JobFailure,
   LinePicture,
+  MapAsk,
+  MapPicture,
   OpenedScan,
   PlanAnswer,
   PlanGeometry,
@@ -29,6 +31,7 @@ export type JobInput =
       readonly reachMm: number;
     }
   | { readonly kind: 'smooth'; readonly points: readonly Vec3[]; readonly closed: boolean }
+  | { readonly kind: 'map'; readonly ask: MapAsk }
   | { readonly kind: 'sides'; readonly widthPx: number };
 
 /** What a job came to. */
@@ -41,6 +44,7 @@ export type JobOutput =
   | { readonly kind: 'suggested' }
   | { readonly kind: 'snap'; readonly snapped: SnappedPoint }
   | { readonly kind: 'smooth'; readonly points: readonly Vec3[] }
+  | { readonly kind: 'map'; readonly picture: MapPicture }
   | { readonly kind: 'sides'; readonly drawn: DrawnSides };
 
 /** An answer as the worker sends it. `geometry` null: as in the answer before; numbers come before the pictures are drawn. */

@@ -1,4 +1,5 @@
 import type { ProgressListener } from '../core/checkpoint.ts';
+import type { Spread } from '../core/maps/spreadOf.ts';
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { PlanResult, ScanNote } from '../core/PlanResult.ts';
 import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts';
@@ -100,10 +101,43 @@ export interface PlanAnswer {
   readonly isFinal: boolean;
 }
 
+/**
+ * What a map shows over the rubber: predicted thickness of the coats (up to `coat`, null: all of them), how deep it locks,
+ * draft for the piece's pull, or how far the body planned stands off the scan as it came (positive: beyond it).
+ */
+export interface MapAsk {
+  readonly of: 'thickness' | 'undercut' | 'draft' | 'distance';
+  readonly coat: number | null;
+}
+
+/** A map, and the revision of the plan that it shows. Draft in degrees, the others in mm. */
+export interface MapPicture extends MapAsk {
+  readonly revision: number;
+  /** Of all pieces; null when no value is finite. */
+  readonly spread: Spread | null;
+  /** By order of `result.pieces`, on the triangles of each piece's `rubber`. */
+  readonly pieces: readonly {
+    /** 3 x triangles; Infinity: a hollow that fills, NaN: nothing is told. */
+    readonly corners: Float32Array;
+    /** By triangle: the triangle of `PlanGeometry.rubber` that it is, or is a part of. */
+    readonly tris: Uint32Array;
+  }[];
+}
+
 /** The mould from its four sides, and the revision of the plan that they show. */
 export interface DrawnSides {
   readonly revision: number;
   readonly pictures: readonly SidePicture[];
+}
+
+/** What one file of a whole job holds. */
+export interface BundleParts {
+  /** The plan's JSON, unchecked. */
+  readonly planText: string;
+  readonly scanName: string;
+  readonly scanBytes: ArrayBuffer;
+  /** A PNG of the mould; null when there is none. */
+  readonly picture: ArrayBuffer | null;
 }
 
 export interface OpenedScan {
@@ -147,8 +181,14 @@ export interface Planner {
   snap(point: Vec3, to: readonly SnapTo[], reachMm: number, options?: JobOptions): Promise<SnappedPoint>;
   /** Control points of a smoother line through the same ends, along the surface. */
   smooth(points: readonly Vec3[], closed: boolean, options?: JobOptions): Promise<readonly Vec3[]>;
+  /** One quantity over the rubber of the standing plan's pieces. */
+  map(ask: MapAsk, options?: JobOptions): Promise<MapPicture>;
   /** Draws the standing plan from its four sides, each so many pixels wide, for the shop sheet. */
   sides(widthPx: number, options?: JobOptions): Promise<DrawnSides>;
+  /** One file that holds plan and scan. */
+  bundle(parts: BundleParts, options?: JobOptions): Promise<ArrayBuffer>;
+  /** What such a file holds. `name` is for messages. Rejects with PlannerError when it is none. */
+  unbundle(name: string, bytes: ArrayBuffer, options?: JobOptions): Promise<BundleParts>;
   dispose(): void;
 }
 

@@ -140,6 +140,48 @@ describe('JobTable', () => {
     expect(chart?.depthMm[up ?? 0]).toBeLessThan(0.05 * RADIUS);
   });
 
+  it('maps: draft, thickness and distance lie on the corners of the pieces, with the revision they are of', async () => {
+    await open();
+    expect(await ended(give({ kind: 'map', ask: { of: 'draft', coat: null } }))).toMatchObject({
+      kind: 'failed',
+    });
+    const id = give({ kind: 'plan', plan: plan(), revision: 5 });
+    await ended(id);
+    const last = told.findLast((m) => m.kind === 'answer' && m.id === id);
+    const drawn = last?.kind === 'answer' ? (last.answer.geometry?.pieces ?? []) : [];
+    const map = async (of: 'thickness' | 'undercut' | 'draft' | 'distance', coat: number | null = null) => {
+      const done = await ended(give({ kind: 'map', ask: { of, coat } }));
+      if (done.kind !== 'done' || done.output.kind !== 'map') throw new Error('no map came');
+      const { picture } = done.output;
+      expect(picture).toMatchObject({ revision: 5, of, coat });
+      picture.pieces.forEach(({ corners, tris }, i) => {
+        expect(corners).toHaveLength(drawn[i].rubber.indices.length);
+        expect(3 * tris.length).toBe(corners.length);
+      });
+      return picture;
+    };
+    const draft = await map('draft');
+    // Pulled level, a half sphere has every draft from nought to square; a facet leans by half of a tenth of a right angle.
+    expect(Math.abs(draft.spread?.least ?? 90)).toBeLessThan(13);
+    expect(draft.spread?.most).toBeGreaterThan(84);
+    // h + h^2 / R + h^3 / (3 R^2) = laid, spread over a sphere of R: own arithmetic, 10 % for facets and curvature at a scale.
+    const over = (laid: number) => {
+      let h = laid;
+      for (let i = 0; i < 50; i++) h = laid - (h * h) / RADIUS - h ** 3 / (3 * RADIUS * RADIUS);
+      return h;
+    };
+    const all = await map('thickness');
+    const first = await map('thickness', 0);
+    const middle = ({ spread }: typeof all) => ((spread?.low ?? 0) + (spread?.high ?? 0)) / 2;
+    expect(Math.abs(middle(all) - over(5))).toBeLessThan(0.5);
+    expect(Math.abs(middle(first) - over(2))).toBeLessThan(0.2);
+    const distance = await map('distance');
+    expect(distance.spread).toMatchObject({ least: 0, most: 0 });
+    const undercut = await map('undercut');
+    expect(undercut.spread?.least).toBe(0);
+    expect(undercut.spread?.most).toBeLessThan(0.6);
+  });
+
   it('snaps to the board, smooths between the same ends', async () => {
     await open();
     await ended(give({ kind: 'plan', plan: plan(), revision: 1 }));

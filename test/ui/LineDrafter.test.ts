@@ -35,6 +35,9 @@ class SlowPlanner implements Planner {
   section = () => Promise.reject(new DOMException('not here', 'AbortError'));
   chart = () => Promise.reject(new DOMException('not here', 'AbortError'));
   suggest = () => Promise.reject(new DOMException('not here', 'AbortError'));
+  map() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
   sides() {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }

@@ -76,6 +76,9 @@ class FakePlanner implements Planner {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
 
+  map() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
   sides() {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }

@@ -85,6 +85,9 @@ class QuietPlanner implements Planner {
     return Promise.reject(aborted());
   }
 
+  map() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
   sides() {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
