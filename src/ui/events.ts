@@ -31,6 +31,7 @@ export type Command =
   | { readonly do: 'open-file'; readonly file: File }
   | { readonly do: 'open-demo' }
   | { readonly do: 'save-plan' }
+  | { readonly do: 'open-drawer' }
   | { readonly do: 'print' }
   | { readonly do: 'save-picture' }
   | { readonly do: 'cancel' }
@@ -50,7 +51,11 @@ export type Command =
   | { readonly do: 'edit-lines' }
   | { readonly do: 'select-line'; readonly line: number | null; readonly point: number | null }
   | { readonly do: 'delete-point' }
-  | { readonly do: 'clear-start' }
+  | { readonly do: 'paint-take'; readonly does: 'paint' | 'erase'; readonly area: number | null }
+  | { readonly do: 'paint-stroke'; readonly point: Vec3 }
+  | { readonly do: 'paint-lift'; readonly isWanted: boolean }
+  | { readonly do: 'paint-radius'; readonly radiusMm: number }
+  | { readonly do: 'paint-rest' }
   | { readonly do: 'clear-cancel' }
   | { readonly do: 'measure-start' }
   | { readonly do: 'measure-cancel' }

@@ -14,7 +14,7 @@ const PENCIL_COMMANDS: ReadonlySet<Command['do']> = new Set<Command['do']>([
   'split-piece',
   'edit-lines',
   'avoid-start',
-  'clear-start',
+  'paint-take',
   'measure-start',
 ]);
 
@@ -105,8 +105,21 @@ export function carryOut(command: Command, ground: CommandGround): void {
     case 'delete-point':
       drafter.deleteSelected();
       break;
-    case 'clear-start':
-      workshop.startMarking('keep-clear');
+    case 'paint-take':
+      drafter.rest();
+      workshop.painter.take(command.does, command.area);
+      break;
+    case 'paint-stroke':
+      workshop.painter.strokeTo(command.point);
+      break;
+    case 'paint-lift':
+      workshop.painter.lift(command.isWanted);
+      break;
+    case 'paint-radius':
+      workshop.painter.setRadius(command.radiusMm);
+      break;
+    case 'paint-rest':
+      workshop.painter.rest();
       break;
     case 'measure-start':
       drafter.startMeasuring();

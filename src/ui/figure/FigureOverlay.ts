@@ -76,12 +76,6 @@ export class FigureOverlay extends LitElement {
         stroke: var(--paper);
         stroke-width: 1;
       }
-      circle.clear {
-        fill: color-mix(in srgb, var(--paper) 35%, transparent);
-        stroke: var(--ink);
-        stroke-width: 1.5;
-        stroke-dasharray: 6 4;
-      }
       text.clear {
         text-anchor: middle;
       }
@@ -136,7 +130,6 @@ export class FigureOverlay extends LitElement {
       )}
       ${this.clear.map(
         (spot) => svg`
-          <circle class="clear" cx=${spot.x} cy=${spot.y} r=${spot.radiusPx}></circle>
           <text class="clear" x=${spot.x} y=${spot.y + 5}>${spot.name}</text>`,
       )}
       ${
