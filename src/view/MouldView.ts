@@ -22,18 +22,21 @@ import {
   MOUSE_RADIUS_PX,
   TOUCH_RADIUS_PX,
 } from './pointer/hitControlPoint.ts';
-import { PointerControl } from './pointer/PointerControl.ts';
+import { type HoverPlace, PointerControl } from './pointer/PointerControl.ts';
 import { type RayHit, SurfacePicker } from './pointer/SurfacePicker.ts';
 import { Stage, wantsLessMotion } from './Stage.ts';
 import { SectionCaps } from './section/SectionCaps.ts';
 import { Board } from './surface/Board.ts';
 import { Bodies } from './surface/Bodies.ts';
+import type { BodyMap } from './surface/Body.ts';
 import { type BodyInk, MOST_GONE, MOST_LEVELS, newBodyInk } from './surface/BodyInk.ts';
+import { setMapInk } from './surface/MapInk.ts';
 import { type BrushEvents, BrushTool } from './tools/BrushTool.ts';
 import type { PointerTool, ToolKey, ToolPlace } from './tools/PointerTool.ts';
 import {
   type Aspect,
   type LockLook,
+  type MapLook,
   NO_TRIAL,
   type PointerMode,
   type ScreenPoint,
@@ -220,6 +223,40 @@ export class MouldView {
     const before = this.bodies.goalOffsets;
     this.bodies.setApartOf(piece, mm, wantsLessMotion());
     this.afterSlide(before);
+  }
+
+  /** Lays a map over the rubber of the pieces, by their order, in bands; null takes it off. */
+  setMap(maps: readonly BodyMap[] | null, look: MapLook | null): void {
+    this.bodies.setMap(maps);
+    setMapInk(this.ink.map, maps === null ? null : look);
+    this.requestFrame();
+  }
+
+  /**
+   * Where the ray through a place of the picture meets the rubber: once while it is closed (`piece` null), else once for each
+   * piece where it stands now, nearest first, in the places of the closed mould. Empty until the picking tree stands: a pointer
+   * that rests must not wait.
+   */
+  rubberAt(xPx: number, yPx: number): { readonly piece: number | null; readonly hit: SurfaceHit }[] {
+    if (!this.picker.isReady || !this.show.rubber) return [];
+    const { origin, direction } = this.rayAt(xPx, yPx);
+    const { offsets, isClosed } = this.bodies;
+    const places = isClosed ? [NO_OFFSET] : offsets;
+    return places
+      .flatMap((offset, i) => {
+        const from: Vec3 = [origin[0] - offset[0], origin[1] - offset[1], origin[2] - offset[2]];
+        const met = this.picker.pick(from, direction);
+        return met?.surface
+          ? [{ piece: isClosed ? null : i, hit: met.surface, distanceMm: met.distanceMm }]
+          : [];
+      })
+      .sort((a, b) => a.distanceMm - b.distanceMm);
+  }
+
+  /** The ray through a place of the picture, board frame, `direction` unit. */
+  rayAt(xPx: number, yPx: number): { readonly origin: Vec3; readonly direction: Vec3 } {
+    const { rig } = this.stage;
+    return pixelRay(rig.state, rig.viewport, xPx, yPx);
   }
 
   /** How deep the rubber yields, and at which depths lines run over what locks. */
@@ -702,12 +739,13 @@ export class MouldView {
     this.events.pointMoved?.(ref.line, ref.point, hit, done);
   }
 
-  private hover(place: { readonly x: number; readonly y: number } | null): void {
+  private hover(place: HoverPlace | null): void {
     if (this.tool) {
       this.tool.hover?.(place && this.placeAt(place.x, place.y, false));
       this.stage.canvas.style.cursor = this.tool.cursor;
       return;
     }
+    if (this.mode === 'look') this.events.pointed?.(place && { ...place, isTouch: place.isTouch ?? false });
     if (this.mode !== 'draw' || !this.canDraw()) return;
     const isOnPoint = place !== null && this.findPoint(place.x, place.y, false) !== null;
     const hit = place === null ? null : (this.pickAt(place.x, place.y)?.surface ?? null);

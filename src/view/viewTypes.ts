@@ -52,6 +52,18 @@ export interface LockLook {
   readonly levelsMm: readonly number[];
 }
 
+/** How a map is drawn over the rubber of the pieces: bands of colour, ruled between. */
+export interface MapLook {
+  /** Values between the bands, rising; MOST_BORDERS at most. */
+  readonly borders: readonly number[];
+  /** One more than borders, sRGB hex, from the least values to the greatest. */
+  readonly colours: readonly string[];
+  /** Value with a line in accent; null: none. */
+  readonly judged: number | null;
+  /** What lies on this side of a value is hatched; null: nothing. */
+  readonly hatch: { readonly at: number; readonly side: 'below' | 'above' } | null;
+}
+
 /** A point of the picture, CSS pixels from the host's upper left corner. */
 export interface ScreenPoint {
   readonly x: number;
@@ -82,6 +94,8 @@ export interface ViewEvents {
   /** A control point is being dragged (`done` false) or was dropped (`done` true). */
   pointMoved(lineIndex: number, pointIndex: number, hit: SurfaceHit, done: boolean): void;
   pointSelected(lineIndex: number, pointIndex: number): void;
+  /** Look mode: the mouse rests or a finger is held at a place of the picture, or null when it leaves. */
+  pointed(place: { readonly x: number; readonly y: number; readonly isTouch: boolean } | null): void;
   /** Draw mode: the mouse rests over the rubber, or null when it leaves. */
   hovered(hit: SurfaceHit | null): void;
   /** After each drawn frame in which the camera or content changed: overlays re-project now. */

@@ -1,5 +1,12 @@
 import type { ControlPointRef } from './hitControlPoint.ts';
 
+/** Where the pointer rests, CSS pixels from the canvas's upper left corner. */
+export interface HoverPlace {
+  readonly x: number;
+  readonly y: number;
+  readonly isTouch?: boolean;
+}
+
 /** What pointer gestures come to. All places are CSS pixels from the canvas's upper left corner. */
 export interface GestureTarget {
   orbit(dxPx: number, dyPx: number): void;
@@ -14,12 +21,14 @@ export interface GestureTarget {
   toolDown(xPx: number, yPx: number, isTouch: boolean): boolean;
   toolMove(xPx: number, yPx: number, isTouch: boolean): void;
   toolUp(xPx: number, yPx: number, isTouch: boolean, isWanted: boolean): void;
-  /** The mouse rests or moves without a button; null: it left. */
-  hover(place: { readonly x: number; readonly y: number } | null): void;
+  /** The mouse rests or moves without a button, or a finger is held still and then moved; null: it left. */
+  hover(place: HoverPlace | null): void;
 }
 
 /** A press that moves less than this is a click; fingers are shakier than a mouse. */
 const CLICK_SLOP_PX = { mouse: 4, touch: 10 } as const;
+/** So long a finger is held still before it reads instead of turning. Own choice. */
+const HOLD_MS = 450;
 /** Wheel: factor of distance for one notch of 100 units; a pinch on a touch pad sends smaller units with ctrl held. */
 const WHEEL_PER_UNIT = 0.0012;
 const PAD_PINCH_PER_UNIT = 0.01;
@@ -32,6 +41,8 @@ type Press =
   | { readonly kind: 'point'; readonly ref: ControlPointRef; moved: boolean }
   | { readonly kind: 'orbit' | 'pan'; moved: boolean }
   | { readonly kind: 'tool'; readonly isTouch: boolean }
+  /** A finger that was held still: it reads what lies under it. */
+  | { readonly kind: 'read' }
   | { readonly kind: 'pinch' };
 
 interface Finger {
@@ -46,6 +57,7 @@ export class PointerControl {
   private readonly fingers = new Map<number, Finger>();
   private press: Press = { kind: 'none' };
   private readonly stop = new AbortController();
+  private holdTimer: ReturnType<typeof setTimeout> | undefined;
 
   constructor(
     private readonly element: HTMLElement,
@@ -57,13 +69,21 @@ export class PointerControl {
     element.addEventListener('pointermove', (event) => this.move(event), options);
     element.addEventListener('pointerup', (event) => this.up(event, true), options);
     element.addEventListener('pointercancel', (event) => this.up(event, false), options);
-    element.addEventListener('pointerleave', () => this.target.hover(null), options);
+    // A finger that is lifted leaves too; what it read stays until the next touch.
+    element.addEventListener(
+      'pointerleave',
+      (event) => {
+        if (event.pointerType === 'mouse') this.target.hover(null);
+      },
+      options,
+    );
     element.addEventListener('wheel', (event) => this.wheel(event), { ...options, passive: false });
     element.addEventListener('contextmenu', (event) => event.preventDefault(), options);
   }
 
   dispose(): void {
     this.stop.abort();
+    clearTimeout(this.holdTimer);
     this.fingers.clear();
   }
 
@@ -94,6 +114,18 @@ export class PointerControl {
     const ref = isPan ? null : this.target.findPoint(x, y, isTouch);
     if (ref !== null) this.press = { kind: 'point', ref, moved: false };
     else this.press = { kind: isPan ? 'pan' : 'orbit', moved: false };
+    if (isTouch && this.press.kind === 'orbit') this.waitForHold();
+  }
+
+  /** A finger that does not move for a while reads from then on. */
+  private waitForHold(): void {
+    clearTimeout(this.holdTimer);
+    this.holdTimer = setTimeout(() => {
+      const [finger] = this.fingers.values();
+      if (this.press.kind !== 'orbit' || this.press.moved || this.fingers.size !== 1) return;
+      this.press = { kind: 'read' };
+      this.target.hover({ x: finger.x, y: finger.y, isTouch: true });
+    }, HOLD_MS);
   }
 
   private move(event: PointerEvent): void {
@@ -117,6 +149,10 @@ export class PointerControl {
       return;
     }
     if (press.kind === 'none') return;
+    if (press.kind === 'read') {
+      this.target.hover({ x, y, isTouch: true });
+      return;
+    }
     if (press.kind === 'tool') {
       this.target.toolMove(x, y, press.isTouch);
       return;

@@ -2,7 +2,7 @@ import { type BufferGeometry, Group, type Matrix4, Mesh, type Object3D, type Sha
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanGeometry, SurfacePicture } from '../../jobs/protocol.ts';
 import type { ViewBox, ViewShow, ViewTheme } from '../viewTypes.ts';
-import { Body } from './Body.ts';
+import { Body, type BodyMap } from './Body.ts';
 import { type BodyInk, setInkTheme } from './BodyInk.ts';
 import type { SharedLight } from './clayMaterial.ts';
 import type { DepthMaps } from './DepthMaps.ts';
@@ -167,6 +167,11 @@ export class Bodies {
   setApartOf(piece: number, mm: number, isAtOnce: boolean): void {
     this.slides.setOne(piece, mm, isAtOnce);
     this.place();
+  }
+
+  /** Lays a map over the rubber of the pieces, by their order; null takes it off. */
+  setMap(maps: readonly BodyMap[] | null): void {
+    for (const [i, piece] of this.pieces.entries()) piece.rubber.setMap(maps?.[i] ?? null);
   }
 
   /** One step of sliding pieces; true while there is more to go. */

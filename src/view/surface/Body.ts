@@ -5,6 +5,7 @@ import { type ClayMarks, makeClayMaterial, type SharedLight } from './clayMateri
 import { creaseNormals, type ShadedSurface } from './creaseNormals.ts';
 import type { DepthMaps } from './DepthMaps.ts';
 import { LOCK_KINDS, lockAttributes } from './lockAttributes.ts';
+import { mapAttribute } from './mapAttribute.ts';
 import { smoothAperture } from './smoothAperture.ts';
 
 /** Enough to take the maps' steps out of the shade, few enough to leave a lip its shadow. */
@@ -14,6 +15,13 @@ const NEVER_MM = 1e9;
 /** Triangles looked at for the mean length of a side. */
 const SAMPLED_TRIANGLES = 2000;
 
+/** Values of a map at the corners of a surface's triangles, and between what limits endless ones are held. */
+export interface BodyMap {
+  readonly corners: Float32Array;
+  readonly least: number;
+  readonly most: number;
+}
+
 /** One surface of clay: the rubber, a piece's part of it, or a shell. */
 export class Body {
   readonly mesh: Mesh<BufferGeometry, ShaderMaterial>;
@@ -22,6 +30,7 @@ export class Body {
   private isBuilt = false;
   private locks: UndercutPicture | null = null;
   private touch: TouchPicture | null = null;
+  private map: BodyMap | null = null;
 
   constructor(
     light: SharedLight,
@@ -45,6 +54,7 @@ export class Body {
     this.isBuilt = false;
     this.locks = null;
     this.touch = null;
+    this.map = null;
     return true;
   }
 
@@ -60,6 +70,14 @@ export class Body {
     if (touch === this.touch) return;
     this.touch = touch;
     if (this.isBuilt) this.markTouch();
+  }
+
+  /** A map over the surface taken last, for a body made with marks 'locks'; null: none. */
+  setMap(map: BodyMap | null): void {
+    if (map?.corners === this.map?.corners && map?.least === this.map?.least && map?.most === this.map?.most)
+      return;
+    this.map = map;
+    if (this.isBuilt) this.markMap();
   }
 
   get touchPicture(): TouchPicture | null {
@@ -79,7 +97,10 @@ export class Body {
     geometry.setIndex(new BufferAttribute(indices, 1));
     this.mesh.geometry.dispose();
     this.mesh.geometry = geometry;
-    if (this.marks === 'locks') this.markLocks();
+    if (this.marks === 'locks') {
+      this.markLocks();
+      this.markMap();
+    }
     if (this.marks === 'touch') this.markTouch();
     if (maps !== null) this.shadeBy(maps);
     return true;
@@ -108,6 +129,18 @@ export class Body {
         : lockAttributes(this.locks, this.surface.indices, this.picture.indices, count);
     this.mesh.geometry.setAttribute('lockShares', new BufferAttribute(shares, LOCK_KINDS, true));
     this.mesh.geometry.setAttribute('lockDepth', new BufferAttribute(depthMm, 1));
+  }
+
+  private markMap(): void {
+    const { surface, map } = this;
+    if (surface === null) return;
+    if (map === null || map.corners.length !== surface.indices.length) {
+      this.mesh.geometry.deleteAttribute('map');
+      return;
+    }
+    const count = surface.positions.length / 3;
+    const values = mapAttribute(map.corners, surface.indices, count, map.least, map.most);
+    this.mesh.geometry.setAttribute('map', new BufferAttribute(values, 2));
   }
 
   private markTouch(): void {

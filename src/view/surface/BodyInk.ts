@@ -2,6 +2,7 @@ import { Color, Vector4 } from 'three';
 import { darkerOf } from '../darkerOf.ts';
 import type { OverlayFrame } from '../overlay/fatLineMaterial.ts';
 import type { ViewTheme } from '../viewTypes.ts';
+import { type MapInk, newMapInk } from './MapInk.ts';
 
 /** Lines of depth that the shader has room for. */
 export const MOST_LEVELS = 8;
@@ -15,6 +16,7 @@ export const MOST_GONE = 4;
 /** What the hatching on all bodies shares. */
 export interface BodyInk {
   readonly frame: OverlayFrame;
+  readonly map: MapInk;
   readonly graphite: { readonly value: Color };
   readonly accent: { readonly value: Color };
   /** 1: what locks is hatched; 0: it is not. */
@@ -32,6 +34,7 @@ export interface BodyInk {
 
 export const newBodyInk = (frame: OverlayFrame): BodyInk => ({
   frame,
+  map: newMapInk(),
   graphite: { value: new Color() },
   accent: { value: new Color() },
   areLocksShown: { value: 0 },

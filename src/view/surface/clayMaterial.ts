@@ -1,6 +1,7 @@
 import { Color, DoubleSide, ShaderMaterial, Vector3, Vector4 } from 'three';
 import { type BodyInk, MOST_GONE, MOST_LEVELS } from './BodyInk.ts';
 import { HATCH_FRAGMENT, HATCH_VERTEX } from './hatchShader.ts';
+import { MAP_FRAGMENT, MAP_VERTEX } from './mapShader.ts';
 
 /**
  * Light that all bodies share. Directions are world, toward the light; they are set for each frame from the camera,
@@ -58,6 +59,7 @@ export function makeClayMaterial(light: SharedLight, ink: BodyInk, marks: ClayMa
       gonePlanes: ink.gonePlanes,
       goneCount: ink.goneCount,
       paper: ink.paper,
+      ...ink.map,
       slideMm: { value: 0 },
       softMm: { value: 1 },
     },
@@ -106,6 +108,7 @@ ${HATCH_VERTEX}
 #ifdef LOCKS
 attribute vec4 lockShares;
 attribute float lockDepth;
+${MAP_VERTEX}
 varying vec4 vShares;
 varying float vDepth;
 #endif
@@ -123,6 +126,7 @@ void main() {
   #ifdef LOCKS
   vShares = lockShares;
   vDepth = lockDepth;
+  vMap = map;
   #endif
   #ifdef TOUCH
   vTouch = touchMm();
@@ -197,6 +201,7 @@ varying vec3 vBody;
 ${HATCH_FRAGMENT}
 #ifdef LOCKS
 ${LOCKS_FRAGMENT}
+${MAP_FRAGMENT}
 #endif
 #ifdef TOUCH
 ${TOUCH_FRAGMENT}
@@ -258,6 +263,7 @@ void main() {
   lit *= mix(0.62, 1.0, smoothstep(0.0, 0.34, turning));
   #ifdef LOCKS
   lit = drawLocks(lit, tint, graphite, accent);
+  lit = drawMap(lit, tint, graphite, accent);
   #endif
   #ifdef TOUCH
   float touchSlope = fwidth(vTouch);

@@ -1,0 +1,43 @@
+const TOLD = 1;
+
+/**
+ * Values of a map by vertex of the drawn surface, n x 2: the value, and 1 where it is told. An untold vertex beside told ones
+ * takes their mean, so that a band does not race to nought within the last triangle; endless values are held at the limits.
+ *
+ * @param corners values by corner of the triangles
+ * @param indices vertex of the drawn surface by corner
+ * Cost: two passes over the corners.
+ */
+export function mapAttribute(
+  corners: Float32Array,
+  indices: Uint32Array,
+  count: number,
+  leastValue: number,
+  mostValue: number,
+): Float32Array {
+  const out = new Float32Array(2 * count);
+  const hold = (value: number): number => Math.min(mostValue, Math.max(leastValue, value));
+  for (let c = 0; c < corners.length; c++) {
+    const value = corners[c];
+    if (Number.isNaN(value)) continue;
+    const v = 2 * indices[c];
+    out[v] = hold(value);
+    out[v + 1] = TOLD;
+  }
+  const sum = new Float32Array(count);
+  const met = new Uint16Array(count);
+  for (let t = 0; t < corners.length; t += 3) {
+    for (let k = 0; k < 3; k++) {
+      const v = indices[t + k];
+      if (out[2 * v + 1] === TOLD) continue;
+      for (let j = 0; j < 3; j++) {
+        const from = indices[t + j];
+        if (out[2 * from + 1] !== TOLD) continue;
+        sum[v] += out[2 * from];
+        met[v]++;
+      }
+    }
+  }
+  for (let v = 0; v < count; v++) if (met[v] > 0) out[2 * v] = sum[v] / met[v];
+  return out;
+}
