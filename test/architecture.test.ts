@@ -55,7 +55,7 @@ const RULES: readonly Rule[] = [
     files: 'io/',
     values: ['io/', 'core/errors', 'core/checkpoint', 'core/mesh/TriMesh'],
     types: ['core/'],
-    packages: ['@loaders.gl/', 'fflate', 'three/examples/jsm/loaders/'],
+    packages: ['@loaders.gl/', 'fflate', 'saxes', 'three/examples/jsm/loaders/'],
   },
   { files: 'report/', values: ['report/', 'core/'], types: [], packages: ['d3-', 'fast-png'] },
   // The page's first bundle holds the client and must hold no kernels.

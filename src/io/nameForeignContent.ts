@@ -15,12 +15,11 @@ const SIGNATURES: readonly { readonly at: number; readonly bytes: string; readon
   { at: 8, bytes: 'WEBP', name: 'a WebP picture' },
   { at: 4, bytes: 'ftyp', name: 'a film or a phone picture' },
   { at: 0, bytes: '%PDF', name: 'a PDF document' },
-  { at: 0, bytes: 'PK\x03\x04', name: 'a zip archive (3MF files are zip archives too)' },
+  { at: 0, bytes: 'PK\x03\x04', name: 'a zip archive without a 3D model' },
   { at: 0, bytes: 'PK\x05\x06', name: 'an empty zip archive' },
   { at: 0, bytes: '\x1f\x8b', name: 'a gzip archive' },
   { at: 0, bytes: "7z\xbc\xaf'\x1c", name: 'a 7z archive' },
   { at: 0, bytes: 'Rar!', name: 'a RAR archive' },
-  { at: 0, bytes: 'glTF', name: 'a GLB model' },
   { at: 0, bytes: 'Kaydara FBX Binary', name: 'an FBX model' },
 ];
 
@@ -40,7 +39,7 @@ const TEXTS: readonly { readonly begins: string; readonly name: string }[] = [
 /** Bytes looked at for the beginning of a text. */
 const START_BYTES = 256;
 
-/** What the file is, for a message ("a PNG picture"), when its first bytes are those of something that is no STL or PLY. */
+/** What the file is, for a message ("a PNG picture"), when its first bytes are those of something that is no mesh. Asked when no reader knows the content. */
 export function nameForeignContent(bytes: Uint8Array): string | undefined {
   const signature = SIGNATURES.find(({ at, bytes: wanted }) => {
     for (let i = 0; i < wanted.length; i++) {

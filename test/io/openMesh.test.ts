@@ -1,11 +1,13 @@
 import { deflateSync, gzipSync } from 'node:zlib';
 import { describe, expect, it } from 'vitest';
 import { Checkpoint } from '../../src/core/checkpoint.ts';
+import type { TriMesh } from '../../src/core/mesh/TriMesh.ts';
 import { openMesh } from '../../src/io/openMesh.ts';
 import { writePly } from '../../src/io/writePly.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
 import { torus } from '../fixtures/shapes.ts';
 import { asciiStlOf, concat, encode, plyOf, soupOf, TETRAHEDRON_PLY } from './sampleFiles.ts';
+import { glbOf, gltfParts, objOf, simple3mf } from './sampleModels.ts';
 
 /** Bytes that look like compressed data: not text, and no STL. */
 const packedBytes = new Uint8Array(deflateSync(encode('plaster '.repeat(40) + Math.PI)));
@@ -20,7 +22,6 @@ describe('openMesh refuses what is no mesh, and says what it is', () => {
     ['a zip archive', concat(latin('PK\x03\x04'), packedBytes), /a zip archive/],
     ['a gzip archive', new Uint8Array(gzipSync('solid')), /a gzip archive/],
     ['a PDF', concat(latin('%PDF-1.7\n'), packedBytes), /a PDF document/],
-    ['a GLB', concat(latin('glTF\x02\0\0\0'), packedBytes), /a GLB model/],
     ['a web page', encode('\n<!DOCTYPE html><html><body>Not found'), /a web page/],
     ['JSON', encode('{"message":"Not found"}'), /a JSON document/],
     [
@@ -66,6 +67,17 @@ describe('openMesh refuses what is no mesh, and says what it is', () => {
   });
 });
 
+/** Turned a quarter and set ten times beside itself, so that there are places to work out. */
+function placedGlb(mesh: TriMesh): Uint8Array {
+  const nodes = Array.from({ length: 10 }, (_, i) => ({
+    mesh: 0,
+    translation: [300 * i, 0, 0],
+    rotation: [0, 0, Math.SQRT1_2, Math.SQRT1_2],
+  }));
+  const { json, binary } = gltfParts(mesh, {}, nodes);
+  return glbOf({ ...json, scenes: [{ nodes: nodes.map((_, i) => i) }] }, binary);
+}
+
 describe('openMesh at work', () => {
   const large = torus(100, 30, 700, 400);
 
@@ -77,6 +89,9 @@ describe('openMesh at work', () => {
       'PLY ASCII',
       plyOf({ format: 'ascii', type: 'float', positions: [...large.positions], faces: [[0, 1, 2]] }),
     ],
+    ['OBJ', encode(objOf(torus(100, 30, 300, 200)))],
+    ['GLB', placedGlb(large)],
+    ['3MF', simple3mf(torus(100, 30, 200, 150))],
   ])('reports rising progress and stops when cancelled: %s', async (format, bytes) => {
     const fractions: number[] = [];
     // A clock of its own: due at every look, whatever the machine's speed.
