@@ -1,4 +1,6 @@
 import type { UnitSystem } from '../core/units.ts';
+import { type BenchProgress, readBenchProgress } from './benchProgress.ts';
+import { type MapRanges, readMapRanges, readStagePictures, type StagePictures } from './mapPrefs.ts';
 import { readTimers, type Timer } from './timers.ts';
 
 export const STAGES = ['scan', 'parting', 'coats', 'mix', 'sheet'] as const;
@@ -22,14 +24,28 @@ export interface ViewPrefs {
   readonly sectionAt: number;
   /** The shell is drawn over the rubber. */
   readonly isShellShown: boolean;
+  /** What the figure shows on the mould, by stage, where it was chosen. */
+  readonly pictures: StagePictures;
+  /** Ranges of the maps that were typed. */
+  readonly mapRanges: MapRanges;
+  /** The map of thickness is of the coats up to this one; null: of all. */
+  readonly mapCoat: number | null;
   /** Code of the findings in the scan that are drawn stronger than the others; null: none. */
   readonly foundShown: string | null;
+  /** A hand or a person stands beside the mould at stage 1, to judge the size by. */
+  readonly isScaleShown: boolean;
+  /** Hints that were put away, by their keys; they never come back. */
+  readonly hintsSeen: readonly string[];
   /** Parts of the panels that were folded away. */
   readonly folded: readonly string[];
   /** Countdowns under way or just over, soonest first. They belong to the shop's clock, not to a plan. */
   readonly timers: readonly Timer[];
   /** A timer that ends is heard, besides being read. */
   readonly isAlarmHeard: boolean;
+  /** The page is one large step at a time, for a tablet that stands on the bench. */
+  readonly isAtBench: boolean;
+  /** What was ticked there, by job, the latest first. */
+  readonly bench: readonly BenchProgress[];
 }
 
 export const DEFAULT_VIEW_PREFS: ViewPrefs = {
@@ -41,10 +57,17 @@ export const DEFAULT_VIEW_PREFS: ViewPrefs = {
   sectionAxis: 'across',
   sectionAt: 0.5,
   isShellShown: false,
+  pictures: {},
+  mapRanges: {},
+  mapCoat: null,
   foundShown: null,
+  isScaleShown: true,
+  hintsSeen: [],
   folded: [],
   timers: [],
   isAlarmHeard: false,
+  isAtBench: false,
+  bench: [],
 };
 
 /** Whatever was kept by an earlier visit, with anything missing or odd replaced by the default. Never throws. */
@@ -61,10 +84,17 @@ export function readViewPrefs(stored: unknown, nowMs = Date.now()): ViewPrefs {
     sectionAxis: oneOf(s.sectionAxis, SECTION_AXES, d.sectionAxis),
     sectionAt: shareOr(s.sectionAt, d.sectionAt),
     isShellShown: typeof s.isShellShown === 'boolean' ? s.isShellShown : d.isShellShown,
+    pictures: readStagePictures(s.pictures, STAGES),
+    mapRanges: readMapRanges(s.mapRanges),
+    mapCoat: Number.isInteger(s.mapCoat) && (s.mapCoat as number) >= 0 ? (s.mapCoat as number) : d.mapCoat,
     foundShown: typeof s.foundShown === 'string' ? s.foundShown : d.foundShown,
-    folded: Array.isArray(s.folded) ? s.folded.filter((key) => typeof key === 'string') : d.folded,
+    isScaleShown: typeof s.isScaleShown === 'boolean' ? s.isScaleShown : d.isScaleShown,
+    hintsSeen: stringsOr(s.hintsSeen, d.hintsSeen),
+    folded: stringsOr(s.folded, d.folded),
     timers: readTimers(s.timers, nowMs),
     isAlarmHeard: typeof s.isAlarmHeard === 'boolean' ? s.isAlarmHeard : d.isAlarmHeard,
+    isAtBench: typeof s.isAtBench === 'boolean' ? s.isAtBench : d.isAtBench,
+    bench: readBenchProgress(s.bench),
   };
 }
 
@@ -74,4 +104,8 @@ function oneOf<T extends string>(value: unknown, allowed: readonly T[], fallback
 
 function shareOr(value: unknown, fallback: number): number {
   return typeof value === 'number' && value >= 0 && value <= 1 ? value : fallback;
+}
+
+function stringsOr(value: unknown, fallback: readonly string[]): readonly string[] {
+  return Array.isArray(value) ? value.filter((entry) => typeof entry === 'string') : fallback;
 }

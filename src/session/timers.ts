@@ -36,6 +36,25 @@ export function stopTimer(timers: readonly Timer[], id: string): readonly Timer[
   return timers.filter((timer) => timer.id !== id);
 }
 
+/** With `minutes` more on one of them; one that is over runs on from `nowMs`. */
+export function lengthenTimer(
+  timers: readonly Timer[],
+  id: string,
+  minutes: number,
+  nowMs: number,
+): readonly Timer[] {
+  const timer = timers.find((one) => one.id === id);
+  if (!timer) return timers;
+  const { label, startMs, endMs } = timer;
+  const wholeMin = (Math.max(endMs, nowMs) - startMs) / 60_000 + minutes;
+  return startTimer(timers, { id, label, minutes: wholeMin }, startMs);
+}
+
+/** The timers that ended after `sinceMs` and by `nowMs`: those to ring for, also when the machine slept in between. */
+export function timersDue(timers: readonly Timer[], sinceMs: number, nowMs: number): readonly Timer[] {
+  return timers.filter(({ endMs }) => endMs > sinceMs && endMs <= nowMs);
+}
+
 /** Whatever an earlier visit kept, without what is odd or long over; soonest first. Never throws. */
 export function readTimers(stored: unknown, nowMs: number): readonly Timer[] {
   if (!Array.isArray(stored)) return [];

@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { sayCountdown } from '../../report/sayClock.ts';
-import type { Timer } from '../../session/timers.ts';
+import { type Timer, timersDue } from '../../session/timers.ts';
 import { PrefsEvent } from '../events.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { ClockTick } from './ClockTick.ts';
@@ -18,22 +18,22 @@ export class NextTimer extends LitElement {
       }
       button {
         width: 100%;
-        display: block;
+        display: flex;
+        align-items: center;
+        gap: var(--gap-2);
         text-align: left;
-        padding: 4px 8px;
-        line-height: 1.25;
+        padding: 3px 8px;
+        line-height: 1.2;
       }
       .left {
-        display: block;
+        flex: none;
         font-weight: bold;
       }
       .label {
-        display: block;
+        flex: 1;
         font-size: var(--size-small);
         min-width: 0;
-        overflow: hidden;
-        text-overflow: ellipsis;
-        white-space: nowrap;
+        overflow-wrap: anywhere;
       }
       .over {
         border: 2px solid var(--accent);
@@ -77,7 +77,7 @@ export class NextTimer extends LitElement {
   }
 
   private tick(nowMs: number): void {
-    const due = this.timers.filter(({ endMs }) => endMs > this.lastTickMs && endMs <= nowMs);
+    const due = timersDue(this.timers, this.lastTickMs, nowMs);
     this.lastTickMs = nowMs;
     if (due.length === 0) return;
     this.said = `Over: ${due.map(({ label }) => label).join('; ')}`;

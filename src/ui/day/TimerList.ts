@@ -1,7 +1,7 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { sayCountdown, sayMinutes } from '../../report/sayClock.ts';
-import { startTimer, stopTimer, type Timer } from '../../session/timers.ts';
+import { lengthenTimer, stopTimer, type Timer } from '../../session/timers.ts';
 import { PrefsEvent } from '../events.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { ClockTick } from './ClockTick.ts';
@@ -96,11 +96,7 @@ export class TimerList extends LitElement {
       <span class="buttons">
         <button
           aria-label="${MORE_MIN} minutes more for ${label}"
-          @click=${() => {
-            const from = Math.max(endMs, Date.now());
-            const minutes = (from - startMs) / 60_000 + MORE_MIN;
-            this.put(startTimer(this.timers, { id, label, minutes }, startMs));
-          }}
+          @click=${() => this.put(lengthenTimer(this.timers, id, MORE_MIN, Date.now()))}
         >
           +${MORE_MIN}
         </button>

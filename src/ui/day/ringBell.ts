@@ -29,3 +29,17 @@ export function ringBell(): boolean {
   }
   return isAwake;
 }
+
+/**
+ * To be called while the user touches the page: from then on it can ring, also when nobody touches it. Makes no sound.
+ */
+export function wakeBell(): void {
+  if (typeof AudioContext === 'undefined') return;
+  context ??= new AudioContext();
+  void context.resume();
+}
+
+/** False while a bell would not be heard, since the page was not touched yet. */
+export function isBellAwake(): boolean {
+  return context?.state === 'running';
+}

@@ -8,8 +8,10 @@ import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { closeCoat, logBatch, reopenCoat, unlogBatch } from '../../../session/logActions.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
-import { startTimer, stopTimer } from '../../../session/timers.ts';
-import { cureTimer, workingTimer } from '../../day/stepTimer.ts';
+import { startTimer } from '../../../session/timers.ts';
+import { layMinOf } from '../../day/layMinOf.ts';
+import { workingTimer } from '../../day/stepTimer.ts';
+import { timersAfterBatch } from '../../day/timersAfterBatch.ts';
 import { PlanEditEvent, PrefsEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
@@ -307,7 +309,7 @@ export class BatchLog extends LitElement {
   private renderForm(batch: BatchResult) {
     return html`<scute-batch-form
       label="True weight of ${this.labelOf(batch)}"
-      .from=${this.loggedOf(batch) ?? { mixedG: batch.mixedG, leftG: null, layMin: this.timedMin(batch) }}
+      .from=${this.loggedOf(batch) ?? { mixedG: batch.mixedG, leftG: null, layMin: layMinOf(batch, this.session.prefs.timers, Date.now()) }}
       @value=${(e: ValueEvent<BatchFigures | null>) => this.take(batch, e.value)}
     ></scute-batch-form>`;
   }
@@ -338,15 +340,6 @@ export class BatchLog extends LitElement {
     );
   }
 
-  /** Minutes of laying so far, by the batch's own clock less the mixing; null when it was not started. */
-  private timedMin(batch: BatchResult): number | null {
-    const { id } = workingTimer(batch, '');
-    const timer = this.session.prefs.timers.find((one) => one.id === id);
-    if (!timer) return null;
-    const minutes = (Date.now() - timer.startMs) / 60_000 - batch.mixMin;
-    return minutes > 0 ? Number(minutes.toFixed(1)) : null;
-  }
-
   protected override updated(): void {
     if (!this.isFocusDue || this.isWaiting) return;
     this.isFocusDue = false;
@@ -365,20 +358,10 @@ export class BatchLog extends LitElement {
     this.edit(logBatch({ piece, coat: coatNumber, number, ...figures, at }));
   }
 
-  /** The batch is on the wall: its own clock has done its work, and after the coat's last one the cure begins. */
   private turnTimers(batch: BatchResult): void {
     const { answer, plan, prefs } = this.session;
-    const own = (one: Pick<BatchResult, 'piece' | 'coatNumber'>): boolean =>
-      one.piece === batch.piece && one.coatNumber === batch.coatNumber;
-    let timers = stopTimer(prefs.timers, workingTimer(batch, '').id);
-    const isLast = !answer?.result.batches.some(
-      (one) => own(one) && one.loggedG === null && one.number !== batch.number,
-    );
-    const work = answer?.result.coatWork.find(
-      (one) => one.piece === batch.piece && one.coat === batch.coatNumber,
-    );
-    if (isLast && work) timers = startTimer(timers, cureTimer(work, plan.coats), Date.now());
-    this.putTimers(timers);
+    if (!answer) return;
+    this.putTimers(timersAfterBatch(prefs.timers, batch, answer.result, plan.coats, Date.now()));
   }
 
   private ask(key: string | null, at: 'card' | 'list'): void {
