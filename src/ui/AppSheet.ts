@@ -3,27 +3,30 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { LinePicture } from '../jobs/protocol.ts';
 import { appStyles } from './appStyles.ts';
+import { loadBench } from './bench/loadBench.ts';
 import { carryOut } from './control/carryOut.ts';
 import { FileDrop } from './control/FileDrop.ts';
+import { MediaMatch } from './control/MediaMatch.ts';
 import { PageKeys } from './control/PageKeys.ts';
 import type { Workshop } from './control/Workshop.ts';
 import { type Command, CommandEvent, PlanEditEvent, PrefsEvent } from './events.ts';
-import type { ValueEvent } from './fields/ValueEvent.ts';
 import type { MouldFigure } from './figure/MouldFigure.ts';
 import { RubberEvent } from './figure/RubberEvent.ts';
-import { themeIcon } from './icons.ts';
+import { shrinkPicture } from './drawer/shrinkPicture.ts';
 import { proposalLines } from './proposalLines.ts';
 import { sharedStyles } from './sharedStyles.ts';
 import { stageStates } from './stageStates.ts';
-import './fields/ChoiceField.ts';
+import './drawer/PlanDrawer.ts';
 import './figure/MouldFigure.ts';
 import './NoticeList.ts';
+import './parts/HintCard.ts';
 import './parts/LiveRegion.ts';
 import './panels/CoatsPanel.ts';
 import './panels/MixPanel.ts';
 import './panels/PartingPanel.ts';
 import './panels/ScanPanel.ts';
 import './panels/SheetPanel.ts';
+import './SheetSettings.ts';
 import './ShopSheet.ts';
 import './StageRail.ts';
 import './TitleBlock.ts';
@@ -38,8 +41,9 @@ export class AppSheet extends LitElement {
   /** Pieces slid by themselves, by index, mm; the slider for all takes them back in. */
   @state() private slides: ReadonlyMap<number, number> = new Map();
   @query('input[type="file"]') private fileInput!: HTMLInputElement;
+  /** Not there at the bench. */
   @query('scute-figure') private figure!: MouldFigure;
-  private readonly darkness = matchMedia('(prefers-color-scheme: dark)');
+  private readonly darkness = new MediaMatch(this, '(prefers-color-scheme: dark)');
   private proposed: Suggestion | null = null;
   private proposedLines: readonly LinePicture[] | null = null;
   private unsubscribe: () => void = () => {};
@@ -50,14 +54,14 @@ export class AppSheet extends LitElement {
     new PageKeys(this, () => ({
       drafter: this.workshop.drafter,
       ask: (command) => this.ask(command),
-      lookFrom: (aspect) => this.figure.lookFrom(aspect),
+      lookFrom: (aspect) => this.figure?.lookFrom(aspect),
     }));
   }
 
   override connectedCallback(): void {
     super.connectedCallback();
+    this.workshop.drawer.takePicture = async () => shrinkPicture(await this.figure?.takeView());
     this.unsubscribe = this.workshop.subscribe(() => this.requestUpdate());
-    this.darkness.addEventListener('change', this.redraw);
     this.addEventListener(PlanEditEvent.type, this.onEdit);
     this.addEventListener(PrefsEvent.type, this.onPrefs);
     this.addEventListener(CommandEvent.type, this.onCommand);
@@ -68,7 +72,6 @@ export class AppSheet extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.unsubscribe();
-    this.darkness.removeEventListener('change', this.redraw);
     document.removeEventListener('visibilitychange', this.onHidden);
   }
 
@@ -80,18 +83,25 @@ export class AppSheet extends LitElement {
   }
 
   override render() {
-    const { store, drafter, cutter } = this.workshop;
+    const { store, drafter, cutter, drawer } = this.workshop;
     const session = store.state;
     const { prefs } = session;
     const scheme = this.schemeNow();
+    if (prefs.isAtBench) {
+      void this.openBench();
+      return html`<scute-bench .session=${session}></scute-bench><scute-live-region></scute-live-region>`;
+    }
     return html`
       <div class="sheet">
         <scute-rail .stage=${prefs.stage} .states=${stageStates(session)}></scute-rail>
+        <scute-settings .prefs=${prefs} scheme=${scheme}></scute-settings>
         <main class="figure ${prefs.stage === 'sheet' ? 'paper' : ''}">
           <scute-figure
             ?inert=${prefs.stage === 'sheet'}
             .session=${session}
             .drafter=${drafter.state}
+            .painter=${this.workshop.painter.state}
+            .stander=${this.workshop.stander.state}
             .section=${drafter.state.mode === 'look' ? cutter.picture : null}
             .proposal=${this.proposalShown()}
             .themeKey=${scheme}
@@ -102,33 +112,40 @@ export class AppSheet extends LitElement {
           ></scute-shop-sheet>
         </main>
         <aside aria-label="Choices of this stage">
-          <div class="settings">
-            <scute-choice
-              bare
-              label="Units"
-              .options=${[{ value: 'metric', text: 'metric' }, { value: 'us', text: 'US' }]}
-              .value=${prefs.units}
-              @value=${(e: ValueEvent<string>) => store.setPrefs({ units: e.value === 'us' ? 'us' : 'metric' })}
-            ></scute-choice>
-            <button class="quiet" @click=${() => store.setPrefs({ theme: scheme === 'dark' ? 'light' : 'dark' })}>
-              ${themeIcon} ${scheme === 'dark' ? 'Light sheet' : 'Dark sheet'}
-            </button>
+          <scute-notices .notices=${session.notices}></scute-notices>
+          <div class="panel">
+            ${session.answer ? html`<scute-hints .seen=${prefs.hintsSeen} stage=${prefs.stage}></scute-hints>` : nothing}
+            ${this.renderPanel()}
           </div>
-          <div class="panel">${this.renderPanel()}</div>
         </aside>
         <scute-title-block .session=${session}></scute-title-block>
-        <scute-notices .notices=${session.notices}></scute-notices>
         <scute-live-region></scute-live-region>
+        ${drawer.state.isOpen ? html`<scute-plan-drawer .drawer=${drawer.state} .units=${prefs.units}></scute-plan-drawer>` : nothing}
         ${this.drop.isOver ? html`<div class="drop">Drop to open</div>` : nothing}
       </div>
       <input
         type="file"
         hidden
         aria-label="Scan or plan file"
-        accept=".stl,.ply,.obj,.glb,.3mf,.json"
+        accept=".stl,.ply,.obj,.glb,.3mf,.json,.scute"
         @change=${this.onPicked}
       />
     `;
+  }
+
+  /** The bench is a part of its own, fetched when it is wanted. */
+  private async openBench(): Promise<void> {
+    try {
+      await loadBench();
+    } catch {
+      const { store } = this.workshop;
+      store.setPrefs({ isAtBench: false });
+      store.notify(
+        'bench',
+        'problem',
+        'The bench view could not be loaded. Is the network gone? Go online once and try again; after that it works without.',
+      );
+    }
   }
 
   private renderPanel() {
@@ -138,6 +155,8 @@ export class AppSheet extends LitElement {
       case 'scan':
         return html`<scute-scan-panel
           .session=${session}
+          .painter=${this.workshop.painter.state}
+          .stander=${this.workshop.stander.state}
           .drafter=${drafter.state}
           .measuredMm=${drafter.measuredMm}
         ></scute-scan-panel>`;
@@ -184,8 +203,6 @@ export class AppSheet extends LitElement {
     window.print();
   }
 
-  private readonly redraw = () => this.requestUpdate();
-
   private readonly onEdit = (event: Event) => {
     const { edit, gesture } = event as PlanEditEvent;
     this.workshop.store.edit(edit, gesture);
@@ -222,7 +239,7 @@ export class AppSheet extends LitElement {
       printSheet: () => this.printSheet(),
       slidePiece: (piece, mm) => {
         this.slides = new Map(this.slides).set(piece, mm);
-        this.figure.setApartOf(piece, mm);
+        this.figure?.setApartOf(piece, mm);
       },
     });
   }
@@ -236,5 +253,6 @@ export class AppSheet extends LitElement {
 
   private readonly onHidden = () => {
     if (document.visibilityState === 'hidden') void this.workshop.flush();
+    else void this.workshop.lookAgain();
   };
 }

@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import { STAGES, type Stage } from '../session/ViewPrefs.ts';
 import { PrefsEvent } from './events.ts';
 import { sharedStyles } from './sharedStyles.ts';
+import { low, narrow, phone, upright } from './widths.ts';
 
 const NAMES: Readonly<Record<Stage, string>> = {
   scan: 'Scan',
@@ -23,7 +24,7 @@ export class StageRail extends LitElement {
         flex-direction: column;
       }
       h1 {
-        font-size: 1.75rem;
+        font-size: var(--size-figure);
         line-height: 1;
         letter-spacing: 0.01em;
         padding: 22px 18px 24px 20px;
@@ -83,13 +84,26 @@ export class StageRail extends LitElement {
         text-overflow: ellipsis;
         overflow: hidden;
       }
-      @media (max-width: 1099px) {
+      @media (min-width: 1200px) and (max-height: 719px) {
+        h1 {
+          padding: var(--gap-3) 18px var(--gap-2) 20px;
+        }
+        ol {
+          gap: 0;
+        }
+        button {
+          min-height: 52px;
+          padding-top: 5px;
+          padding-bottom: 5px;
+        }
+      }
+      @media ${narrow} {
         :host {
           flex-direction: row;
           align-items: stretch;
         }
         h1 {
-          font-size: 1.375rem;
+          font-size: var(--size-heading);
           padding: 0 18px;
           align-self: center;
         }
@@ -106,16 +120,49 @@ export class StageRail extends LitElement {
         button[aria-current='step'] {
           box-shadow: inset 0 -5px 0 var(--accent);
         }
+        :focus-visible {
+          outline-offset: -3px;
+        }
       }
-      @media (max-width: 599px) {
+      @media ${upright} {
         h1 {
           display: none;
+        }
+        li:first-child button {
+          border-left: none;
+        }
+      }
+      @media ${low} {
+        h1 {
+          padding: 0 var(--gap-3);
+        }
+        button {
+          min-height: var(--target);
+          padding: 4px 6px 6px;
+          column-gap: 6px;
+          align-items: center;
+        }
+        .state {
+          display: none;
+        }
+      }
+      @media ${phone} {
+        h1 {
+          display: none;
+        }
+        li:first-child button {
+          border-left: none;
         }
         button {
           grid-template-columns: 1fr;
           justify-items: center;
           text-align: center;
           padding: 6px 2px 8px;
+          min-height: 58px;
+        }
+        .number {
+          width: 24px;
+          height: 24px;
         }
         .name {
           font-size: var(--size-small);

@@ -1,6 +1,7 @@
 import { css } from 'lit';
+import { flat, low, narrow, phone, tiny, upright } from './widths.ts';
 
-/** The sheet's border and the places of its regions at every width. */
+/** The sheet's border and the places of its regions at every width. The figure and the title block never leave the window. */
 export const appStyles = css`
   :host {
     display: block;
@@ -14,7 +15,10 @@ export const appStyles = css`
     height: 100%;
     border: var(--heavy) solid var(--line);
     display: grid;
-    grid-template: 'rail figure panel' minmax(0, 1fr) 'foot foot foot' auto / 172px minmax(0, 1fr) 412px;
+    grid-template:
+      'rail figure panel' minmax(0, 1fr)
+      'settings figure panel' auto
+      'foot foot foot' auto / 172px minmax(0, 1fr) 412px;
   }
   /* Centring marks, as a drawing sheet has them, in the middle of each side. */
   .sheet::before,
@@ -47,12 +51,22 @@ export const appStyles = css`
     grid-area: rail;
     border-right: 1px solid var(--line);
     min-width: 0;
+    min-height: 0;
+    overflow-y: auto;
+  }
+  scute-settings {
+    grid-area: settings;
+    border-right: 1px solid var(--line);
+    min-width: 0;
   }
   .figure {
     grid-area: figure;
     position: relative;
     min-width: 0;
     min-height: 0;
+    overflow: hidden;
+    /* Elements of the figure lay themselves out by its size, which no window's size tells. */
+    container-type: size;
   }
   scute-figure {
     height: 100%;
@@ -81,34 +95,21 @@ export const appStyles = css`
     flex: 1;
     min-height: 0;
     overflow-y: auto;
-    padding: 16px 22px 28px;
+    overscroll-behavior: contain;
+    padding: var(--gap-4) 22px 28px;
   }
-  .settings {
-    display: flex;
-    align-items: center;
-    justify-content: space-between;
-    gap: 8px;
-    padding: 8px 14px 8px 22px;
-    border-bottom: 1px solid var(--line-soft);
+  scute-hints {
+    margin-bottom: var(--gap-4);
   }
-  .settings button {
-    display: flex;
-    align-items: center;
-    gap: 8px;
+  scute-notices {
+    flex: none;
+    max-height: 45%;
+    overflow-y: auto;
   }
   scute-title-block {
     grid-area: foot;
     border-top: var(--heavy) solid var(--line);
     min-width: 0;
-  }
-  scute-notices {
-    position: absolute;
-    z-index: 5;
-    left: 190px;
-    right: 430px;
-    top: 46px;
-    max-width: 640px;
-    margin: 0 auto;
   }
   .drop {
     position: absolute;
@@ -121,66 +122,101 @@ export const appStyles = css`
     font-size: var(--size-heading);
     pointer-events: none;
   }
-  @media (max-width: 1099px) {
-    :host {
-      padding: 10px;
-      height: 100dvh;
-    }
-    .sheet {
-      grid-template:
-        'rail' auto
-        'figure' minmax(300px, 46fr)
-        'panel' minmax(200px, 40fr)
-        'foot' auto / minmax(0, 1fr);
-    }
+  @media ${narrow} {
     .sheet::before,
     .sheet::after {
       display: none;
     }
-    scute-rail {
+    scute-rail,
+    scute-settings {
       border-right: none;
       border-bottom: 1px solid var(--line);
+    }
+    scute-rail {
+      overflow: visible;
+    }
+  }
+  @media ${flat} {
+    :host {
+      padding: 10px;
+    }
+    .panel {
+      padding-left: var(--gap-4);
+      padding-right: var(--gap-4);
+    }
+    .sheet {
+      grid-template:
+        'rail rail settings' auto
+        'figure panel panel' minmax(0, 1fr)
+        'foot foot foot' auto / minmax(0, 1fr) 308px 64px;
+    }
+  }
+  @media ${upright} {
+    :host {
+      padding: 10px;
+    }
+    .sheet {
+      grid-template:
+        'rail settings' auto
+        'figure figure' minmax(0, 60fr)
+        'panel panel' minmax(0, 40fr)
+        'foot foot' auto / minmax(0, 1fr) 64px;
     }
     aside {
       border-left: none;
       border-top: 1px solid var(--line);
     }
-    scute-notices {
-      left: 14px;
-      right: 14px;
-      top: 90px;
-    }
   }
-  @media (max-width: 599px) {
+  @media ${low} {
     :host {
       padding: 0;
-      height: auto;
-      min-height: 100dvh;
     }
     .sheet {
-      display: block;
       border: none;
-      padding-bottom: 140px;
-    }
-    .figure {
-      height: 68dvh;
-      min-height: 380px;
+      grid-template:
+        'rail rail settings' auto
+        'figure panel panel' minmax(0, 1fr)
+        'foot foot foot' auto / minmax(0, 1fr) min(308px, 36vw) 64px;
     }
     .panel {
-      padding: 14px 16px 24px;
+      padding: var(--gap-3) var(--gap-4) var(--gap-5);
+    }
+  }
+  @media ${phone} {
+    :host {
+      padding: 0;
+    }
+    .sheet {
+      border: none;
+      grid-template:
+        'rail settings' auto
+        'figure figure' minmax(0, 50fr)
+        'panel panel' minmax(0, 50fr)
+        'foot foot' auto / minmax(0, 1fr) 52px;
+    }
+    aside {
+      border-left: none;
+      border-top: 1px solid var(--line);
+    }
+    .panel {
+      padding: 14px var(--gap-4) var(--gap-5);
+    }
+  }
+  @media ${tiny} {
+    :host,
+    .sheet {
+      height: auto;
+    }
+    .sheet {
+      grid-template-rows: auto 300px auto auto;
+    }
+    .panel {
       overflow: visible;
     }
     scute-title-block {
-      position: fixed;
-      left: 0;
-      right: 0;
+      position: sticky;
       bottom: 0;
       z-index: 4;
-      background: var(--paper);
-    }
-    scute-notices {
-      position: fixed;
-      top: 8px;
     }
   }
   @media print {
@@ -197,11 +233,16 @@ export const appStyles = css`
     .sheet::before,
     .sheet::after,
     scute-rail,
+    scute-settings,
     scute-title-block,
-    scute-notices,
+    scute-live-region,
     aside,
     scute-figure {
       display: none !important;
+    }
+    .figure {
+      container-type: normal;
+      overflow: visible;
     }
     .figure:not(.paper) scute-shop-sheet,
     scute-shop-sheet {

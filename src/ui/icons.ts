@@ -14,6 +14,7 @@ export const plusIcon = icon(svg`<path d="M10 4v12M4 10h12"/>`);
 export const minusIcon = icon(svg`<path d="M4 10h12"/>`);
 export const fitIcon = icon(svg`<path d="M3 7V3h4M13 3h4v4M17 13v4h-4M7 17H3v-4"/>`);
 export const saveIcon = icon(svg`<path d="M10 3v10"/><path d="m6 9 4 4 4-4"/><path d="M3 17h14"/>`);
+export const moreIcon = icon(svg`<path d="M3 6h14M3 10h14M3 14h14"/>`);
 export const themeIcon = icon(
   svg`<circle cx="10" cy="10" r="7"/><path d="M10 3a7 7 0 0 1 0 14z" fill="currentColor"/>`,
 );

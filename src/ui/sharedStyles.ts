@@ -153,7 +153,7 @@ export const sharedStyles = css`
   td {
     text-align: right;
     vertical-align: baseline;
-    padding: 9px 0 9px 8px;
+    padding: 9px 0 9px 6px;
     border-bottom: 1px solid var(--line-soft);
     font-weight: normal;
   }

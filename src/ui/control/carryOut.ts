@@ -3,6 +3,7 @@ import type { Command } from '../events.ts';
 import type { MouldFigure } from '../figure/MouldFigure.ts';
 import { saveBlob } from '../saveBlob.ts';
 import { unitNow } from '../unitNow.ts';
+import { saveBundle } from './saveBundle.ts';
 import { savePicture } from './savePicture.ts';
 import { savePlan } from './savePlan.ts';
 import type { Workshop } from './Workshop.ts';
@@ -18,10 +19,18 @@ const PENCIL_COMMANDS: ReadonlySet<Command['do']> = new Set<Command['do']>([
   'measure-start',
 ]);
 
+/** Commands that take hold of the mould, its board or a plane. */
+const STAND_COMMANDS: ReadonlySet<Command['do']> = new Set<Command['do']>([
+  'stand-start',
+  'cut-start',
+  'cut-move',
+]);
+
 /** What commands are carried out on: the workshop, and the few things that only the sheet itself can do. */
 export interface CommandGround {
   readonly workshop: Workshop;
-  readonly figure: MouldFigure;
+  /** Null at the bench, where no figure is drawn. */
+  readonly figure: MouldFigure | null;
   pickFile(): void;
   printSheet(): Promise<void>;
   slidePiece(piece: number, mm: number): void;
@@ -30,9 +39,15 @@ export interface CommandGround {
 /** Does what an element asked for that is no change of plan or looks. Returns at once; what takes time reports by itself. */
 export function carryOut(command: Command, ground: CommandGround): void {
   const { workshop, figure } = ground;
-  const { store, drafter } = workshop;
+  const { store, drafter, stander } = workshop;
   // What is only looked at makes room for what is drawn or marked.
   if (PENCIL_COMMANDS.has(command.do)) workshop.finder.hold(null);
+  // One thing in the hand at a time.
+  if (PENCIL_COMMANDS.has(command.do) || command.do === 'paint-take') stander.rest();
+  if (STAND_COMMANDS.has(command.do)) {
+    drafter.rest();
+    workshop.painter.rest();
+  }
   switch (command.do) {
     case 'pick-file':
       ground.pickFile();
@@ -46,11 +61,58 @@ export function carryOut(command: Command, ground: CommandGround): void {
     case 'save-plan':
       savePlan(workshop);
       break;
+    case 'save-bundle':
+      void saveBundle(workshop);
+      break;
+    case 'open-drawer':
+      void workshop.drawer.open();
+      break;
+    case 'close-drawer':
+      workshop.drawer.close();
+      break;
+    case 'open-kept':
+      workshop.drawer.close();
+      void workshop.openKept(command.id);
+      break;
+    case 'open-unkept':
+      workshop.drawer.close();
+      void workshop.openUnkept(command.index);
+      break;
+    case 'rename-kept':
+      void workshop.drawer.rename(command.id, command.name);
+      break;
+    case 'copy-kept':
+      void workshop.drawer.copy(command.id);
+      break;
+    case 'bin-kept':
+      void workshop.binKept(command.id);
+      break;
+    case 'put-back':
+      void workshop.drawer.putBack(command.id);
+      break;
+    case 'erase-kept':
+      void workshop.drawer.erase(command.id);
+      break;
+    case 'save-kept':
+      void saveBundle(workshop, command.id);
+      break;
+    case 'persist-store':
+      void workshop.drawer.askPersistence();
+      break;
+    case 'take-other':
+      void workshop.takeOther();
+      break;
+    case 'keep-copy':
+      void workshop.keepAsCopy();
+      break;
+    case 'keep-again':
+      void workshop.keepAgain();
+      break;
     case 'print':
       void ground.printSheet();
       break;
     case 'save-picture':
-      void savePicture(workshop, figure);
+      if (figure) void savePicture(workshop, figure);
       break;
     case 'cancel':
       workshop.runner.cancel();
@@ -121,6 +183,39 @@ export function carryOut(command: Command, ground: CommandGround): void {
     case 'paint-rest':
       workshop.painter.rest();
       break;
+    case 'stand-start':
+      stander.start(command.mode);
+      break;
+    case 'stand-turn':
+      stander.turnBy(command.axis, command.angleRad);
+      break;
+    case 'stand-release':
+      stander.release(command.isByHand);
+      break;
+    case 'stand-on':
+      stander.standOn(command.normal, command.middleMm);
+      break;
+    case 'stand-board':
+      stander.setBoard(command.mm, command.isDone);
+      break;
+    case 'stand-slide':
+      stander.slide(command.mm, command.isDone);
+      break;
+    case 'stand-rest':
+      stander.rest();
+      break;
+    case 'cut-start':
+      stander.startCut(command.kind);
+      break;
+    case 'cut-move':
+      stander.moveCut(command.index);
+      break;
+    case 'cut-set':
+      stander.setCut(command.cut);
+      break;
+    case 'cut-take':
+      stander.takeCut();
+      break;
     case 'measure-start':
       drafter.startMeasuring();
       break;
@@ -156,7 +251,7 @@ export function carryOut(command: Command, ground: CommandGround): void {
       workshop.charter.choose(command.of);
       break;
     case 'fly-to':
-      figure.flyTo(command.atMm);
+      figure?.flyTo(command.atMm);
       break;
     case 'slide-piece':
       ground.slidePiece(command.piece, command.mm);

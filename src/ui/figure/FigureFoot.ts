@@ -1,5 +1,5 @@
 import { css, html, LitElement, nothing } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
+import { customElement, property, state } from 'lit/decorators.js';
 import { formatLength } from '../../core/units.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import type { SectionAxis } from '../../session/ViewPrefs.ts';
@@ -7,6 +7,7 @@ import type { Aspect } from '../../view/viewTypes.ts';
 import { boundsOf } from '../boundsOf.ts';
 import { PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { foldIcon } from '../icons.ts';
 import { sectionDistanceMm } from '../sectionPlane.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { FigureLookEvent } from './FigureLookEvent.ts';
@@ -76,7 +77,22 @@ export class FigureFoot extends LitElement {
       .cut output {
         min-width: 150px;
       }
-      @media (max-width: 1279px) {
+      .rest {
+        display: contents;
+      }
+      .slide {
+        order: 1;
+      }
+      label.check {
+        order: 2;
+      }
+      .cut {
+        order: 3;
+      }
+      .opener {
+        display: none;
+      }
+      @container (max-width: 899px) {
         kbd {
           display: none;
         }
@@ -84,9 +100,42 @@ export class FigureFoot extends LitElement {
           gap: 4px 14px;
         }
       }
-      @media (max-width: 599px) {
+      /* No room for one row: the slider stays, the rest lies over the picture's lower edge while it is asked for. */
+      @container (max-width: 719px) {
         :host {
-          padding: 6px 10px;
+          position: relative;
+          padding: 4px 10px;
+        }
+        .opener {
+          display: flex;
+          align-items: center;
+          gap: 6px;
+        }
+        .opener svg {
+          transform: rotate(180deg);
+        }
+        .opener[aria-expanded='true'] svg {
+          transform: none;
+        }
+        .slide {
+          max-width: none;
+        }
+        .rest {
+          display: none;
+        }
+        .rest.open {
+          display: flex;
+          flex-wrap: wrap;
+          align-items: center;
+          gap: 4px 14px;
+          position: absolute;
+          left: 0;
+          right: 0;
+          bottom: 100%;
+          z-index: 2;
+          padding: 8px 10px;
+          background: var(--paper);
+          border-top: 1px solid var(--line);
         }
         .views {
           width: 100%;
@@ -95,6 +144,15 @@ export class FigureFoot extends LitElement {
           flex: 1;
           padding: 4px 2px;
         }
+        .cut {
+          gap: 4px 10px;
+        }
+        .cut input {
+          flex: 1 1 90px;
+        }
+        .cut output {
+          min-width: 0;
+        }
       }
     `,
   ];
@@ -102,11 +160,24 @@ export class FigureFoot extends LitElement {
   @property({ attribute: false }) session!: SessionState;
   /** While the pencil is on the rubber, the mould stays closed and bare. */
   @property({ type: Boolean }) isDrawing = false;
+  /** Where there is no room for one row: the other ways to look are in sight. */
+  @state() private isOpen = false;
 
   override render() {
     const { prefs } = this.session;
     const { isDrawing } = this;
     return html`
+      <button
+        class="opener"
+        aria-expanded=${this.isOpen ? 'true' : 'false'}
+        aria-controls="rest"
+        @click=${() => {
+          this.isOpen = !this.isOpen;
+        }}
+      >
+        Look ${foldIcon}
+      </button>
+      <div id="rest" class="rest ${this.isOpen ? 'open' : ''}">
       <div class="views" role="group" aria-label="Views">
         ${ASPECTS.map(
           ({ aspect, text }, i) =>
@@ -117,19 +188,6 @@ export class FigureFoot extends LitElement {
               ${text}<kbd>${i + 1}</kbd>
             </button>`,
         )}
-      </div>
-      <div class="slide">
-        <label for="apart">Apart</label>
-        <input
-          id="apart"
-          type="range"
-          min="0"
-          max="1"
-          step="0.01"
-          .value=${String(prefs.apart)}
-          ?disabled=${isDrawing}
-          @input=${(e: Event) => this.prefer({ apart: Number((e.target as HTMLInputElement).value) })}
-        />
       </div>
       <label class="check">
         <input
@@ -148,6 +206,20 @@ export class FigureFoot extends LitElement {
         />
         Cut open
       </label>
+      </div>
+      <div class="slide">
+        <label for="apart">Apart</label>
+        <input
+          id="apart"
+          type="range"
+          min="0"
+          max="1"
+          step="0.01"
+          .value=${String(prefs.apart)}
+          ?disabled=${isDrawing}
+          @input=${(e: Event) => this.prefer({ apart: Number((e.target as HTMLInputElement).value) })}
+        />
+      </div>
       ${prefs.isSectionOn ? this.renderSection() : nothing}
     `;
   }

@@ -15,7 +15,8 @@ export class FigureHead extends LitElement {
         align-items: center;
         justify-content: space-between;
         gap: 12px;
-        padding: 10px 12px 0 22px;
+        min-height: 48px;
+        padding: 4px 12px 0 22px;
       }
       p {
         color: var(--ink-soft);
@@ -30,9 +31,14 @@ export class FigureHead extends LitElement {
         gap: 2px;
         flex: none;
       }
-      @media (max-width: 599px) {
+      @container (max-width: 639px) {
         :host {
-          padding-left: 14px;
+          min-height: 44px;
+          padding: 0 8px 0 14px;
+        }
+        p {
+          font-size: var(--size-small);
+          line-height: 1.2;
         }
       }
     `,

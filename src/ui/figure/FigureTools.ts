@@ -21,6 +21,11 @@ export class FigureTools extends LitElement {
       button {
         padding: 0;
       }
+      @container (max-height: 400px) {
+        :host {
+          grid-template-columns: repeat(2, auto);
+        }
+      }
     `,
   ];
 

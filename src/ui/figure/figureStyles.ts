@@ -15,7 +15,7 @@ export const figureStyles = css`
   .stage {
     position: relative;
     flex: 1;
-    min-height: 260px;
+    min-height: 0;
     overflow: hidden;
   }
   .host {
