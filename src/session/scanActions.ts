@@ -65,24 +65,18 @@ export const setTilt = (axis: 0 | 1, tiltDeg: number): PlanEdit =>
 
 export const setBoard = (board: number | 'auto' | 'none'): PlanEdit => changeScan(() => ({ board }));
 
-/** Pointing down: kept is what lies above the plane. */
-const isLevelCrop = (crop: CropPlane): boolean =>
-  crop.normal[0] === 0 && crop.normal[1] === 0 && crop.normal[2] === -1;
+/** More planes than this a plan does not hold. */
+export const MOST_CROPS = 20;
 
-/** Height of the level cut that takes a table away, mm above the board; null when there is none. */
-export function levelCropMm(scan: ScanPlan): number | null {
-  const crop = scan.crops.find(isLevelCrop);
-  return crop ? -crop.offsetMm : null;
-}
+/** One more plane that cuts away; left unheard when the plan holds as many as it can. */
+export const addCrop = (crop: CropPlane): PlanEdit =>
+  changeScan((s) => (s.crops.length < MOST_CROPS ? { crops: [...s.crops, crop] } : {}));
 
-/** Cuts away everything below `heightMm` above the board; null takes that cut back. Other cuts stay. */
-export const setLevelCrop = (heightMm: number | null): PlanEdit =>
-  changeScan((s) => {
-    const others = s.crops.filter((c) => !isLevelCrop(c));
-    return {
-      crops: heightMm === null ? others : [...others, { normal: [0, 0, -1] as const, offsetMm: -heightMm }],
-    };
-  });
+export const replaceCrop = (index: number, crop: CropPlane): PlanEdit =>
+  changeScan((s) => ({ crops: s.crops.map((one, i) => (i === index ? crop : one)) }));
+
+export const removeCrop = (index: number): PlanEdit =>
+  changeScan((s) => ({ crops: s.crops.filter((_, i) => i !== index) }));
 
 export const setCrumbShare = (crumbShare: number): PlanEdit =>
   changeScan(() => ({ crumbShare: Math.min(1, Math.max(0, crumbShare)) }));

@@ -1,3 +1,4 @@
+import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import { UP_AXES, type UpAxis } from '../core/plan/PlanDocument.ts';
 import { uprightTurnTilt } from '../core/plan/uprightTurnTilt.ts';
 
@@ -63,6 +64,46 @@ export function multiply(second: Rotation, first: Rotation): Rotation {
     }
   }
   return out;
+}
+
+/** About a unit axis by an angle, right-handed. Source: Rodrigues' formula. */
+export function rotationAbout([x, y, z]: Vec3, angleRad: number): Rotation {
+  const c = Math.cos(angleRad);
+  const s = Math.sin(angleRad);
+  const d = 1 - c;
+  // biome-ignore format: one row of the matrix a line.
+  return [
+    c + x * x * d, x * y * d - z * s, x * z * d + y * s,
+    x * y * d + z * s, c + y * y * d, y * z * d - x * s,
+    x * z * d - y * s, y * z * d + x * s, c + z * z * d,
+  ];
+}
+
+/** The shortest turn that takes one unit vector to another; for opposite ones, half round about a level axis square to both. */
+export function rotationBetween(from: Vec3, to: Vec3): Rotation {
+  const [x, y, z] = [
+    from[1] * to[2] - from[2] * to[1],
+    from[2] * to[0] - from[0] * to[2],
+    from[0] * to[1] - from[1] * to[0],
+  ];
+  const sine = Math.hypot(x, y, z);
+  const cosine = from[0] * to[0] + from[1] * to[1] + from[2] * to[2];
+  if (sine > 1e-12) return rotationAbout([x / sine, y / sine, z / sine], Math.atan2(sine, cosine));
+  if (cosine > 0) return NO_TURN;
+  const level = Math.hypot(from[0], from[1]);
+  return rotationAbout(level > 1e-9 ? [-from[1] / level, from[0] / level, 0] : [1, 0, 0], Math.PI);
+}
+
+/**
+ * The standing without its tilt, when that is no more than `withinDeg`: the axis that nearly points up points up. Otherwise
+ * the rotation itself. The turn seen from above stays.
+ */
+export function snapLevel(rotation: Rotation, withinDeg: number): Rotation {
+  const angles = anglesOfRotation(rotation);
+  const [x, y] = angles.tiltDeg.map((deg) => (deg * Math.PI) / 180);
+  // The axis's image has a z of cos x cos y.
+  const tiltDeg = (Math.acos(Math.min(1, Math.cos(x) * Math.cos(y))) * 180) / Math.PI;
+  return tiltDeg <= withinDeg ? rotationOf({ ...angles, tiltDeg: [0, 0] }) : rotation;
 }
 
 /** The rotation back. */

@@ -2,7 +2,8 @@ import type { MaterialSystem } from '../core/material/MaterialSystem.ts';
 import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import type { SnapTo } from '../core/parting/draw/SnappedPoint.ts';
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
-import type { PlanEdit } from '../session/SessionStore.ts';
+import type { CutDraft, CutKind } from '../session/cutDraft.ts';
+import type { NoticeCommand, PlanEdit } from '../session/SessionStore.ts';
 import type { ViewPrefs } from '../session/ViewPrefs.ts';
 import type { AskedCount } from './control/SuggestionFinder.ts';
 
@@ -32,6 +33,15 @@ export type Command =
   | { readonly do: 'open-demo' }
   | { readonly do: 'save-plan' }
   | { readonly do: 'open-drawer' }
+  | { readonly do: 'close-drawer' }
+  | { readonly do: 'open-kept'; readonly id: string }
+  | { readonly do: 'open-unkept'; readonly index: number }
+  | { readonly do: 'rename-kept'; readonly id: string; readonly name: string }
+  | { readonly do: 'copy-kept'; readonly id: string }
+  | { readonly do: 'bin-kept'; readonly id: string }
+  | { readonly do: 'erase-kept'; readonly id: string }
+  | { readonly do: 'save-kept'; readonly id: string }
+  | { readonly do: 'persist-store' }
   | { readonly do: 'print' }
   | { readonly do: 'save-picture' }
   | { readonly do: 'cancel' }
@@ -57,6 +67,17 @@ export type Command =
   | { readonly do: 'paint-radius'; readonly radiusMm: number }
   | { readonly do: 'paint-rest' }
   | { readonly do: 'clear-cancel' }
+  | { readonly do: 'stand-start'; readonly mode: 'turn' | 'base' | 'board' }
+  | { readonly do: 'stand-turn'; readonly axis: Vec3; readonly angleRad: number }
+  | { readonly do: 'stand-release'; readonly isByHand: boolean }
+  | { readonly do: 'stand-on'; readonly normal: Vec3; readonly middleMm: Vec3 }
+  | { readonly do: 'stand-board'; readonly mm: number; readonly isDone: boolean }
+  | { readonly do: 'stand-slide'; readonly mm: number; readonly isDone: boolean }
+  | { readonly do: 'stand-rest' }
+  | { readonly do: 'cut-start'; readonly kind: CutKind }
+  | { readonly do: 'cut-move'; readonly index: number }
+  | { readonly do: 'cut-set'; readonly cut: CutDraft }
+  | { readonly do: 'cut-take' }
   | { readonly do: 'measure-start' }
   | { readonly do: 'measure-cancel' }
   | { readonly do: 'measure-take'; readonly trueMm: number }
@@ -75,7 +96,8 @@ export type Command =
   | { readonly do: 'remember-job' }
   | { readonly do: 'forget-job'; readonly key: string }
   | { readonly do: 'save-aside' }
-  | { readonly do: 'dismiss'; readonly topic: string };
+  | { readonly do: 'dismiss'; readonly topic: string }
+  | NoticeCommand;
 
 /** An element asks for something that is not a change of plan or looks. */
 export class CommandEvent extends Event {

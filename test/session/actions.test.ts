@@ -19,13 +19,15 @@ import {
 } from '../../src/session/partingActions.ts';
 import type { PlanEdit } from '../../src/session/SessionStore.ts';
 import {
+  addCrop,
   addKeepClear,
   changeKeepClear,
   FIRST_CLEAR_RADIUS_MM,
-  levelCropMm,
+  MOST_CROPS,
+  removeCrop,
   removeKeepClear,
+  replaceCrop,
   setBoard,
-  setLevelCrop,
   setScale,
   setTrueLength,
   setTurn,
@@ -59,21 +61,25 @@ describe('actions on the plan', () => {
       setUnit('in'),
       setTurn(-90),
       setBoard(12),
-      setLevelCrop(5),
-      setLevelCrop(8),
+      addCrop({ normal: [1, 0, 0], offsetMm: 5 }),
+      addCrop({ normal: [0, 0, -1], offsetMm: -6 }),
+      replaceCrop(1, { normal: [0, 0, -1], offsetMm: -8 }),
+      removeCrop(0),
       setTrueLength(100, 250),
     );
     expect(plan.scan.unit).toBe('in');
     expect(plan.scan.turnDeg).toBe(270);
     expect(plan.scan.board).toBe(30);
-    expect(levelCropMm(plan.scan)).toBe(20);
     expect(plan.scan.crops).toHaveLength(1);
     // Kept is where normal . x <= offset: 8 mm grown with the mould to 20: a point 21 mm up stays, one 19 mm up goes.
     const [{ normal, offsetMm }] = plan.scan.crops;
     expect(normal[2] * 21 <= offsetMm).toBe(true);
     expect(normal[2] * 19 <= offsetMm).toBe(false);
     expect(plan.scan.scale).toBeCloseTo(2.5, 12);
-    expect(levelCropMm(run(setLevelCrop(5), setLevelCrop(null)).scan)).toBeNull();
+    const full = run(
+      ...Array.from({ length: MOST_CROPS + 1 }, (_, i) => addCrop({ normal: [0, 0, 1], offsetMm: i })),
+    );
+    expect(full.scan.crops).toHaveLength(MOST_CROPS);
     expect(run(setTrueLength(100, 250), setUnit('mm')).scan.scale).toBe(1);
   });
 

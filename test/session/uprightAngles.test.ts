@@ -1,14 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { mapPoints } from '../../src/core/mesh/affine.ts';
+import type { Vec3 } from '../../src/core/mesh/TriMesh.ts';
 import { UP_AXES } from '../../src/core/plan/PlanDocument.ts';
 import { uprightTurnTilt } from '../../src/core/plan/uprightTurnTilt.ts';
+import { turnVector } from '../../src/session/turnPlan.ts';
 import {
   anglesOfRotation,
   multiply,
   NO_TURN,
   type Rotation,
+  rotationBetween,
   rotationOf,
+  snapLevel,
   transposed,
 } from '../../src/session/uprightAngles.ts';
 
@@ -91,5 +95,35 @@ describe('upright angles', () => {
         ]);
       }
     }
+  });
+});
+
+describe('turns', () => {
+  const DOWN = [0, 0, -1] as const;
+  const anyDirection = fc
+    .tuple(...[0, 1, 2].map(() => fc.double({ min: -1, max: 1, noNaN: true })))
+    .filter((v) => Math.hypot(...v) > 0.05)
+    .map((v) => v.map((x) => x / Math.hypot(...v)) as unknown as Vec3);
+
+  test('the shortest turn brings any direction down, straight up included', () => {
+    const expectDown = (from: Vec3) => {
+      const r = rotationBetween(from, DOWN);
+      expectSame(multiply(r, transposed(r)), NO_TURN);
+      turnVector(r, from).forEach((x, k) => {
+        expect(Math.abs(x - DOWN[k])).toBeLessThan(1e-12);
+      });
+      // The trace of a rotation is 1 + 2 cos(angle); the shortest is the angle between the two.
+      expect((r[0] + r[4] + r[8] - 1) / 2).toBeCloseTo(-from[2], 9);
+    };
+    fc.assert(fc.property(anyDirection, expectDown), { seed: 11 });
+    expectDown([0, 0, 1]);
+    expectDown([0, 0, -1]);
+  });
+
+  test('within three degrees of upright the tilt goes and the turn stays; beyond, nothing changes', () => {
+    const near = rotationOf({ up: '-y', turnDeg: 41, tiltDeg: [1.5, -2.2] });
+    expect(anglesOfRotation(snapLevel(near, 3))).toEqual({ up: '-y', turnDeg: 41, tiltDeg: [0, 0] });
+    const far = rotationOf({ up: '-y', turnDeg: 41, tiltDeg: [2.5, -2.2] });
+    expect(snapLevel(far, 3)).toBe(far);
   });
 });

@@ -56,6 +56,7 @@ export class PageKeys implements ReactiveController {
       lookFrom(aspect);
       return;
     }
+    if (event.key === 'Escape') ask({ do: 'stand-rest' });
     if (drafter.state.mode === 'look') return;
     if (event.key === 'Escape') drafter.rest();
     else if (event.key === 'Enter' && !(target instanceof HTMLButtonElement)) drafter.finish();

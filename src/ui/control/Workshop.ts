@@ -14,6 +14,8 @@ import { PullCharter } from './PullCharter.ts';
 import { SectionCutter } from './SectionCutter.ts';
 import { ShopKeeper } from './ShopKeeper.ts';
 import { SideDrawer } from './SideDrawer.ts';
+import { Painter } from './Painter.ts';
+import { Stander } from './Stander.ts';
 import { SuggestionFinder } from './SuggestionFinder.ts';
 
 /** A scan of our own that the page opens at the first start, with its plan. */
@@ -37,6 +39,8 @@ export class Workshop {
   readonly charter: PullCharter;
   readonly sides: SideDrawer;
   readonly keeper: ShopKeeper;
+  readonly painter: Painter;
+  readonly stander: Stander;
   /** What the next marked spot is for: an area that the shell leaves free, or one that suggested lines avoid. */
   private markingFor: 'keep-clear' | 'not-here' = 'keep-clear';
   private autosave: Autosave | null = null;
@@ -59,6 +63,8 @@ export class Workshop {
     this.charter = new PullCharter(this.store, planner, changed);
     this.sides = new SideDrawer(this.store, planner, changed);
     this.keeper = new ShopKeeper(this.store, vault.shop, changed);
+    this.painter = new Painter(this.store, changed);
+    this.stander = new Stander(this.store, changed);
     this.store.subscribe((state) => {
       if (state.answer !== this.lastAnswer) {
         this.lastAnswer = state.answer;
@@ -220,6 +226,8 @@ export class Workshop {
     this.sides.dispose();
     this.keeper.dispose();
     this.runner.dispose();
+    this.painter.dispose();
+    this.stander.dispose();
     this.planner.dispose();
   }
 

@@ -10,11 +10,14 @@ import type { Aspect, ViewTheme } from '../../view/viewTypes.ts';
 import { boundsOf } from '../boundsOf.ts';
 import { captionOf, type Viewpoint, viewpointOf } from '../captions.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
+import type { PainterState } from '../control/Painter.ts';
 import { readTheme } from '../control/readTheme.ts';
-import { PrefsEvent } from '../events.ts';
+import type { StanderState } from '../control/Stander.ts';
+import { CommandEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
 import { pieceSpots } from '../pieceSpots.ts';
 import { sayBound } from '../sayAmounts.ts';
+import { sayBothLengths } from '../sayLengths.ts';
 import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { clearSpots } from './clearSpots.ts';
@@ -23,10 +26,16 @@ import { sayLevel } from './depthLevels.ts';
 import type { FigureLookEvent } from './FigureLookEvent.ts';
 import { FigureSight } from './FigureSight.ts';
 import { figureStyles } from './figureStyles.ts';
+import { type AidsPicture, layOutAids } from './layOutAids.ts';
 import { layOutOverlay, type OverlayLabel, type OverlayPicture, slidApart } from './overlayLayout.ts';
 import { RubberEvent } from './RubberEvent.ts';
+import { StandHand } from './StandHand.ts';
+import { sayHandle } from './sayHandle.ts';
+import { chooseScaleFigure } from './scaleFigures.ts';
 import { spotNotes } from './spotNotes.ts';
+import { handleOf } from './standTool.ts';
 import { turnByKey, ZOOM_FACTOR } from './turnByKey.ts';
+import './FigureAids.ts';
 import './FigureEmpty.ts';
 import './FigureFoot.ts';
 import './FigureHead.ts';
@@ -62,6 +71,8 @@ export class MouldFigure extends LitElement {
 
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) drafter!: DrafterState;
+  @property({ attribute: false }) painter!: PainterState;
+  @property({ attribute: false }) stander!: StanderState;
   @property({ attribute: false }) section: SectionPicture | null = null;
   /** Lines of a suggestion that is looked at: they stand on bare clay in place of the plan's own. Null: none is. */
   @property({ attribute: false }) proposal: readonly LinePicture[] | null = null;
@@ -71,12 +82,19 @@ export class MouldFigure extends LitElement {
   @query('.host') private host!: HTMLElement;
   @state() private viewpoint: Viewpoint | null = null;
   @state() private overlay: OverlayPicture | null = null;
+  @state() private aids: AidsPicture | null = null;
   @state() private trouble = '';
   @state() private areUndercutsShown = true;
   /** Pieces that were slid by themselves, by index, mm; the others stand where the slider for all has them. */
   @state() private slidMm: ReadonlyMap<number, number> = new Map();
   private view: MouldView | null = null;
   private wasGivingWay = false;
+  /** Where the pointer rests on the rubber while points are set. */
+  private hovered: Vec3 | null = null;
+  private readonly standHand = new StandHand(
+    () => this.stander,
+    (command) => this.dispatchEvent(new CommandEvent(command)),
+  );
 
   override firstUpdated(): void {
     try {
@@ -84,6 +102,10 @@ export class MouldFigure extends LitElement {
         pointAdded: (hit) => this.tell({ do: 'add', hit }),
         pointMoved: (line, point, hit, done) => this.tell({ do: 'move', line, point, hit, done }),
         pointSelected: (line, point) => this.tell({ do: 'select', line, point }),
+        hovered: (hit) => {
+          this.hovered = hit?.point ?? null;
+          if (this.drafter.mode === 'measure') this.layAids();
+        },
         framed: () => this.reproject(),
         contextLost: () => {
           this.trouble =
@@ -132,6 +154,13 @@ export class MouldFigure extends LitElement {
       this.showPrefs(undefined);
     }
     if (changed.has('section')) view.setSection(this.section);
+    if (changed.has('painter') || changed.has('session'))
+      this.showPaint(changed.get('painter') as PainterState | undefined);
+    if (changed.has('stander') || changed.has('session')) {
+      const { answer, prefs } = this.session;
+      this.standHand.show(view, answer?.geometry.rubber ?? null, prefs.units, this.painter.does !== null);
+    }
+    if (changed.has('stander') || changed.has('drafter')) this.layAids();
     if (changed.has('session') && before && before.prefs !== this.session.prefs) this.reproject();
   }
 
@@ -149,6 +178,12 @@ export class MouldFigure extends LitElement {
     } finally {
       view.setTheme(present);
     }
+  }
+
+  /** The view as it stands, without paper, legend or words: what a small picture is made of. Null when nothing is drawn. */
+  async takeView(): Promise<Blob | null> {
+    if (!this.view || !this.session.answer) return null;
+    return this.view.snapshot().catch(() => null);
   }
 
   lookFrom(aspect: Aspect): void {
@@ -236,7 +271,8 @@ export class MouldFigure extends LitElement {
     this.view?.setShow({
       rubber: true,
       shells: !isDrawing && hasShell && (prefs.isShellShown || prefs.isSectionOn),
-      lines: prefs.stage !== 'scan',
+      // At the first stage the only line is the stretch being measured.
+      lines: prefs.stage !== 'scan' || this.drafter.mode === 'measure',
       marks: prefs.stage === 'scan',
       undercuts: this.sight.hasUndercuts && this.areUndercutsShown,
     });
@@ -278,6 +314,27 @@ export class MouldFigure extends LitElement {
     this.showPrefs(undefined);
   }
 
+  /** The brush in the hand, and what is painted: at the pencil's stage what suggested lines avoid. */
+  private showPaint(before: PainterState | undefined): void {
+    const { view, painter } = this;
+    if (!view) return;
+    const isHeld = painter.does !== null;
+    if (isHeld !== ((before ?? painter).does !== null)) {
+      if (!isHeld) view.setTool(null);
+      else {
+        view.takeBrush(() => this.painter.radiusMm, {
+          stroke: (point) => this.dispatchEvent(new CommandEvent({ do: 'paint-stroke', point })),
+          lifted: (isWanted) => this.dispatchEvent(new CommandEvent({ do: 'paint-lift', isWanted })),
+          resized: (factor) =>
+            this.dispatchEvent(
+              new CommandEvent({ do: 'paint-radius', radiusMm: this.painter.radiusMm * factor }),
+            ),
+        });
+      }
+    }
+    view.setPaint(isHeld ? painter.areas : this.sight.areas);
+  }
+
   private reproject(): void {
     const { view } = this;
     const rubber = this.session.answer?.geometry.rubber;
@@ -296,6 +353,7 @@ export class MouldFigure extends LitElement {
     const isClosed = this.sight.isClosed;
     const areLocks = isClosed && !prefs.isSectionOn && this.sight.areLocksInSight;
     const pieces = isOfPieces && isClosed && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
+    this.layAids();
     this.overlay = layOutOverlay({
       widthPx: this.host.clientWidth,
       heightPx: this.host.clientHeight,
@@ -328,6 +386,35 @@ export class MouldFigure extends LitElement {
           },
         ];
       }),
+    });
+  }
+
+  /** What the mould is set up by: handle, measured stretch, hand or person beside it. */
+  private layAids(): void {
+    const { view, stander, drafter } = this;
+    const { answer, prefs } = this.session;
+    const rubber = answer?.geometry.rubber;
+    if (!view || !rubber || prefs.stage !== 'scan') {
+      this.aids = null;
+      return;
+    }
+    const box = boundsOf(rubber);
+    const { right } = view.axes();
+    const handle = stander.isWaiting ? null : handleOf(stander, box, right);
+    const [from, to] = drafter.points;
+    const end = to ?? this.hovered;
+    const isMeasuring = drafter.mode === 'measure' && from !== undefined && end !== null;
+    this.aids = layOutAids({
+      widthPx: this.host.clientWidth,
+      heightPx: this.host.clientHeight,
+      project: (point) => view.project(point),
+      mmPerPixel: view.mmPerPixel(),
+      right,
+      box,
+      sayLength: (mm) => (isMeasuring ? sayBothLengths(mm) : formatLength(mm, prefs.units)),
+      handle: handle && { ...handle, text: sayHandle(stander, box, prefs.units) },
+      measure: isMeasuring ? { from, to: end, isLive: to === undefined } : null,
+      figure: prefs.isScaleShown ? chooseScaleFigure(box.max[2]) : null,
     });
   }
 
@@ -368,14 +455,15 @@ export class MouldFigure extends LitElement {
             }"
             @keydown=${this.onKey}
           ></div>
-          ${mode === 'look' ? nothing : CROSS}
+          ${mode === 'look' && this.stander.mode !== 'base' ? nothing : CROSS}
           ${
             answer
               ? html`<scute-figure-overlay
                   .picture=${this.overlay}
                   .clear=${this.view ? clearSpots(sight.areas, this.view) : []}
                   .isStale=${isStale(this.session)}
-                ></scute-figure-overlay>`
+                ></scute-figure-overlay>
+                <scute-figure-aids .picture=${this.aids}></scute-figure-aids>`
               : html`<scute-figure-empty .session=${this.session}></scute-figure-empty>`
           }
           ${this.trouble ? html`<p class="trouble">${this.trouble}</p>` : nothing}
@@ -411,6 +499,13 @@ export class MouldFigure extends LitElement {
   };
 
   private readonly onKey = (event: KeyboardEvent): void => {
+    if (this.view && !event.ctrlKey && !event.metaKey && !event.altKey) {
+      const { key, shiftKey: isShift } = event;
+      if (this.view.pressKey({ key, isShift })) {
+        event.preventDefault();
+        return;
+      }
+    }
     if (this.view && turnByKey(event, this.view, this.drafter)) event.preventDefault();
   };
 

@@ -1,0 +1,104 @@
+import type { Box, Vec3 } from '../../core/mesh/TriMesh.ts';
+import type { ScaleFigure } from './scaleFigures.ts';
+
+/** CSS pixels from the figure's upper left corner. */
+interface Place {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** What is laid over the picture to set the mould up by. */
+export interface AidsPicture {
+  /** The handle of a board or a plane, and which way it slides on the screen (length 1; null: end on). */
+  readonly handle: { readonly at: Place; readonly way: Place | null; readonly text: string } | null;
+  /** The stretch between two points measured; `to` follows the pointer until the second point is set. */
+  readonly measure: {
+    readonly from: Place;
+    readonly to: Place;
+    /** The second point is not set yet. */
+    readonly isLive: boolean;
+    readonly text: string;
+  } | null;
+  /** A hand or a person beside the mould: foot in the middle, height and width, px. */
+  readonly scale: {
+    readonly figure: ScaleFigure;
+    readonly foot: Place;
+    readonly heightPx: number;
+    readonly widthPx: number;
+    readonly text: string;
+  } | null;
+}
+
+export interface AidsScene {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  readonly project: (point: Vec3) => Place;
+  readonly mmPerPixel: number;
+  /** The camera's axis to the right in the picture, board frame, length 1 and level. */
+  readonly right: Vec3;
+  readonly box: Box;
+  readonly sayLength: (mm: number) => string;
+  readonly handle: { readonly at: Vec3; readonly axis: Vec3; readonly text: string } | null;
+  readonly measure: { readonly from: Vec3; readonly to: Vec3; readonly isLive: boolean } | null;
+  readonly figure: ScaleFigure | null;
+}
+
+/** Between mould and figure, px; and what is kept free at the picture's edge. Own choice. */
+const GAP_PX = 36;
+const EDGE_PX = 14;
+/** Seen from so steeply above that it would show less than this of its height, a standing figure says nothing. */
+const LEAST_UPRIGHT = 0.3;
+/** Smaller than this it is a speck, px: it is then left to its words. */
+const LEAST_PX = 3;
+
+export function layOutAids(scene: AidsScene): AidsPicture {
+  return { handle: placeHandle(scene), measure: placeMeasure(scene), scale: placeScale(scene) };
+}
+
+function placeHandle({ handle, project, mmPerPixel }: AidsScene): AidsPicture['handle'] {
+  if (handle === null) return null;
+  const at = project(handle.at);
+  const reachMm = 100 * mmPerPixel;
+  const [x, y, z] = handle.at;
+  const tip = project([
+    x + reachMm * handle.axis[0],
+    y + reachMm * handle.axis[1],
+    z + reachMm * handle.axis[2],
+  ]);
+  const length = Math.hypot(tip.x - at.x, tip.y - at.y);
+  const way = length < 15 ? null : { x: (tip.x - at.x) / length, y: (tip.y - at.y) / length };
+  return { at, way, text: handle.text };
+}
+
+function placeMeasure({ measure, project, sayLength }: AidsScene): AidsPicture['measure'] {
+  if (measure === null) return null;
+  const { from, to, isLive } = measure;
+  const mm = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
+  return { from: project(from), to: project(to), isLive, text: sayLength(mm) };
+}
+
+/** Stands on the board to the right of the mould, as far from the eye as its middle; held inside the picture. */
+function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsScene): AidsPicture['scale'] {
+  if (figure === null || !(mmPerPixel > 0)) return null;
+  const { min, max } = box;
+  const middle: Vec3 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, 0];
+  const halfMm = (Math.abs(right[0]) * (max[0] - min[0]) + Math.abs(right[1]) * (max[1] - min[1])) / 2;
+  const widthMm = figure.widthShare * figure.heightMm;
+  const awayMm = halfMm + widthMm / 2 + GAP_PX * mmPerPixel;
+  const at: Vec3 = [middle[0] + awayMm * right[0], middle[1] + awayMm * right[1], 0];
+  const foot = project(at);
+  const heightPx = foot.y - project([at[0], at[1], figure.heightMm]).y;
+  const fullPx = figure.heightMm / mmPerPixel;
+  if (heightPx < LEAST_UPRIGHT * fullPx || heightPx < LEAST_PX) return null;
+  const widthPx = widthMm / mmPerPixel;
+  const farthest = scene.widthPx - EDGE_PX - widthPx / 2;
+  // One that is wider than the picture begins at its left edge: that it does not fit is what it has to say.
+  const x = Math.max(EDGE_PX + widthPx / 2, Math.min(foot.x, farthest));
+  return {
+    figure,
+    foot: { x, y: foot.y },
+    heightPx,
+    widthPx,
+    text: `${figure.name}, ${scene.sayLength(figure.heightMm)}`,
+  };
+}
