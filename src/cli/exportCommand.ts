@@ -57,7 +57,10 @@ export function addExportCommand(program: Command, call: Call): void {
         .description(
           'the shop sheet for the wall, batches, calendar, figures, plan and the pieces as solids, into a folder',
         )
-        .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+        .argument(
+          '<scan|plan>',
+          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+        ),
     ),
   )
     .requiredOption('--out <folder>', 'folder to write into; it is made if need be')
@@ -119,13 +122,14 @@ async function makeFiles(
   line: ProgressLine,
 ): Promise<{ readonly files: WholeFiles; readonly notes: readonly string[] }> {
   const readFrom = performance.now();
-  const { mesh, notes } = await readMesh(
+  const { mesh, notes, unit } = await readMesh(
     scanPath,
     new Checkpoint(line.show, call.signal, 0, READ_END, 'reading the file'),
   );
   const run = await afterReading(
     runPlan(plan, mesh, {
       fileNotes: notes,
+      ...(unit && { fileUnit: unit }),
       readMs: performance.now() - readFrom,
       progress: (fraction, phase) => line.show(READ_END + (PLAN_END - READ_END) * fraction, phase),
       signal: call.signal,

@@ -2,11 +2,10 @@ import { readFile } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { Checkpoint } from '../core/checkpoint.ts';
 import { MeshError } from '../core/errors.ts';
-import type { TriMesh } from '../core/mesh/TriMesh.ts';
-import type { ScanNote } from '../core/PlanResult.ts';
 import { newPlan } from '../core/plan/newPlan.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { parsePlan } from '../core/plan/parsePlan.ts';
+import type { OpenedMesh } from '../io/OpenedMesh.ts';
 import { openMesh } from '../io/openMesh.ts';
 
 /** What a call works on: the plan (a new one for a bare scan) and the path of its scan. */
@@ -38,10 +37,7 @@ export async function readJob(path: string): Promise<Job> {
 }
 
 /** The mesh in the file's own units, with what reading it had to say. Throws MeshError. */
-export async function readMesh(
-  path: string,
-  cp: Checkpoint,
-): Promise<{ readonly mesh: TriMesh; readonly notes: readonly ScanNote[] }> {
+export async function readMesh(path: string, cp: Checkpoint): Promise<OpenedMesh> {
   const bytes = await readBytes(path);
   return openMesh(bytes, basename(path), cp);
 }

@@ -72,7 +72,10 @@ function buildProgram(call: Call): Command {
         program
           .command('plan')
           .description('the whole plan: tables for people, or --json')
-          .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+          .argument(
+            '<scan|plan>',
+            'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+          ),
       ),
     ),
     'write result.json and report.txt into this folder',
@@ -88,7 +91,10 @@ function buildProgram(call: Call): Command {
       program
         .command('check')
         .description('what the scan is: unit, size, defects, and what would be put right')
-        .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+        .argument(
+          '<scan|plan>',
+          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+        ),
     ),
     'write check.json and report.txt into this folder',
   ).action((path: string, options: ScanOptions & OutputOptions) => checkCommand(call, path, options));
@@ -98,7 +104,10 @@ function buildProgram(call: Call): Command {
       program
         .command('suggest')
         .description('pull directions and parting lines, best first, with their undercut figures')
-        .argument('<scan|plan>', 'an STL or PLY file, or a saved plan (.json) with its scan beside it'),
+        .argument(
+          '<scan|plan>',
+          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+        ),
     ).option('--pieces <counts>', 'numbers of pieces to look into, parted by commas', '2,3,4'),
     'write suggestions.json, report.txt and each proposal as a plan (suggestion-1.scute.json ...) into this folder',
   )
@@ -127,13 +136,14 @@ async function planCommand(call: Call, path: string, options: ScanOptions & Outp
   }
   await answer(call, options, async (line) => {
     const readFrom = performance.now();
-    const { mesh, notes } = await readMesh(
+    const { mesh, notes, unit } = await readMesh(
       job.scanPath,
       new Checkpoint(line.show, call.signal, 0, READ_SHARE, 'reading the file'),
     );
     const result = await afterReading(
       computePlan(plan, mesh, {
         fileNotes: notes,
+        ...(unit && { fileUnit: unit }),
         readMs: performance.now() - readFrom,
         progress: (fraction, phase) => line.show(READ_SHARE + (1 - READ_SHARE) * fraction, phase),
         signal: call.signal,
@@ -153,12 +163,12 @@ async function checkCommand(call: Call, path: string, options: ScanOptions & Out
   const job = await readJob(path);
   const plan = applyOptions(job.plan, options, undefined);
   await answer(call, options, async (line) => {
-    const { mesh, notes } = await readMesh(
+    const { mesh, notes, unit } = await readMesh(
       job.scanPath,
       new Checkpoint(line.show, call.signal, 0, 0.5, 'reading the file'),
     );
     const cp = new Checkpoint(line.show, call.signal, 0.5, 1, 'looking at the scan');
-    const { report: scan } = await afterReading(prepareScan(mesh, plan.scan, notes, cp));
+    const { report: scan } = await afterReading(prepareScan(mesh, plan.scan, notes, cp, unit));
     return {
       json: { schema: 'scute-check/1', scan },
       jsonName: 'check.json',
@@ -179,13 +189,13 @@ async function suggestCommand(
   const job = await readJob(path);
   const plan = applyOptions(job.plan, scanOptions, undefined);
   await answer(call, options, async (line) => {
-    const { mesh, notes } = await readMesh(
+    const { mesh, notes, unit } = await readMesh(
       job.scanPath,
       new Checkpoint(line.show, call.signal, 0, READ_SHARE, 'reading the file'),
     );
     const cp = new Checkpoint(line.show, call.signal, READ_SHARE, 1);
     const scan = await afterReading(
-      prepareScan(mesh, plan.scan, notes, cp.within(0, 0.1, 'putting the scan right')),
+      prepareScan(mesh, plan.scan, notes, cp.within(0, 0.1, 'putting the scan right'), unit),
     );
     const suggestions = await afterReading(
       suggestPartings(

@@ -20,7 +20,7 @@ import type { PartingWall } from './parting/buildWall.ts';
 import type { PartingStep } from './parting/planParting.ts';
 import type { SurfaceContext } from './parting/SurfaceContext.ts';
 import type { UndercutStep } from './parting/undercut/UndercutStep.ts';
-import type { PlanDocument } from './plan/PlanDocument.ts';
+import type { LengthUnit, PlanDocument } from './plan/PlanDocument.ts';
 import { parsePlan } from './plan/parsePlan.ts';
 import { type JudgedPulls, NOT_JUDGED } from './resultOfUndercut.ts';
 import { StepCache } from './StepCache.ts';
@@ -33,6 +33,8 @@ export interface PlanOptions {
   readonly resolution?: number;
   /** What reading the file had to say; goes in front of the scan's notes. */
   readonly fileNotes?: readonly ScanNote[];
+  /** The unit that the file names; holds where the plan leaves it open. */
+  readonly fileUnit?: LengthUnit;
   /** How long reading took, for `timesMs.read`. */
   readonly readMs?: number;
   readonly progress?: ProgressListener;
@@ -96,6 +98,7 @@ export async function runPlan(
     cache,
     times,
     cp.within(0, 0.18, 'putting the scan right'),
+    options.fileUnit,
   );
   const ground = grounds.filled;
   const innerMm = innerDistanceMm(plan);

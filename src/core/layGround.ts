@@ -13,7 +13,7 @@ import { type PartingStep, planParting } from './parting/planParting.ts';
 import { regionAreas } from './parting/regionAreas.ts';
 import { SurfaceContext } from './parting/SurfaceContext.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
-import type { PlanDocument } from './plan/PlanDocument.ts';
+import type { LengthUnit, PlanDocument } from './plan/PlanDocument.ts';
 import type { StepCache } from './StepCache.ts';
 import type { StepTimes } from './StepTimes.ts';
 
@@ -45,13 +45,14 @@ export async function layGround(
   cache: StepCache,
   times: StepTimes,
   cp: Checkpoint,
+  fileUnit?: LengthUnit,
 ): Promise<Grounds> {
   const { is: _is, rubberMm: _rubberMm, keepClear: _clear, file: _file, ...scanReads } = plan.scan;
   const scanKey = JSON.stringify(scanReads);
   const isFilled = plan.parting.blockOut === 'all' || plan.parting.blockOut.length > 0;
   const scan = await times.take('repair', () =>
     cache.remember('scan', scanKey, () =>
-      prepareScan(mesh, plan.scan, fileNotes, cp.within(0, 0.3, 'putting the scan right')),
+      prepareScan(mesh, plan.scan, fileNotes, cp.within(0, 0.3, 'putting the scan right'), fileUnit),
     ),
   );
   const bare = await standGround(

@@ -15,6 +15,7 @@ import type { SurfacePath } from '../core/parting/types.ts';
 import { drawSides } from '../core/picture/drawSides.ts';
 import { sideSubject } from '../core/picture/sideSubject.ts';
 import { ballsOf } from '../core/plan/ballsOf.ts';
+import type { LengthUnit } from '../core/plan/PlanDocument.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
@@ -38,6 +39,7 @@ const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
 interface OpenScan {
   readonly mesh: TriMesh;
   readonly notes: readonly ScanNote[];
+  readonly unit: LengthUnit | undefined;
   readonly readMs: number;
   readonly cache: StepCache;
 }
@@ -157,8 +159,8 @@ export class JobTable {
   /** Replaces the open scan only when the new file could be read. */
   private async open(input: Extract<JobInput, { kind: 'open' }>, cp: Checkpoint): Promise<JobOutput> {
     const from = performance.now();
-    const { mesh, notes } = await openMesh(input.bytes, input.name, cp);
-    this.scan = { mesh, notes, readMs: performance.now() - from, cache: new StepCache() };
+    const { mesh, notes, unit } = await openMesh(input.bytes, input.name, cp);
+    this.scan = { mesh, notes, unit, readMs: performance.now() - from, cache: new StepCache() };
     this.run = undefined;
     this.sections.clear();
     this.rubberSentFor = undefined;
@@ -210,6 +212,7 @@ export class JobTable {
     };
     const run = await runPlan(input.plan, scan.mesh, {
       fileNotes: scan.notes,
+      ...(scan.unit && { fileUnit: scan.unit }),
       readMs: scan.readMs,
       cache: scan.cache,
       progress,
@@ -269,7 +272,7 @@ export class JobTable {
   }
 
   private expectScan(): OpenScan {
-    if (!this.scan) throw new PlanError('bad-plan', 'No scan is open. Open an STL or PLY file first.');
+    if (!this.scan) throw new PlanError('bad-plan', 'No scan is open. Open one first.');
     return this.scan;
   }
 

@@ -3,7 +3,7 @@ import { MM_PER_UNIT } from '../plan/lengthUnits.ts';
 import type { LengthUnit, ScanPlan } from '../plan/PlanDocument.ts';
 import { type Affine, mapPoints, scaleBy } from './affine.ts';
 import type { FileSurface } from './describeFile.ts';
-import { guessUnit, sayGuessedUnit } from './guessUnit.ts';
+import { guessUnit, sayFileUnit, sayGuessedUnit } from './guessUnit.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import type { TriMesh } from './TriMesh.ts';
 
@@ -19,14 +19,26 @@ export interface Sized {
   readonly snapMm: number;
 }
 
-/** The mesh in millimetres by the plan's unit and scale; a unit guessed from the size is said in the warnings. */
-export function applyUnit(file: FileSurface, plan: Pick<ScanPlan, 'unit' | 'scale'>, notes: NoteBook): Sized {
+/**
+ * The mesh in millimetres by the plan's unit and scale. Where the plan leaves the unit open it is the file's own, or guessed
+ * from the size when the file names none (`fileUnit` left out); either is said in the warnings.
+ */
+export function applyUnit(
+  file: FileSurface,
+  plan: Pick<ScanPlan, 'unit' | 'scale'>,
+  notes: NoteBook,
+  fileUnit?: LengthUnit,
+): Sized {
   const largest = Math.max(...file.size);
   if (!(largest > 0) || !Number.isFinite(largest)) {
     throw new MeshError('degenerate', 'All points of the scan lie in one spot. Export it again.');
   }
-  const unit = plan.unit === 'auto' ? guessUnit(largest * plan.scale) : plan.unit;
-  if (plan.unit === 'auto') notes.warned('unit-guessed', sayGuessedUnit(largest * plan.scale, unit));
+  const scaled = largest * plan.scale;
+  const unit = plan.unit === 'auto' ? (fileUnit ?? guessUnit(scaled)) : plan.unit;
+  if (plan.unit === 'auto') {
+    if (fileUnit === undefined) notes.warned('unit-guessed', sayGuessedUnit(scaled, unit));
+    else notes.warned('unit-from-file', sayFileUnit(scaled, unit));
+  }
   notes.repaired(
     'welded',
     `${countOf(file.welded, 'vertex', 'vertices')} in the same place as another welded to it.`,

@@ -31,6 +31,15 @@ export function sayGuessedUnit(largestSide: number, unit: LengthUnit): string {
   );
 }
 
+/** "The file is in metres: its longest side is 1,800 mm (70.9 in). Set the unit if this is not so." */
+export function sayFileUnit(largestSide: number, unit: LengthUnit): string {
+  const sizeMm = largestSide * MM_PER_UNIT[unit];
+  return (
+    `The file is in ${UNIT_NAMES[unit]}: its longest side is ${threeDigits(sizeMm)} mm ` +
+    `(${threeDigits(sizeMm / MM_PER_INCH)} in). Set the unit if this is not so.`
+  );
+}
+
 /** Three significant digits, no exponent. */
 export function threeDigits(value: number): string {
   if (!(Math.abs(value) > 0) || !Number.isFinite(value)) return String(value);

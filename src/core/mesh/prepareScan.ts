@@ -1,6 +1,6 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import type { ScanNote } from '../PlanResult.ts';
-import type { ScanPlan } from '../plan/PlanDocument.ts';
+import type { LengthUnit, ScanPlan } from '../plan/PlanDocument.ts';
 import { composeAffine, mapPoints } from './affine.ts';
 import { applyUnit } from './applyUnit.ts';
 import { cleanSurface } from './cleanSurface.ts';
@@ -24,6 +24,7 @@ import { warnOfTable } from './warnOfTable.ts';
  * Every change is a note in `report.repairs`, everything the user must know or decide one in `report.warnings`.
  *
  * `mesh`: as the file has it, in its own unit and axes; not changed. `fileNotes`: what the reader had to say.
+ * `fileUnit`: the unit that the file names, which holds where the plan leaves it open.
  * Throws MeshError: no-faces, degenerate (no face has an area), below-board (nothing above the board); and the abort
  * reason at the checkpoints between the steps. Cost: O(n), about two seconds for a million triangles.
  */
@@ -32,13 +33,14 @@ export async function prepareScan(
   scanPlan: ScanPlan,
   fileNotes: readonly ScanNote[],
   cp: Checkpoint,
+  fileUnit?: LengthUnit,
 ): Promise<PreparedScan> {
   const notes = new NoteBook();
   for (const note of fileNotes) notes.warned(note.code, note.text, note.count);
 
   const file = describeFile(mesh);
   await cp.pause(0.2);
-  const sized = applyUnit(file, scanPlan, notes);
+  const sized = applyUnit(file, scanPlan, notes, fileUnit);
   const clean = cleanSurface(sized.mesh, file.table, notes);
   await cp.pause(0.55);
 

@@ -71,7 +71,7 @@ export class FigureEmpty extends LitElement {
     if (scan) return nothing;
     return html`<div>
       ${SKETCH}
-      <p>Drop a scan of the rubber here: STL or PLY.</p>
+      <p>Drop a scan of the rubber here: STL, PLY, OBJ, GLB or 3MF.</p>
       <button class="primary" @click=${() => this.dispatchEvent(new CommandEvent({ do: 'pick-file' }))}>
         Open a scan
       </button>
