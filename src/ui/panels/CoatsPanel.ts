@@ -26,6 +26,7 @@ import { panelStyles } from './panelStyles.ts';
 import '../fields/ChoiceField.ts';
 import '../fields/LengthField.ts';
 import '../fields/TextField.ts';
+import '../parts/TermLine.ts';
 import './mix/CoatRecipe.ts';
 
 /** The slider's range, mm: thinner is paint, thicker is typed. */
@@ -91,6 +92,9 @@ export class CoatsPanel extends LitElement {
     return html`
       <h2>Coats</h2>
       <p class="lead">From the rubber outward. Type a thickness in either unit, or drag it.</p>
+      <scute-terms
+        .words=${['coat', 'face', 'build', 'reinforced', 'finish', 'levelled', 'thin spot', 'probe', 'bound']}
+      ></scute-terms>
       <ol>
         ${plan.coats.map((coat, i) => this.renderCoat(coat, i))}
       </ol>

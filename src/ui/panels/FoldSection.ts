@@ -2,7 +2,9 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { PrefsEvent } from '../events.ts';
 import { foldIcon } from '../icons.ts';
+import type { Term } from '../parts/termTexts.ts';
 import { sharedStyles } from '../sharedStyles.ts';
+import '../parts/TermLine.ts';
 
 /** A part of a panel under a heading that folds it away; what it has come to stands beside the heading. */
 @customElement('scute-section')
@@ -65,6 +67,8 @@ export class FoldSection extends LitElement {
   @property() key = '';
   @property() label = '';
   @property() note = '';
+  /** Words of the trade that this part uses, explained at its head. */
+  @property({ attribute: false }) terms: readonly Term[] = [];
   /** Rarely wanted: folded until it is opened. */
   @property({ type: Boolean }) rare = false;
   /** Keys of the parts that were folded by hand, and of the rare ones that were opened. */
@@ -78,6 +82,7 @@ export class FoldSection extends LitElement {
         <span class="note">${this.note || nothing}</span>
         <span class="turn">${foldIcon}</span>
       </summary>
+      ${this.terms.length > 0 ? html`<scute-terms .words=${this.terms}></scute-terms>` : nothing}
       <slot></slot>
     </details>`;
   }

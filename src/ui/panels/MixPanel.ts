@@ -66,7 +66,7 @@ export class MixPanel extends LitElement {
       <scute-section key="mix-system" label="The system" .folded=${folded}>
         <scute-system-chooser .session=${session} .kept=${kept}></scute-system-chooser>
       </scute-section>
-      <scute-section rare key="mix-values" label="Its values" note="each with where it comes from" .folded=${folded}>
+      <scute-section rare key="mix-values" label="Its values" note="each with where it comes from" .terms=${['thickener', 'accelerator', 'retarder', 'working time', 'partial cure', 'full cure']} .folded=${folded}>
         <scute-system-editor .session=${session} .jobs=${jobs}></scute-system-editor>
       </scute-section>
       ${this.renderOthers()}
@@ -74,6 +74,7 @@ export class MixPanel extends LitElement {
         key="mix-batches"
         label="Batches"
         note=${result ? `${result.batches.length} to mix` : ''}
+        .terms=${['batch', 'scale']}
         .folded=${folded}
       >
         <scute-batch-table .session=${session}></scute-batch-table>
@@ -94,6 +95,7 @@ export class MixPanel extends LitElement {
         key="mix-supplies"
         label="Beside the mixes"
         note="shims, release, fasteners, currency"
+        .terms=${['shim', 'release agent', 'fastener']}
         .folded=${folded}
       >
         <scute-supply-fields .session=${session}></scute-supply-fields>
@@ -113,10 +115,10 @@ export class MixPanel extends LitElement {
       <scute-section key="mix-compare" label="Systems side by side" note="for this shell" .folded=${folded}>
         <scute-system-comparison .session=${session}></scute-system-comparison>
       </scute-section>
-      <scute-section key="mix-casting" label="When it is filled" note=${this.sayCasting()} .folded=${folded}>
+      <scute-section key="mix-casting" label="When it is filled" note=${this.sayCasting()} .terms=${['closing force', 'fastener']} .folded=${folded}>
         <scute-casting-panel .session=${session}></scute-casting-panel>
       </scute-section>
-      <scute-section key="mix-lifting" label="In the hand" note=${this.sayHeaviest()} .folded=${folded}>
+      <scute-section key="mix-lifting" label="In the hand" note=${this.sayHeaviest()} .terms=${['dry weight']} .folded=${folded}>
         <scute-lifting-panel .session=${session}></scute-lifting-panel>
       </scute-section>
     `;

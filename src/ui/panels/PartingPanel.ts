@@ -22,6 +22,7 @@ import './PullList.ts';
 import './SlideList.ts';
 import './SpotList.ts';
 import './SuggestionList.ts';
+import '../parts/TermLine.ts';
 import './UndercutPanel.ts';
 
 /** Stage 2: where it parts, what locks, which way each piece pulls. */
@@ -43,26 +44,27 @@ export class PartingPanel extends LitElement {
     return html`
       <h2>Parting</h2>
       <p class="lead">${this.lead()}</p>
+      <scute-terms .words=${['shell', 'piece', 'parting line', 'pull', 'cap']}></scute-terms>
       ${this.renderLineTools('tools')} ${this.renderPieces()}
       <scute-section key="suggestions" label="Suggestions" note=${this.noteSuggestions()} .folded=${folded}>
         <scute-suggestions .session=${session} .finder=${this.finder}></scute-suggestions>
         <scute-avoid-list .session=${session} .isMarking=${this.isMarkingNotHere}></scute-avoid-list>
       </scute-section>
-      <scute-section key="undercuts" label="Undercuts" note=${this.noteLocks()} .folded=${folded}>
+      <scute-section key="undercuts" label="Undercuts" note=${this.noteLocks()} .terms=${['undercut', 'lock', 'lock depth', 'give', 'filler', 'block-out']} .folded=${folded}>
         <scute-undercuts .session=${session}></scute-undercuts>
         <scute-spots .session=${session}></scute-spots>
       </scute-section>
-      <scute-section key="pulls" label="Pulls" .folded=${folded}>
+      <scute-section key="pulls" label="Pulls" .terms=${['pull', 'draft']} .folded=${folded}>
         <scute-pull-chart .session=${session} .charter=${this.charter}></scute-pull-chart>
         <scute-pull-list .session=${session}></scute-pull-list>
       </scute-section>
       <scute-section key="slides" label="Sliding apart" .folded=${folded}>
         <scute-slides .session=${session} .slides=${this.slides}></scute-slides>
       </scute-section>
-      <scute-section key="lines" label="Lines" note=${this.noteLines()} .folded=${folded}>
+      <scute-section key="lines" label="Lines" note=${this.noteLines()} .terms=${['parting line', 'parting wall', 'shim']} .folded=${folded}>
         ${this.renderLineTools('list')}
       </scute-section>
-      <scute-section key="flange" label="Flange" note=${this.noteFlange()} .folded=${folded}>
+      <scute-section key="flange" label="Flange" note=${this.noteFlange()} .terms=${['flange', 'fastener']} .folded=${folded}>
         <scute-flange .session=${session}></scute-flange>
       </scute-section>
     `;

@@ -15,6 +15,7 @@ import './scan/FoundList.ts';
 import './scan/KindFields.ts';
 import './scan/MeasureFields.ts';
 import './scan/StandFields.ts';
+import '../parts/TermLine.ts';
 import './scan/UnitFields.ts';
 
 /** Stage 1: what the scan is, how it stands on its board, what does not belong to it, what was found and mended. */
@@ -33,6 +34,7 @@ export class ScanPanel extends LitElement {
     return html`
       <h2>Scan</h2>
       <p class="lead">Open a scan of the finished rubber, or drop the file anywhere on the page.</p>
+      <scute-terms .words=${['rubber', 'pattern', 'board', 'keep clear', 'key']}></scute-terms>
       <div class="row">
         <button class="primary" @click=${() => this.ask({ do: 'pick-file' })}>Open a scan or plan</button>
         <button @click=${() => this.ask({ do: 'save-plan' })} ?disabled=${!scan}>Save the plan</button>

@@ -21,6 +21,7 @@ import './sheet/BatchLog.ts';
 import './sheet/DaySection.ts';
 import './sheet/ProbeList.ts';
 import './sheet/ShopOffers.ts';
+import '../parts/TermLine.ts';
 import './sheet/WhenFields.ts';
 
 /** Stage 5: names, the ways out of the page, when it is done, what is done next, and how it went. */
@@ -57,6 +58,7 @@ export class SheetPanel extends LitElement {
     return html`
       <h2>Sheet</h2>
       <p class="lead">Set the day, print the sheet, tick off what is on the wall.</p>
+      <scute-terms .words=${['batch', 'working time', 'partial cure', 'full cure']}></scute-terms>
       ${this.renderWaysOut()}
       ${section(
         'sheet-log',
