@@ -33,7 +33,8 @@ const LEAST_KNOT_STEPS = 3;
 const BAND_STEP_MM = 4;
 const BAND_ROOM = 1.15;
 
-function bandFor(outerMm: number): number {
+/** Distance out to which the fields reach for a shell that ends at `outerMm`, mm. */
+export function bandFor(outerMm: number): number {
   return Math.ceil((outerMm * BAND_ROOM) / BAND_STEP_MM) * BAND_STEP_MM;
 }
 

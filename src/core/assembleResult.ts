@@ -14,22 +14,23 @@ import type { PartingStep, PieceName } from './parting/planParting.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
 import { totalThicknessMm } from './plan/totalThicknessMm.ts';
+import { type ThinStep, thinResult } from './resultOfThin.ts';
 import { fillerResult, type JudgedPulls, removalResult, undercutResult } from './resultOfUndercut.ts';
-import { boundLayers } from './shell/boundVolume.ts';
+import { boundEstimate } from './shell/boundEstimate.ts';
+import { boundLayers, type Layer } from './shell/boundVolume.ts';
 import type { ProbePoint } from './shell/chooseProbes.ts';
-import type { ThinReport } from './shell/findThin.ts';
 import { castMould } from './work/casting/castMould.ts';
 import type { MouldPressure } from './work/casting/pressMould.ts';
 import { listCautions } from './work/cautions.ts';
 import { liftPieces } from './work/lifting/liftPieces.ts';
 import { planWork } from './work/planWork.ts';
 
-/** Tables of every region on two fields, the second coarser, for the bound. */
+/** Tables of every region on two fields, the second coarser, for the bound; or an estimate, and that with its doubt added. */
 export interface TablePair {
   readonly fine: readonly CoatTable[];
   readonly coarse: readonly CoatTable[];
-  /** Cell edge of the coarse field over that of the fine one. */
-  readonly coarser: number;
+  /** Cell edge of the coarse field over that of the fine one; 'doubted' for an estimate. */
+  readonly coarser: number | 'doubted';
 }
 
 export interface AssembleInput {
@@ -43,7 +44,8 @@ export interface AssembleInput {
   readonly shell: TablePair;
   /** With the cell edge of its fine field, mm. */
   readonly flange: (TablePair & { readonly cellMm: number }) | null;
-  readonly thin: readonly ThinReport[];
+  /** Null: not worked out yet. */
+  readonly thin: ThinStep | null;
   readonly probes: readonly ProbePoint[];
   readonly pressure: MouldPressure | null;
   readonly judged: JudgedPulls;
@@ -138,6 +140,19 @@ export function coatSteps(coats: readonly CoatPlan[]): CoatStep[] {
   });
 }
 
+/** Bound of each layer's volume, mm3, from the two tables of a region. */
+function boundPair(
+  { fine, coarse, coarser }: TablePair,
+  region: number,
+  layers: readonly Layer[],
+  bendMm: number,
+  cellMm: number,
+): number[] {
+  return coarser === 'doubted'
+    ? boundEstimate(fine[region], coarse[region], layers)
+    : boundLayers(fine[region], coarse[region], coarser, layers, bendMm, cellMm);
+}
+
 function pieceResult(
   input: AssembleInput,
   region: number,
@@ -149,10 +164,9 @@ function pieceResult(
   const moments = new Float64Array(3);
   const dryMoments = new Float64Array(3);
   const flangeG = flangeDensity(plan);
-  const bounds = boundLayers(
-    shell.fine[region],
-    shell.coarse[region],
-    shell.coarser,
+  const bounds = boundPair(
+    shell,
+    region,
     steps.map((step) => ({ fromMm: innerMm + step.fromMm, toMm: innerMm + step.toMm })),
     input.bendsMm[region],
     input.cellMm,
@@ -206,7 +220,7 @@ function pieceResult(
     coats,
     flange: flangeResult,
     undercut: undercutResult(input.judged, region, plan.filler),
-    thin: { minMm: input.thin[region].minMm, areaBelowMm2: input.thin[region].areaBelowMm2 },
+    thin: input.thin && thinResult(plan, input.thin, region, piece.id),
   };
 
   function measureFlange(
@@ -222,10 +236,9 @@ function pieceResult(
     const from = inner + outerMm;
     const to = inner + partingPlan.flange.widthMm;
     const part = between(flange.fine[of], from, to);
-    const [bound] = boundLayers(
-      flange.fine[of],
-      flange.coarse[of],
-      flange.coarser,
+    const [bound] = boundPair(
+      flange,
+      of,
       [{ fromMm: from, toMm: to }],
       partingPlan.flange.thicknessMm * turnOfLines(parting.chains, of),
       flange.cellMm,
@@ -304,16 +317,8 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
     tables.reduce((sum, table) => sum + between(table, 0, innerMm)[0], 0);
   const volumeMm3 = total(shell.fine);
   const volumeErrorMm3 = shell.fine.reduce(
-    (sum, table, region) =>
-      sum +
-      boundLayers(
-        table,
-        shell.coarse[region],
-        shell.coarser,
-        [{ fromMm: 0, toMm: innerMm }],
-        input.bendsMm[region],
-        input.cellMm,
-      )[0],
+    (sum, _, region) =>
+      sum + boundPair(shell, region, [{ fromMm: 0, toMm: innerMm }], input.bendsMm[region], input.cellMm)[0],
     scan.filledAreaMm2 * innerMm,
   );
   return {

@@ -7,6 +7,7 @@ import {
 } from './assembleResult.ts';
 import { Checkpoint, type ProgressListener } from './checkpoint.ts';
 import { compareOnGround } from './compareOnGround.ts';
+import { estimateShell } from './estimateShell.ts';
 import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
 import type { WorkTables } from './groundOfWork.ts';
@@ -25,6 +26,7 @@ import { parsePlan } from './plan/parsePlan.ts';
 import { type JudgedPulls, NOT_JUDGED } from './resultOfUndercut.ts';
 import { StepCache } from './StepCache.ts';
 import { StepTimes } from './StepTimes.ts';
+import { isThicknessNear } from './shell/thicknessOfCoats.ts';
 
 export interface PlanOptions {
   /** How far to go: areas, volumes and masses alone, with what locks, or (the whole answer) with the best pulls too. */
@@ -43,7 +45,15 @@ export interface PlanOptions {
   readonly cache?: StepCache;
   /** Called with what there is before the whole answer: rough numbers, when the fine ones take their time; the fine ones, before the undercuts. */
   readonly onEarlier?: (run: PlanRun) => void | Promise<void>;
+  /** Called before all of those, when no field stands yet: an estimate from the surface alone (`estimateShell`). */
+  readonly onRough?: (rough: RoughRun) => void | Promise<void>;
 }
+
+/** An estimate, with what can be drawn of it: no shell, for want of a field. */
+export type RoughRun = Pick<
+  PlanRun,
+  'plan' | 'result' | 'scan' | 'surface' | 'source' | 'parting' | 'grounds' | 'scanKey'
+>;
 
 /** A result with what it was made from, for drawing. */
 export interface PlanRun {
@@ -105,14 +115,38 @@ export async function runPlan(
   const outerMm = outerDistanceMm(plan);
   const asked = options.resolution ?? plan.resolutionMm;
   const ladder = new FieldLadder(plan, ground, outerMm, innerMm, asked, cache, times);
+  if (options.onRough && !ladder.has('coarse') && !ladder.has('fine')) {
+    const { scan, surface, source, parting, scanKey } = ground;
+    const step = await estimateShell(
+      plan,
+      ground,
+      innerMm,
+      outerMm,
+      cache,
+      cp.within(0.18, 0.2, 'estimating the shell'),
+    );
+    const result = assembleResult({
+      plan,
+      scan,
+      parting,
+      ...step,
+      judged: NOT_JUDGED,
+      filler: grounds.filler,
+      cellMm: 0,
+      isPreliminary: true,
+      timesMs: times.sofar(),
+    });
+    await options.onRough({ plan, result, scan, surface, source, parting, grounds, scanKey });
+  }
   // Each field is answered for by one of twice its cell. The rough pair is done in a fraction of the fine one's time.
-  const coarse = await ladder.field('coarse', cp.within(0.18, 0.28, 'measuring roughly'));
+  const coarse = await ladder.field('coarse', cp.within(0.2, 0.28, 'measuring roughly'));
   const coarseTables = await ladder.regions('coarse', coarse, cp.within(0.28, 0.3, 'sharing out the pieces'));
   const answer = async (
     field: Field,
     shell: TablePair,
     judged: JudgedPulls,
     phase: Checkpoint,
+    isHasty: boolean,
   ): Promise<PlanRun> => {
     const isPreliminary = field.cellMm !== ladder.fineMm;
     const step = await measureShell(
@@ -120,8 +154,8 @@ export async function runPlan(
       ground,
       shell,
       innerMm,
-      outerMm,
       isPreliminary,
+      isHasty,
       cache,
       times,
       phase,
@@ -162,7 +196,7 @@ export async function runPlan(
     const roughTables = await ladder.regions('rough', rough, cp.within(0.31, 0.32, 'measuring roughly'));
     const roughPair = { fine: coarseTables, coarse: roughTables, coarser: FIELD_COARSER };
     await options.onEarlier(
-      await answer(coarse, roughPair, NOT_JUDGED, cp.within(0.32, 0.34, 'measuring the flange')),
+      await answer(coarse, roughPair, NOT_JUDGED, cp.within(0.32, 0.34, 'measuring the flange'), true),
     );
   }
   const fine = await ladder.field('fine', cp.within(0.34, 0.7, 'measuring finely'));
@@ -170,28 +204,32 @@ export async function runPlan(
   const finePair = { fine: fineTables, coarse: coarseTables, coarser: FIELD_COARSER };
   const until = options.until ?? 'pulls';
   const judge = new PullJudge('last', plan, ground, cache);
-  const whole = (judged: JudgedPulls, phase: Checkpoint): Promise<PlanRun> =>
-    answer(fine, finePair, judged, phase);
-  const tellEarlier = async (judged: JudgedPulls, phase: Checkpoint): Promise<void> => {
-    if (options.onEarlier && !judge.isKnown) await options.onEarlier(await whole(judged, phase));
+  const whole = (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<PlanRun> =>
+    answer(fine, finePair, judged, phase, isHasty);
+  const tellEarlier = async (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<void> => {
+    if (options.onEarlier && !judge.isKnown) await options.onEarlier(await whole(judged, phase, isHasty));
   };
-  // What takes longer than the amounts comes after them: what locks, then which other pulls there are.
+  // What takes longer than the amounts comes after them: what locks and the levelled finish, then which other pulls there are.
   let judged = NOT_JUDGED;
   if (until !== 'amounts') {
-    await tellEarlier(judged, cp.within(0.74, 0.78, 'measuring the flange'));
+    await tellEarlier(judged, cp.within(0.74, 0.78, 'measuring the flange'), true);
     const undercut = await times.take('undercut', () =>
       judge.undercut(cp.within(0.78, 0.86, 'looking for undercuts')),
     );
     judged = { ...judged, undercut };
   }
   if (until === 'pulls') {
-    await tellEarlier(judged, cp.within(0.86, 0.87, 'measuring the flange'));
+    await tellEarlier(judged, cp.within(0.86, 0.87, 'levelling the finish'), false);
     const ways = await times.take('undercut', () =>
       judge.waysOff(cp.within(0.87, 0.96, 'looking along every direction')),
     );
     judged = { ...judged, ...ways };
   }
-  const run = await whole(judged, cp.within(0.96, 0.98, 'measuring the flange'));
+  // A coat that is changed leaves the undercuts as they are: its amounts wait for nothing.
+  if (options.onEarlier && !isThicknessNear(plan, ground.scanKey, cache)) {
+    await options.onEarlier(await whole(judged, cp.within(0.96, 0.965, 'measuring the flange'), true));
+  }
+  const run = await whole(judged, cp.within(0.965, 0.98, 'levelling the finish'), false);
   const comparison =
     until === 'pulls'
       ? await compareOnGround(run, ladder, cache, cp.within(0.98, 1, 'comparing systems'))
