@@ -62,11 +62,9 @@ export async function readPlanBundle(
 
 function refuseNoArchive(file: Uint8Array, fileName: string): void {
   if (file.length === 0) {
-    throw new MeshError(
-      'empty-file',
-      `${quoteText(fileName)} is empty (0 bytes). Copy or save it again.`,
-      { byte: 0 },
-    );
+    throw new MeshError('empty-file', `${quoteText(fileName)} is empty (0 bytes). Copy or save it again.`, {
+      byte: 0,
+    });
   }
   // "PK": every zip archive begins with it (APPNOTE 4.3.7).
   if (file[0] !== 0x50 || file[1] !== 0x4b) {

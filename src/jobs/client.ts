@@ -5,6 +5,7 @@ import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker, WorkerAnswer } from './messages.ts';
 import {
+  type BundleParts,
   type DrawnSides,
   type JobOptions,
   type LinePicture,
@@ -130,6 +131,14 @@ export class WorkerPlanner implements Planner {
 
   async sides(widthPx: number, options: JobOptions = {}): Promise<DrawnSides> {
     return expectKind(await this.run({ kind: 'sides', widthPx }, options), 'sides').drawn;
+  }
+
+  async bundle(parts: BundleParts, options: JobOptions = {}): Promise<ArrayBuffer> {
+    return expectKind(await this.run({ kind: 'bundle', parts }, options), 'bundle').bytes;
+  }
+
+  async unbundle(name: string, bytes: ArrayBuffer, options: JobOptions = {}): Promise<BundleParts> {
+    return expectKind(await this.run({ kind: 'unbundle', name, bytes }, options), 'unbundle').parts;
   }
 
   dispose(): void {

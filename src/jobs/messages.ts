@@ -4,6 +4,7 @@ import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type {
+  BundleParts,
   DrawnSides,
   JobFailure,
   LinePicture,
@@ -32,7 +33,9 @@ export type JobInput =
     }
   | { readonly kind: 'smooth'; readonly points: readonly Vec3[]; readonly closed: boolean }
   | { readonly kind: 'map'; readonly ask: MapAsk }
-  | { readonly kind: 'sides'; readonly widthPx: number };
+  | { readonly kind: 'sides'; readonly widthPx: number }
+  | { readonly kind: 'bundle'; readonly parts: BundleParts }
+  | { readonly kind: 'unbundle'; readonly name: string; readonly bytes: ArrayBuffer };
 
 /** What a job came to. */
 export type JobOutput =
@@ -45,7 +48,9 @@ export type JobOutput =
   | { readonly kind: 'snap'; readonly snapped: SnappedPoint }
   | { readonly kind: 'smooth'; readonly points: readonly Vec3[] }
   | { readonly kind: 'map'; readonly picture: MapPicture }
-  | { readonly kind: 'sides'; readonly drawn: DrawnSides };
+  | { readonly kind: 'sides'; readonly drawn: DrawnSides }
+  | { readonly kind: 'bundle'; readonly bytes: ArrayBuffer }
+  | { readonly kind: 'unbundle'; readonly parts: BundleParts };
 
 /** An answer as the worker sends it. `geometry` null: as in the answer before; numbers come before the pictures are drawn. */
 export type WorkerAnswer = Omit<PlanAnswer, 'geometry'> & { readonly geometry: PlanGeometry | null };

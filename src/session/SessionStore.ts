@@ -12,12 +12,33 @@ export interface LoadedScan {
   readonly opened: OpenedScan;
 }
 
+/** What a notice can ask for at the touch of a button; the page's commands know how. */
+export type NoticeCommand =
+  | { readonly do: 'put-back'; readonly id: string }
+  | { readonly do: 'take-other' }
+  | { readonly do: 'keep-copy' }
+  | { readonly do: 'keep-again' }
+  | { readonly do: 'save-bundle' };
+
+export interface NoticeChoice {
+  readonly text: string;
+  readonly command: NoticeCommand;
+}
+
+/**
+ * How the open job is kept. 'kept': in the browser's store, or in a moment. 'untouched': a demo as it came, nothing to keep.
+ * 'failed': in this tab only.
+ */
+export type Keeping = 'kept' | 'untouched' | 'failed';
+
 export interface Notice {
   readonly id: number;
   readonly tone: 'problem' | 'note';
   readonly text: string;
   /** Notices of one topic replace each other, so that a failing autosave says so once. */
   readonly topic: string;
+  /** Ways out, as buttons. */
+  readonly choices: readonly NoticeChoice[];
 }
 
 /** What the title block compares: the totals that stood before the latest change. */
@@ -46,6 +67,7 @@ export interface SessionState {
   readonly failure: JobFailure | null;
   readonly notices: readonly Notice[];
   readonly prefs: ViewPrefs;
+  readonly keeping: Keeping;
   readonly canUndo: boolean;
   readonly canRedo: boolean;
 }
@@ -76,6 +98,7 @@ export class SessionStore {
       failure: null,
       notices: [],
       prefs,
+      keeping: 'untouched',
       canUndo: false,
       canRedo: false,
     };
@@ -165,10 +188,14 @@ export class SessionStore {
     this.put({ prefs: { ...this.current.prefs, ...change } });
   }
 
-  notify(topic: string, tone: Notice['tone'], text: string): void {
+  setKeeping(keeping: Keeping): void {
+    if (keeping !== this.current.keeping) this.put({ keeping });
+  }
+
+  notify(topic: string, tone: Notice['tone'], text: string, choices: readonly NoticeChoice[] = []): void {
     const others = this.current.notices.filter((n) => n.topic !== topic);
     this.lastNoticeId++;
-    this.put({ notices: [...others, { id: this.lastNoticeId, tone, text, topic }] });
+    this.put({ notices: [...others, { id: this.lastNoticeId, tone, text, topic, choices }] });
   }
 
   dismiss(topic: string): void {

@@ -1,21 +1,25 @@
-import { keepVaultOpen, type StoredScan } from './openVault.ts';
+import { keepVaultOpen } from './openVault.ts';
+import { createPlanVault, type PlanVault } from './PlanVault.ts';
 import { createShopVault, type ShopVault } from './ShopVault.ts';
+import { createTabChannel, type TabChannel } from './TabChannel.ts';
 
-export type { StoredScan } from './openVault.ts';
-
-/** What an earlier visit left. `plan` and `prefs` are unchecked JSON: whoever reads them validates. */
+/** What an earlier visit left, beside the plans themselves. */
 export interface StoredSession {
-  readonly scan: StoredScan | null;
-  readonly plan: unknown;
+  /** How the page was looked at: unchecked JSON, whoever reads it validates. */
   readonly prefs: unknown;
+  /** Id of the kept plan that was open last, in whichever tab; null when none was. */
+  readonly openId: string | null;
 }
 
 /** The browser's own store, behind few calls. Every one may reject: blocked, private window, full. */
 export interface SessionVault {
   load(): Promise<StoredSession>;
   save(part: Partial<StoredSession>): Promise<void>;
+  readonly plans: PlanVault;
   /** What belongs to the shop and outlasts the job; left out where nothing of it is kept. */
   readonly shop?: ShopVault;
+  /** To the page's other tabs; null or left out where there are none to be heard. */
+  readonly tabs?: TabChannel | null;
 }
 
 /** A vault over IndexedDB. The database is opened at the first call and kept open. */
@@ -23,26 +27,20 @@ export function createIndexedDbVault(): SessionVault {
   const open = keepVaultOpen();
   return {
     async load() {
-      const db = await open();
-      const tx = db.transaction(['scan', 'plan', 'prefs'], 'readonly');
-      const [scan, plan, prefs] = await Promise.all([
-        tx.objectStore('scan').get('current'),
-        tx.objectStore('plan').get('current'),
-        tx.objectStore('prefs').get('current'),
+      const tx = (await open()).transaction('prefs', 'readonly');
+      const [prefs, openId] = await Promise.all([tx.store.get('current'), tx.store.get('open'), tx.done]);
+      return { prefs: prefs ?? null, openId: typeof openId === 'string' ? openId : null };
+    },
+    async save({ prefs, openId }) {
+      const tx = (await open()).transaction('prefs', 'readwrite');
+      await Promise.all([
+        ...(prefs === undefined ? [] : [tx.store.put(prefs, 'current')]),
+        ...(openId === undefined ? [] : [tx.store.put(openId, 'open')]),
+        tx.done,
       ]);
-      await tx.done;
-      return { scan: scan ?? null, plan: plan ?? null, prefs: prefs ?? null };
     },
-    async save(part) {
-      const db = await open();
-      // One transaction, so that a scan is never kept with the plan of another.
-      const tx = db.transaction(['scan', 'plan', 'prefs'], 'readwrite');
-      const writes: Promise<unknown>[] = [];
-      if (part.scan) writes.push(tx.objectStore('scan').put(part.scan, 'current'));
-      if (part.plan !== undefined) writes.push(tx.objectStore('plan').put(part.plan, 'current'));
-      if (part.prefs !== undefined) writes.push(tx.objectStore('prefs').put(part.prefs, 'current'));
-      await Promise.all([...writes, tx.done]);
-    },
+    plans: createPlanVault(open),
     shop: createShopVault(open),
+    tabs: createTabChannel(),
   };
 }

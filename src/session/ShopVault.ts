@@ -1,4 +1,4 @@
-import type { AsideEntry, ShopShelf, VaultDatabase } from './openVault.ts';
+import type { AsideEntry, ShopAside, ShopShelf, VaultDatabase } from './openVault.ts';
 
 /** Kept under a key; the value is unchecked: whoever reads it validates. */
 export interface KeptValue {
@@ -12,7 +12,7 @@ export interface ShopVault {
   put(shelf: ShopShelf, key: string, value: unknown): Promise<void>;
   drop(shelf: ShopShelf, key: string): Promise<void>;
   /** Moves what lies there, in one step: it is either where it was or aside, never nowhere. */
-  setAside(entry: AsideEntry): Promise<void>;
+  setAside(entry: ShopAside): Promise<void>;
   listAside(): Promise<AsideEntry[]>;
 }
 

@@ -1,13 +1,19 @@
-import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb';
+import { newKey } from './hashScan.ts';
+import type { KeptPlan } from './KeptPlan.ts';
 
 const DATABASE_NAME = 'scute';
-/** 1: scan, plan, prefs. 2: also what the shop keeps from job to job, and what could not be read. */
-const DATABASE_VERSION = 2;
+/**
+ * 1: one scan, one plan, prefs. 2: also what the shop keeps from job to job, and what could not be read. 3: many plans, scans by
+ * their content, pictures.
+ */
+export const DATABASE_VERSION = 3;
 
 /** How long another tab may hold an older database open before we say so, ms. */
 const OPEN_PATIENCE_MS = 4000;
 
-export interface StoredScan {
+/** A scan as versions 1 and 2 kept it. */
+interface OldScan {
   readonly name: string;
   readonly bytes: ArrayBuffer;
 }
@@ -15,7 +21,7 @@ export interface StoredScan {
 /** Something kept that this version could not read: put aside as it was, never thrown away. */
 export interface AsideEntry {
   /** Where it lay, and under which key. */
-  readonly from: ShopShelf;
+  readonly from: ShopShelf | 'plan';
   readonly key: string;
   /** Why it could not be read, for people. */
   readonly why: string;
@@ -29,13 +35,20 @@ export const SHOP_SHELVES = ['materials', 'shop'] as const;
 export type ShopShelf = (typeof SHOP_SHELVES)[number];
 
 export interface VaultSchema extends DBSchema {
-  scan: { key: 'current'; value: StoredScan };
-  plan: { key: 'current'; value: unknown };
-  prefs: { key: 'current'; value: unknown };
+  plans: { key: string; value: KeptPlan };
+  /** Bytes of scans, by `KeptPlan.scanKey`. */
+  scans: { key: string; value: ArrayBuffer };
+  /** Small pictures, by id of the plan. */
+  pictures: { key: string; value: Blob };
+  /** 'current': how the page is looked at. 'open': id of the kept plan that was open last. */
+  prefs: { key: 'current' | 'open'; value: unknown };
   materials: { key: string; value: unknown };
   shop: { key: string; value: unknown };
   aside: { key: number; value: AsideEntry };
 }
+
+/** Something of the shop's that is put aside. */
+export type ShopAside = AsideEntry & { readonly from: ShopShelf };
 
 export type VaultDatabase = IDBPDatabase<VaultSchema>;
 
@@ -64,17 +77,19 @@ function openVault(closed: () => void): Promise<VaultDatabase> {
       OPEN_PATIENCE_MS,
     );
     openDB<VaultSchema>(DATABASE_NAME, DATABASE_VERSION, {
-      // Only adds: whatever an older version kept stays where it lies.
-      upgrade(db, oldVersion) {
-        if (oldVersion < 1) {
-          db.createObjectStore('scan');
-          db.createObjectStore('plan');
-          db.createObjectStore('prefs');
-        }
+      // One transaction: when any step of it fails, the database stays as the older version left it.
+      upgrade(db, oldVersion, _newVersion, tx) {
+        if (oldVersion < 1) db.createObjectStore('prefs');
         if (oldVersion < 2) {
           db.createObjectStore('materials');
           db.createObjectStore('shop');
           db.createObjectStore('aside', { autoIncrement: true });
+        }
+        if (oldVersion < 3) {
+          db.createObjectStore('plans');
+          db.createObjectStore('scans');
+          db.createObjectStore('pictures');
+          if (oldVersion > 0) moveOldJob(tx).catch(() => tx.abort());
         }
       },
       // A later version of the page in another tab must not wait for this one.
@@ -87,4 +102,57 @@ function openVault(closed: () => void): Promise<VaultDatabase> {
       .then(resolve, reject)
       .finally(() => clearTimeout(timer));
   });
+}
+
+/**
+ * The one job that versions 1 and 2 kept becomes the first kept plan. Its scan goes under a key of its own: a digest would
+ * keep the transaction waiting, which the store does not allow.
+ */
+async function moveOldJob(tx: unknown): Promise<void> {
+  // With stores of another time, of which the present schema knows nothing.
+  const old = tx as IDBPTransaction<unknown, string[], 'versionchange'>;
+  const [scan, plan] = (await Promise.all([
+    old.objectStore('scan').get('current'),
+    old.objectStore('plan').get('current'),
+  ])) as [OldScan | undefined, unknown];
+  const at = new Date().toISOString();
+  if (scan) {
+    const id = newKey();
+    const scanKey = newKey();
+    const record: KeptPlan = {
+      id,
+      name: nameOf(plan) ?? scan.name,
+      scanName: scan.name,
+      scanKey,
+      scanBytes: scan.bytes.byteLength,
+      sizeMm: null,
+      createdAt: at,
+      changedAt: at,
+      revision: 1,
+      binnedAt: null,
+      plan: plan ?? null,
+    };
+    await Promise.all([
+      old.objectStore('plans').put(record, id),
+      old.objectStore('scans').put(scan.bytes, scanKey),
+      old.objectStore('prefs').put(id, 'open'),
+    ]);
+  } else if (plan !== undefined) {
+    const entry: AsideEntry = {
+      from: 'plan',
+      key: 'current',
+      why: 'Its scan was not kept.',
+      at,
+      value: plan,
+    };
+    await old.objectStore('aside').add(entry);
+  }
+  old.db.deleteObjectStore('scan');
+  old.db.deleteObjectStore('plan');
+}
+
+/** The job's name out of an unchecked plan. */
+function nameOf(plan: unknown): string | null {
+  const job = (plan as { readonly job?: { readonly name?: unknown } } | null | undefined)?.job;
+  return typeof job?.name === 'string' && job.name !== '' ? job.name : null;
 }

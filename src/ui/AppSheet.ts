@@ -3,16 +3,16 @@ import { customElement, property, query, state } from 'lit/decorators.js';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { LinePicture } from '../jobs/protocol.ts';
 import { appStyles } from './appStyles.ts';
-import { loadBench } from './bench/loadBench.ts';
+import { isBenchLoaded, loadBench } from './bench/loadBench.ts';
 import { carryOut } from './control/carryOut.ts';
 import { FileDrop } from './control/FileDrop.ts';
 import { MediaMatch } from './control/MediaMatch.ts';
 import { PageKeys } from './control/PageKeys.ts';
 import type { Workshop } from './control/Workshop.ts';
+import { shrinkPicture } from './drawer/shrinkPicture.ts';
 import { type Command, CommandEvent, PlanEditEvent, PrefsEvent } from './events.ts';
 import type { MouldFigure } from './figure/MouldFigure.ts';
 import { RubberEvent } from './figure/RubberEvent.ts';
-import { shrinkPicture } from './drawer/shrinkPicture.ts';
 import { proposalLines } from './proposalLines.ts';
 import { sharedStyles } from './sharedStyles.ts';
 import { stageStates } from './stageStates.ts';
@@ -88,8 +88,11 @@ export class AppSheet extends LitElement {
     const { prefs } = session;
     const scheme = this.schemeNow();
     if (prefs.isAtBench) {
-      void this.openBench();
-      return html`<scute-bench .session=${session}></scute-bench><scute-live-region></scute-live-region>`;
+      if (!isBenchLoaded()) void this.openBench();
+      return html`
+        ${isBenchLoaded() ? html`<scute-bench .session=${session}></scute-bench>` : nothing}
+        <scute-live-region></scute-live-region>
+      `;
     }
     return html`
       <div class="sheet">
@@ -120,7 +123,7 @@ export class AppSheet extends LitElement {
         </aside>
         <scute-title-block .session=${session}></scute-title-block>
         <scute-live-region></scute-live-region>
-        ${drawer.state.isOpen ? html`<scute-plan-drawer .drawer=${drawer.state} .units=${prefs.units}></scute-plan-drawer>` : nothing}
+        <scute-plan-drawer .drawer=${drawer.state} .units=${prefs.units}></scute-plan-drawer>
         ${this.drop.isOver ? html`<div class="drop">Drop to open</div>` : nothing}
       </div>
       <input
@@ -137,6 +140,7 @@ export class AppSheet extends LitElement {
   private async openBench(): Promise<void> {
     try {
       await loadBench();
+      this.requestUpdate();
     } catch {
       const { store } = this.workshop;
       store.setPrefs({ isAtBench: false });

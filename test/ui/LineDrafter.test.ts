@@ -41,6 +41,12 @@ class SlowPlanner implements Planner {
   sides() {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
+  bundle() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+  unbundle() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
 
   dispose() {}
 }

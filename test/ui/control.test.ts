@@ -1,6 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
-import { type LinePicture, type PlanAnswer, type Planner, PlannerError } from '../../src/jobs/protocol.ts';
+import { readPlanBundle } from '../../src/io/readPlanBundle.ts';
+import { writePlanBundle } from '../../src/io/writePlanBundle.ts';
+import {
+  type BundleParts,
+  type LinePicture,
+  type PlanAnswer,
+  type Planner,
+  PlannerError,
+} from '../../src/jobs/protocol.ts';
 import { setCoatThickness } from '../../src/session/coatActions.ts';
 import type { SessionVault, StoredSession } from '../../src/session/SessionVault.ts';
 import { setShopName } from '../../src/session/scanActions.ts';
@@ -8,6 +16,7 @@ import { insertionIndex } from '../../src/ui/control/insertionIndex.ts';
 import { NewestOnly } from '../../src/ui/control/NewestOnly.ts';
 import { type Demo, Workshop } from '../../src/ui/control/Workshop.ts';
 import { fakeAnswer, fakeOpened, fakePlan } from '../session/fakeAnswer.ts';
+import { MemoryBrowser } from '../session/memoryVault.ts';
 
 interface PlanCall {
   readonly plan: PlanDocument;
@@ -83,6 +92,14 @@ class FakePlanner implements Planner {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
 
+  bundle(parts: BundleParts) {
+    return Promise.resolve(writePlanBundle(parts));
+  }
+
+  unbundle(name: string, bytes: ArrayBuffer): Promise<BundleParts> {
+    return readPlanBundle(bytes, name);
+  }
+
   dispose() {}
 
   get last(): PlanCall {
@@ -92,25 +109,13 @@ class FakePlanner implements Planner {
   }
 }
 
-function memoryVault(kept: StoredSession = { scan: null, plan: null, prefs: null }) {
-  const vault = {
-    kept,
-    load: () => Promise.resolve(vault.kept),
-    save: (part: Partial<StoredSession>) => {
-      vault.kept = structuredClone({ ...vault.kept, ...part });
-      return Promise.resolve();
-    },
-  };
-  return vault satisfies SessionVault;
-}
-
 const bytesOf = (text: string): ArrayBuffer => new TextEncoder().encode(text).buffer as ArrayBuffer;
 
 const demo: Demo = { name: 'fish.ply', plan: null, fetchBytes: () => Promise.resolve(bytesOf('ply')) };
 
 const settle = () => new Promise((resolve) => setTimeout(resolve, 0));
 
-async function openWorkshop(vault: SessionVault = memoryVault()) {
+async function openWorkshop(vault: SessionVault = new MemoryBrowser().openTab()) {
   const planner = new FakePlanner();
   const workshop = new Workshop(planner, vault, demo);
   await workshop.start();
@@ -154,7 +159,10 @@ describe('Workshop', () => {
 
   it('the shop’s name goes along to the next scan, but never the invented one of the demo', async () => {
     const invented = { ...fakePlan(), job: { name: 'Fish', shop: 'Made-up Loft' } };
-    const workshop = new Workshop(new FakePlanner(), memoryVault(), { ...demo, plan: invented });
+    const workshop = new Workshop(new FakePlanner(), new MemoryBrowser().openTab(), {
+      ...demo,
+      plan: invented,
+    });
     await workshop.start();
     expect(workshop.store.state.plan.job.shop).toBe('Made-up Loft');
     await workshop.openFile(new File(['solid'], 'angel.stl'));
@@ -178,40 +186,46 @@ describe('Workshop', () => {
     const late = new Promise<ArrayBuffer>((resolve) => {
       sendDemo = resolve;
     });
-    const vault = memoryVault();
-    const workshop = new Workshop(new FakePlanner(), vault, { ...demo, fetchBytes: () => late });
+    const browser = new MemoryBrowser();
+    const workshop = new Workshop(new FakePlanner(), browser.openTab(), { ...demo, fetchBytes: () => late });
     const started = workshop.start();
     await workshop.openFile(new File(['solid'], 'bust.stl'));
     sendDemo(bytesOf('ply'));
     await started;
     expect(workshop.store.state.scan?.name).toBe('bust.stl');
     await workshop.flush();
-    expect((await vault.load()).scan?.name).toBe('bust.stl');
+    expect(browser.present.map(({ scanName }) => scanName)).toEqual(['bust.stl']);
   });
 
   it('a file dropped before the store has answered goes before what an earlier visit left', async () => {
+    const browser = new MemoryBrowser();
+    const earlier = await openWorkshop(browser.openTab());
+    await earlier.workshop.openFile(new File(['old'], 'old.stl'));
+    await earlier.workshop.flush();
+    const { openId } = browser;
     let answer = (_: StoredSession): void => {};
     const late = new Promise<StoredSession>((resolve) => {
       answer = resolve;
     });
-    const vault = { ...memoryVault(), load: () => late };
-    const workshop = new Workshop(new FakePlanner(), vault, demo);
+    const workshop = new Workshop(new FakePlanner(), { ...browser.openTab(), load: () => late }, demo);
     const started = workshop.start();
     await workshop.openFile(new File(['solid'], 'bust.stl'));
-    answer({ scan: { name: 'old.stl', bytes: bytesOf('old') }, plan: fakePlan(), prefs: null });
+    answer({ prefs: null, openId });
     await started;
     expect(workshop.store.state.scan?.name).toBe('bust.stl');
+    await workshop.flush();
+    expect(browser.present.map(({ scanName }) => scanName)).toEqual(['old.stl', 'bust.stl']);
   });
 
   it('brings everything back after a reload', async () => {
-    const vault = memoryVault();
-    const first = await openWorkshop(vault);
+    const browser = new MemoryBrowser();
+    const first = await openWorkshop(browser.openTab());
     await first.workshop.openFile(new File(['solid'], 'bust.stl'));
     first.store.edit(setCoatThickness(0, 7));
     first.store.setPrefs({ units: 'us', stage: 'coats' });
     await first.workshop.flush();
 
-    const second = await openWorkshop(vault);
+    const second = await openWorkshop(browser.openTab());
     expect(second.store.state.scan?.name).toBe('bust.stl');
     expect(second.store.state.plan).toEqual(first.store.state.plan);
     expect(second.store.state.prefs).toMatchObject({ units: 'us', stage: 'coats' });
@@ -219,9 +233,12 @@ describe('Workshop', () => {
   });
 
   it('says that the store is blocked and works without it', async () => {
+    const browser = new MemoryBrowser();
+    browser.isBlocked = true;
+    browser.fail = () => new DOMException('no', 'SecurityError');
     const { store, planner } = await openWorkshop({
+      ...browser.openTab(),
       load: () => Promise.reject(new DOMException('no', 'SecurityError')),
-      save: () => Promise.reject(new DOMException('no', 'SecurityError')),
     });
     expect(store.state.notices.map((n) => n.text).join()).toContain('SecurityError');
     expect(planner.calls).toHaveLength(1);

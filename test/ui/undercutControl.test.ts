@@ -10,6 +10,7 @@ import { PullCharter } from '../../src/ui/control/PullCharter.ts';
 import { SuggestionFinder } from '../../src/ui/control/SuggestionFinder.ts';
 import { Workshop } from '../../src/ui/control/Workshop.ts';
 import { fakeAnswer, fakeOpened, fakePlan } from '../session/fakeAnswer.ts';
+import { MemoryBrowser } from '../session/memoryVault.ts';
 
 interface Search {
   readonly plan: PlanDocument;
@@ -89,6 +90,12 @@ class QuietPlanner implements Planner {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
   sides() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+  bundle() {
+    return Promise.reject(new DOMException('not here', 'AbortError'));
+  }
+  unbundle() {
     return Promise.reject(new DOMException('not here', 'AbortError'));
   }
 
@@ -351,11 +358,7 @@ describe('PullCharter', () => {
 
 describe('marking on the rubber', () => {
   async function openWorkshop() {
-    const vault = {
-      load: () => Promise.resolve({ scan: null, plan: null, prefs: null }),
-      save: () => Promise.resolve(),
-    };
-    const workshop = new Workshop(new QuietPlanner(), vault, null);
+    const workshop = new Workshop(new QuietPlanner(), new MemoryBrowser().openTab(), null);
     await workshop.openScan('bust.stl', new ArrayBuffer(4), null);
     return workshop;
   }

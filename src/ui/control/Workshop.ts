@@ -1,20 +1,24 @@
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
-import type { Planner } from '../../jobs/protocol.ts';
-import { Autosave, explainStoreError } from '../../session/Autosave.ts';
-import { checkPlan, readPlanFile, startPlan, writePlanFile } from '../../session/planFile.ts';
+import type { BundleParts, Planner } from '../../jobs/protocol.ts';
+import { Autosave, type JobOrigin } from '../../session/Autosave.ts';
+import { explainStoreError } from '../../session/explainStoreError.ts';
+import type { KeptPlan } from '../../session/KeptPlan.ts';
+import { checkPlan, fileStem, readPlanFile, startPlan, writePlanFile } from '../../session/planFile.ts';
 import { SessionStore } from '../../session/SessionStore.ts';
 import type { SessionVault, StoredSession } from '../../session/SessionVault.ts';
+import { readTabPlan } from '../../session/tabPlan.ts';
 import { addNotHere } from '../../session/undercutActions.ts';
 import { readViewPrefs } from '../../session/ViewPrefs.ts';
+import { DrawerKeeper } from './DrawerKeeper.ts';
 import { failureOf, isAbort } from './failureOf.ts';
 import { LineDrafter } from './LineDrafter.ts';
+import { Painter } from './Painter.ts';
 import { PlanRunner } from './PlanRunner.ts';
 import { PullCharter } from './PullCharter.ts';
 import { SectionCutter } from './SectionCutter.ts';
 import { ShopKeeper } from './ShopKeeper.ts';
 import { SideDrawer } from './SideDrawer.ts';
-import { Painter } from './Painter.ts';
 import { Stander } from './Stander.ts';
 import { SuggestionFinder } from './SuggestionFinder.ts';
 
@@ -26,25 +30,41 @@ export interface Demo {
   readonly plan: unknown;
 }
 
+/** A job of the user's own, from outside. */
+const OWN_JOB: JobOrigin = { kept: null, isKeptAtOnce: true };
+/** A job that is kept only once it is changed. */
+const SHOWN_JOB: JobOrigin = { kept: null, isKeptAtOnce: false };
+
 /** Larger plan files than this are no plans, bytes; one with two thousand points a line stays far below. */
 const PLAN_FILE_LIMIT = 20_000_000;
+
+/** What goes into a file, and what that is called. */
+interface BundleJob {
+  readonly stem: string;
+  readonly parts: BundleParts;
+}
 
 /** Everything the page does that takes time, in one place: open, plan, draw, cut, keep. Elements only ask. */
 export class Workshop {
   readonly store: SessionStore;
   readonly runner: PlanRunner;
   readonly drafter: LineDrafter;
+  readonly painter: Painter;
+  readonly stander: Stander;
   readonly cutter: SectionCutter;
   readonly finder: SuggestionFinder;
   readonly charter: PullCharter;
   readonly sides: SideDrawer;
   readonly keeper: ShopKeeper;
-  readonly painter: Painter;
-  readonly stander: Stander;
+  readonly drawer: DrawerKeeper;
   /** What the next marked spot is for: an area that the shell leaves free, or one that suggested lines avoid. */
   private markingFor: 'keep-clear' | 'not-here' = 'keep-clear';
-  private autosave: Autosave | null = null;
+  private readonly autosave: Autosave;
+  private readonly stopHearing: () => void;
   private openCount = 0;
+  /** Files that the user has opened, and kept plans that were asked for: the newest wish is the one that counts. */
+  private fileCount = 0;
+  private keptCount = 0;
   private readonly listeners = new Set<() => void>();
   private lastAnswer: unknown = null;
 
@@ -58,13 +78,19 @@ export class Workshop {
     const changed = () => this.tell();
     this.runner = new PlanRunner(this.store, planner);
     this.drafter = new LineDrafter(this.store, planner, changed);
+    this.painter = new Painter(this.store, changed);
+    this.stander = new Stander(this.store, changed);
     this.cutter = new SectionCutter(this.store, planner, changed);
     this.finder = new SuggestionFinder(this.store, planner, changed);
     this.charter = new PullCharter(this.store, planner, changed);
     this.sides = new SideDrawer(this.store, planner, changed);
     this.keeper = new ShopKeeper(this.store, vault.shop, changed);
-    this.painter = new Painter(this.store, changed);
-    this.stander = new Stander(this.store, changed);
+    this.autosave = new Autosave(this.store, vault);
+    this.drawer = new DrawerKeeper(this.store, vault, this.autosave, changed);
+    this.stopHearing =
+      vault.tabs?.listen(({ kind }) => {
+        if (kind === 'prefs') void this.takeTimers();
+      }) ?? (() => {});
     this.store.subscribe((state) => {
       if (state.answer !== this.lastAnswer) {
         this.lastAnswer = state.answer;
@@ -85,36 +111,37 @@ export class Workshop {
    * rejects: what goes wrong is said in a notice.
    */
   async start(): Promise<void> {
-    // From the first moment on, so that a file dropped before the store has answered is kept too.
-    this.autosave = new Autosave(this.store, this.vault);
     const stored = await this.loadStored();
     if (stored) {
       this.store.setPrefs(readViewPrefs(stored.prefs));
+      this.autosave.knowPrefs();
       // A store that does not open has been told of once already.
       await this.keeper.start();
     }
-    if (this.openCount > 0) return;
-    if (stored?.scan) {
-      const plan = this.checkStoredPlan(stored.plan, stored.scan.name);
-      if (await this.openScan(stored.scan.name, stored.scan.bytes, plan)) {
-        // What was just read back counts as kept already.
-        this.autosave.dispose();
-        this.autosave = new Autosave(this.store, this.vault);
+    // This tab's own plan first: another tab may have opened another one since.
+    for (const id of new Set([readTabPlan(), stored?.openId ?? null])) {
+      if (this.fileCount > 0) return;
+      if (stored && id !== null && (await this.openKept(id, 'at-start'))) {
+        void this.drawer.emptyBin();
         return;
       }
-      if (this.openCount > 1) return;
     }
+    if (this.fileCount > 0) return;
     await this.openDemo();
+    if (stored) void this.drawer.emptyBin();
   }
 
   /** Opens what was picked or dropped: a plan file by its JSON, anything else as a scan. */
   async openFile(file: File): Promise<void> {
     if (/\.json$/i.test(file.name)) await this.openPlanFile(file);
+    else if (/\.scute$/i.test(file.name)) await this.openBundle(file);
     else {
       const bytes = await this.readFile(file);
       // A plan that was opened ahead of its scan, or a new scan under the old name, keeps the plan.
       const { plan } = this.store.state;
-      if (bytes) await this.openScan(file.name, bytes, plan.scan.file === file.name ? plan : null);
+      if (!bytes) return;
+      this.fileCount++;
+      await this.openScan(file.name, bytes, plan.scan.file === file.name ? plan : null);
     }
   }
 
@@ -126,14 +153,119 @@ export class Workshop {
       const bytes = await this.demo.fetchBytes();
       // Whatever was opened while the demo was on its way is what the user wants to see.
       if (turn !== this.openCount) return;
-      await this.openScan(name, bytes, plan === null ? null : checkPlan(plan));
+      await this.openScan(name, bytes, plan === null ? null : checkPlan(plan), SHOWN_JOB);
     } catch (error) {
       this.store.notify('open', 'problem', `The demo could not be opened. ${failureOf(error).message}`);
     }
   }
 
+  /**
+   * Opens a kept plan with its scan; false when it did not come to that. One that cannot be read stays as it is: from the
+   * drawer it is then not opened; at the start its scan is, with a plan of its own.
+   */
+  async openKept(id: string, when: 'at-start' | 'from-drawer' = 'from-drawer'): Promise<boolean> {
+    const turn = ++this.keptCount;
+    const fileTurn = this.fileCount;
+    // What waits to be written may be this very plan's.
+    await this.autosave.flush();
+    const found = await this.readKept(id);
+    if (turn !== this.keptCount || fileTurn !== this.fileCount) return false;
+    if (found === null) {
+      if (when === 'from-drawer')
+        this.store.notify(
+          'open',
+          'problem',
+          'That plan is no longer kept, or its scan is not. Nothing was changed.',
+        );
+      return false;
+    }
+    const { kept, bytes } = found;
+    const origin: JobOrigin = { kept, isKeptAtOnce: true };
+    let plan: PlanDocument;
+    try {
+      // Versions 1 and 2 of the store could hold a scan ahead of its plan.
+      plan = kept.plan === null ? startPlan(kept.scanName) : checkPlan(kept.plan);
+    } catch (error) {
+      const why = `${failureOf(error).message} It is left as it is; under Plans it can be saved to a file.`;
+      if (when === 'from-drawer') {
+        this.store.notify('open', 'problem', `“${kept.name}” was not opened. ${why}`);
+        return false;
+      }
+      const isOpen = await this.openScan(kept.scanName, bytes, null, SHOWN_JOB);
+      this.store.notify(
+        'restore',
+        'problem',
+        `“${kept.name}”, kept from your last visit, could not be used. ${why}${isOpen ? ' A fresh plan stands on its scan.' : ''}`,
+      );
+      return isOpen;
+    }
+    return this.openScan(kept.scanName, bytes, plan, origin);
+  }
+
+  /** Shows what another tab wrote in place of what stands here; what was kept beside it goes into the bin. */
+  async takeOther(): Promise<void> {
+    const { otherId, openId } = this.autosave;
+    if (otherId === null) return;
+    if ((await this.openKept(otherId)) && openId !== null && openId !== otherId)
+      await this.drawer.bin(openId);
+  }
+
+  /** Opens a job that the browser has not kept and that was left for another. */
+  async openUnkept(index: number): Promise<void> {
+    const job = this.autosave.unkept[index];
+    if (!job) return;
+    // It waits again as soon as it stands there.
+    if (await this.openScan(job.scan.name, job.scan.bytes, job.plan, OWN_JOB))
+      this.autosave.forgetUnkept(job);
+  }
+
+  /** Throws a kept plan away, to be put back if wanted; when it is the open one, another takes its place. */
+  async binKept(id: string): Promise<void> {
+    const isOpen = id === this.autosave.openId;
+    if (isOpen) await this.autosave.flush();
+    if (!(await this.drawer.bin(id)) || !isOpen) return;
+    const next = this.drawer.newestOther(id);
+    if (next === null || !(await this.openKept(next))) await this.openDemo();
+  }
+
+  /** Plan and scan in one file, of the open job or of a kept one; null when there is none, which has then been said. */
+  async bundle(
+    id: string | null = null,
+  ): Promise<{ readonly name: string; readonly bytes: ArrayBuffer } | null> {
+    try {
+      const job = id === null ? this.presentJob() : await this.keptJob(id);
+      if (job === null) return null;
+      const bytes = await this.planner.bundle(job.parts);
+      return { name: `${job.stem}.scute`, bytes };
+    } catch (error) {
+      if (!isAbort(error))
+        this.store.notify('save', 'problem', `The plan was not saved to a file. ${failureOf(error).message}`);
+      return null;
+    }
+  }
+
+  /** Tries once more what the browser did not keep. */
+  async keepAgain(): Promise<void> {
+    await this.autosave.retry();
+  }
+
+  async keepAsCopy(): Promise<void> {
+    await this.autosave.keepAsCopy();
+    this.drawer.refreshIfOpen();
+  }
+
+  /** The page is in front again: another tab may have been at work. */
+  async lookAgain(): Promise<void> {
+    await this.autosave.look();
+  }
+
   /** Reads a scan; only when that succeeds does it take the place of the one that was open. False when it did not. */
-  async openScan(name: string, bytes: ArrayBuffer, plan: PlanDocument | null): Promise<boolean> {
+  async openScan(
+    name: string,
+    bytes: ArrayBuffer,
+    plan: PlanDocument | null,
+    origin: JobOrigin | 'same' = OWN_JOB,
+  ): Promise<boolean> {
     const turn = ++this.openCount;
     const isCurrent = () => turn === this.openCount;
     this.runner.hold(true);
@@ -147,6 +279,7 @@ export class Workshop {
       // Shown even when another file is already on its way: the worker holds this one now, and that one may fail.
       this.drafter.rest();
       this.store.dismiss('open');
+      this.autosave.expect(origin);
       this.store.openJob({ name, bytes, opened }, plan ?? startPlan(name, this.shopName()));
       return true;
     } catch (error) {
@@ -173,7 +306,7 @@ export class Workshop {
   /** Works the plan out once more; after the worker was lost the scan is read again first. */
   async planAgain(): Promise<void> {
     const { scan, plan, failure } = this.store.state;
-    if (scan && failure?.kind === 'worker-lost') await this.openScan(scan.name, scan.bytes, plan);
+    if (scan && failure?.kind === 'worker-lost') await this.openScan(scan.name, scan.bytes, plan, 'same');
     else this.store.askAgain();
   }
 
@@ -215,19 +348,21 @@ export class Workshop {
 
   /** Keeps what waits to be kept, as when the page is about to go. */
   async flush(): Promise<void> {
-    await this.autosave?.flush();
+    await this.autosave.flush();
   }
 
   dispose(): void {
-    this.autosave?.dispose();
+    this.autosave.dispose();
+    this.drawer.dispose();
+    this.stopHearing();
+    this.painter.dispose();
+    this.stander.dispose();
     this.cutter.dispose();
     this.finder.dispose();
     this.charter.dispose();
     this.sides.dispose();
     this.keeper.dispose();
     this.runner.dispose();
-    this.painter.dispose();
-    this.stander.dispose();
     this.planner.dispose();
   }
 
@@ -263,6 +398,22 @@ export class Workshop {
     }
   }
 
+  /** A file that holds plan and scan becomes a job of its own; nothing of the open one is changed. */
+  private async openBundle(file: File): Promise<void> {
+    const bytes = await this.readFile(file);
+    if (!bytes) return;
+    try {
+      const parts = await this.planner.unbundle(file.name, bytes);
+      const plan = readPlanFile(parts.planText);
+      this.fileCount++;
+      await this.openScan(parts.scanName, parts.scanBytes, plan);
+    } catch (error) {
+      if (isAbort(error)) return;
+      const why = error instanceof SyntaxError ? 'The plan in it is not JSON.' : failureOf(error).message;
+      this.store.notify('open', 'problem', `${file.name} was not opened. ${why} Nothing was changed.`);
+    }
+  }
+
   private async readFile(file: File): Promise<ArrayBuffer | null> {
     try {
       return await file.arrayBuffer();
@@ -285,16 +436,54 @@ export class Workshop {
     }
   }
 
-  private checkStoredPlan(stored: unknown, scanName: string): PlanDocument {
+  /** A kept plan that is not in the bin, and its scan; null when either is missing, or the store does not answer. */
+  private async readKept(
+    id: string,
+  ): Promise<{ readonly kept: KeptPlan; readonly bytes: ArrayBuffer } | null> {
     try {
-      return checkPlan(stored);
+      const kept = await this.vault.plans.read(id);
+      const bytes = kept && kept.binnedAt === null ? await this.vault.plans.readScan(kept.scanKey) : null;
+      return kept && bytes ? { kept, bytes } : null;
     } catch (error) {
-      this.store.notify(
-        'restore',
-        'problem',
-        `The plan kept from your last visit could not be used. ${failureOf(error).message} A fresh one stands in its place.`,
-      );
-      return startPlan(scanName);
+      this.store.notify('autosave', 'problem', explainStoreError(error));
+      return null;
+    }
+  }
+
+  private presentJob(): BundleJob | null {
+    const { scan, plan } = this.store.state;
+    if (scan === null) return null;
+    const { text } = writePlanFile(plan);
+    const parts = { planText: text, scanName: scan.name, scanBytes: scan.bytes, picture: null };
+    return { stem: fileStem(plan), parts };
+  }
+
+  private async keptJob(id: string): Promise<BundleJob | null> {
+    await this.autosave.flush();
+    const kept = await this.vault.plans.read(id);
+    const scanBytes = kept && (await this.vault.plans.readScan(kept.scanKey));
+    if (!kept || !scanBytes) throw new Error('It is no longer kept.');
+    const picture = await this.vault.plans.readPicture(id);
+    return {
+      stem: fileStem({ job: { name: kept.name, shop: '' } }),
+      parts: {
+        // As it lies there: one of a later version goes into the file unread.
+        planText: `${JSON.stringify(kept.plan, null, 2)}\n`,
+        scanName: kept.scanName,
+        scanBytes,
+        picture: picture && (await picture.arrayBuffer()),
+      },
+    };
+  }
+
+  /** Timers belong to the shop's clock: one that another tab started must not be overwritten by this one. */
+  private async takeTimers(): Promise<void> {
+    try {
+      const { timers } = readViewPrefs((await this.vault.load()).prefs);
+      const { prefs } = this.store.state;
+      if (JSON.stringify(timers) !== JSON.stringify(prefs.timers)) this.store.setPrefs({ timers });
+    } catch {
+      // A store that does not answer is told of when something is to be written.
     }
   }
 
