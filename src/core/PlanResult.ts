@@ -97,7 +97,54 @@ export interface PieceResult extends Amount {
   };
   /** Null while it is not worked out yet: the numbers come before the undercuts. */
   readonly undercut: UndercutResult | null;
-  readonly thin: { readonly minMm: number; readonly areaBelowMm2: number };
+  /** Null while it is not worked out yet: a finish to be levelled takes longer than the amounts. */
+  readonly thin: ThinResult | null;
+}
+
+/** Where the shell is predicted too thin: spread evenly by weight, then the finish levelled. A model, not calibrated. */
+export interface ThinResult {
+  /** Least predicted thickness on the piece, mm. */
+  readonly minMm: number;
+  /** Area of rubber where the prediction is below the plan's least, mm2. */
+  readonly areaBelowMm2: number;
+  /** Radius of the trowel that the prediction was levelled with, mm; null: as brushed. */
+  readonly levelledByMm: number | null;
+  /** What that trowel fills in hollows, roughly; in no other amount of the answer. Null: nothing is levelled. */
+  readonly levelling: null | { readonly volumeMm3: number; readonly massG: number };
+  /** The one that lacks most first. At most MOST_THIN_SPOTS; `spotCount` counts them all, `rest` sums those that are not listed. */
+  readonly spots: readonly ThinSpotResult[];
+  readonly spotCount: number;
+  readonly rest: { readonly areaMm2: number; readonly lackMm3: number; readonly massG: number };
+  /** An extra coat on the spots alone that brings them to the least; in no other amount of the answer. Null: nothing is thin. */
+  readonly ridgeCoat: RidgeCoat | null;
+}
+
+export interface ThinSpotResult {
+  /** Piece and rank, "A1" the worst of piece A. */
+  readonly id: string;
+  readonly areaMm2: number;
+  readonly minMm: number;
+  /** Where it is thinnest, on the scan. */
+  readonly pointMm: Vec3;
+  /** How high over the board that is (in `pointMm` too), and which way the rubber faces there. */
+  readonly aboveBoardMm: number;
+  readonly side: 'front' | 'right' | 'back' | 'left' | 'top' | 'underside';
+  /** What brings all of it to the least, mm3, and where it lacks most, mm to be laid there. */
+  readonly lackMm3: number;
+  readonly mostLackMm: number;
+  /** Of the ridge coat for this spot, margin included. */
+  readonly massG: number;
+}
+
+export interface RidgeCoat {
+  /** Name of the coat whose mix it is. */
+  readonly coat: string;
+  /** What the spots lack, and `marginShare` of it more for what the brush lays beside them. */
+  readonly volumeMm3: number;
+  readonly massG: number;
+  readonly marginShare: number;
+  readonly text: string;
+  readonly usText: string;
 }
 
 /** What locks the piece for its pull, over all its surface; then what is left when the rubber yields. */

@@ -10,9 +10,11 @@ import { rememberFlange } from './rememberFlange.ts';
 import type { StepCache } from './StepCache.ts';
 import type { StepTimes } from './StepTimes.ts';
 import { chooseProbes } from './shell/chooseProbes.ts';
-import { findThin } from './shell/findThin.ts';
+import { findThinSpots } from './shell/findThinSpots.ts';
+import { leaveOutClear } from './shell/leaveOutClear.ts';
 import { bendsOfRegions, measureBends } from './shell/measureBends.ts';
-import { rememberThickness } from './shell/thicknessOfCoats.ts';
+import { measureFill } from './shell/measureFill.ts';
+import { isThicknessNear, levelledByMm, rememberThickness } from './shell/thicknessOfCoats.ts';
 import { pressMould } from './work/casting/pressMould.ts';
 
 /** What the answer is put together from, beside the plan and the ground. */
@@ -23,14 +25,17 @@ export type ShellStep = Pick<
   readonly wall: PartingWall | null;
 };
 
-/** Areas, bends, flange and thin spots of a shell whose coats are tabulated. */
+/**
+ * Areas, bends, flange and thin spots of a shell whose coats are tabulated. With `isHasty` thin spots that take longer than the rest
+ * (a finish to be levelled) are left out.
+ */
 export async function measureShell(
   plan: PlanDocument,
   ground: Ground,
   shell: TablePair,
   innerMm: number,
-  outerMm: number,
   isPreliminary: boolean,
+  isHasty: boolean,
   cache: StepCache,
   times: StepTimes,
   cp: Checkpoint,
@@ -51,9 +56,10 @@ export async function measureShell(
   const bendsMm = await cache.remember('bends of regions', partingKey, () =>
     bendsOfRegions(bends, parting.cut),
   );
-  const { thin, probes } = await times.take('coats', () =>
-    thinSpots(cache, plan, ground, innerMm, outerMm - innerMm, areasMm2, cp),
-  );
+  const { thin, probes } =
+    isHasty && !isThicknessNear(plan, scanKey, cache)
+      ? NO_THIN
+      : await times.take('coats', () => thinSpots(cache, plan, ground, innerMm, areasMm2, cp));
   const pressure = await cache.remember('pressure', partingKey + JSON.stringify(plan.casting), () =>
     pressMould(plan.casting, { ...parting.cut, triRegion: parting.cut.cutTriRegion, pieces: parting.pieces }),
   );
@@ -68,33 +74,34 @@ export async function measureShell(
   };
 }
 
+const NO_THIN: Pick<ShellStep, 'thin' | 'probes'> = { thin: null, probes: [] };
+
 async function thinSpots(
   cache: StepCache,
   plan: PlanDocument,
   { scan, parting, scanKey, partingKey }: Ground,
   innerMm: number,
-  laidMm: number,
   areasMm2: ArrayLike<number>,
   cp: Checkpoint,
 ): Promise<Pick<ShellStep, 'thin' | 'probes'>> {
-  const { thicknessMm, curvature } = await rememberThickness(
-    plan,
-    scan,
-    scanKey,
-    plan.coats.length - 1,
-    cache,
-    cp,
+  const predicted = await rememberThickness(plan, scan, scanKey, plan.coats.length - 1, cache, cp);
+  const { curvature, laidMm } = predicted;
+  const { mesh } = scan;
+  const { vertRegion } = parting;
+  const { regionCount } = parting.cut;
+  const laidKey = `${scanKey} ${laidMm} ${innerMm} ${levelledByMm(plan)} ${JSON.stringify(plan.scan.keepClear)}`;
+  const thicknessMm = await cache.remember('thickness laid', laidKey, () =>
+    leaveOutClear(mesh, predicted.thicknessMm, ballsOf(plan.scan.keepClear)),
   );
-  const thin = findThin(
-    thicknessMm,
-    curvature.areaMm2,
-    parting.vertRegion,
-    parting.cut.regionCount,
-    plan.leastThicknessMm,
-    laidMm,
+  const ground = { mesh, thicknessMm, curvature, innerMm, vertRegion, regionCount };
+  const reports = findThinSpots(ground, plan.leastThicknessMm, laidMm);
+  const { fillMm } = predicted;
+  const filledMm3 =
+    fillMm === null
+      ? null
+      : await cache.remember('levelling', `${partingKey} ${laidKey}`, () => measureFill(ground, fillMm));
+  const probes = await cache.remember('probes', `${partingKey} ${laidKey}`, () =>
+    chooseProbes(mesh, thicknessMm, vertRegion, areasMm2),
   );
-  const probes = await cache.remember('probes', `${partingKey} ${laidMm} ${innerMm}`, () =>
-    chooseProbes(scan.mesh, thicknessMm, parting.vertRegion, areasMm2),
-  );
-  return { thin, probes };
+  return { thin: { reports, filledMm3 }, probes };
 }

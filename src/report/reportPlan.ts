@@ -10,6 +10,7 @@ import {
 } from '../core/units.ts';
 import { areaCell, lengthCell, massCell, smallestOf, textCell, volumeCell } from './cells.ts';
 import { describeScan } from './describeScan.ts';
+import { describeThin } from './describeThin.ts';
 import { describeUndercuts } from './describeUndercuts.ts';
 import { describeWork } from './describeWork.ts';
 import type { Report, ReportRow, ReportSection } from './Report.ts';
@@ -28,6 +29,7 @@ export function reportPlan(plan: PlanDocument, result: PlanResult, system: UnitS
       describeLines(plan, result, system),
       ...describeUndercuts(plan, result, system),
       ...describeWork(plan, result, system),
+      ...describeThin(plan, result, system),
       describeGaps(result, system),
       {
         title: 'Cautions',
@@ -208,19 +210,13 @@ function describeLines(plan: PlanDocument, result: PlanResult, system: UnitSyste
 function describeGaps(result: PlanResult, system: UnitSystem): ReportSection {
   const missing = [
     ...(result.pieces.some((piece) => piece.undercut === null) ? ['undercuts and filler'] : []),
+    ...(result.pieces.some((piece) => piece.thin === null) ? ['thin spots and where to put the pin'] : []),
     ...(result.comparison === null ? ['other systems'] : []),
     ...(result.casting === null ? ['casting load and fasteners'] : []),
   ];
-  const thin = result.pieces.filter((piece) => piece.thin.areaBelowMm2 > 0);
   return {
     title: 'How far to trust this',
-    facts: [
-      { label: 'Field cells', text: formatLength(result.resolutionMm, system) },
-      ...thin.map((piece) => ({
-        label: `Thin on ${piece.id}`,
-        text: `down to ${formatLength(piece.thin.minMm, system)} predicted, ${formatArea(piece.thin.areaBelowMm2, system)} below the least that will do`,
-      })),
-    ],
+    facts: [{ label: 'Field cells', text: formatLength(result.resolutionMm, system) }],
     tables: [],
     paragraphs: [
       {

@@ -58,10 +58,13 @@ const input = (changes: Partial<AssembleInput> = {}): AssembleInput => ({
   bendsMm: [0, 0],
   shell: { fine: TABLES, coarse: TABLES, coarser: 2 },
   flange: { fine: FLANGE, coarse: FLANGE, coarser: 1.5, cellMm: 1 },
-  thin: [
-    { minMm: 4, areaBelowMm2: 1 },
-    { minMm: 5, areaBelowMm2: 0 },
-  ],
+  thin: {
+    reports: [
+      { minMm: 4, areaBelowMm2: 1, spots: [] },
+      { minMm: 5, areaBelowMm2: 0, spots: [] },
+    ],
+    filledMm3: null,
+  },
   probes: [],
   pressure: null,
   judged: NOT_JUDGED,

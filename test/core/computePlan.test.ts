@@ -48,7 +48,7 @@ describe('the result', () => {
       );
       for (const coat of piece.coats) keys(coat, 'name fromMm toMm volumeMm3 volumeErrorMm3 massG');
       keys(piece.flange, 'lengthMm volumeMm3 massG');
-      keys(piece.thin, 'minMm areaBelowMm2');
+      keys(piece.thin ?? {}, 'minMm areaBelowMm2');
       expect(Math.hypot(...piece.pull)).toBeCloseTo(1, 9);
     }
     for (const line of result.partingLines) keys(line, 'between lengthMm points');

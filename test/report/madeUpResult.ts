@@ -13,6 +13,17 @@ export function madeUpResult(): PlanResult {
     massErrorG: (volumeMm3 * 0.00185) / 200,
     dryMassG: volumeMm3 * 0.0017,
   });
+  const thinSpot = (id: string) => ({
+    id,
+    areaMm2: 1_200,
+    minMm: 4.2,
+    pointMm: [0, -60, 200] as const,
+    aboveBoardMm: 200,
+    side: 'front' as const,
+    lackMm3: 2_000,
+    mostLackMm: 2.1,
+    massG: 4.6,
+  });
   const piece = (id: string, name: string, pull: readonly [number, number, number], size: number) => ({
     id,
     name,
@@ -34,7 +45,26 @@ export function madeUpResult(): PlanResult {
     ],
     flange: { lengthMm: 900, volumeMm3: 50_000, volumeErrorMm3: 250, massG: 92 },
     undercut: null,
-    thin: { minMm: 4.2, areaBelowMm2: size > 1 ? 1_200 : 0 },
+    thin: {
+      minMm: 4.2,
+      areaBelowMm2: size > 1 ? 1_200 : 0,
+      levelledByMm: 30,
+      levelling: { volumeMm3: 8_000, massG: 14.8 },
+      spots: size > 1 ? [thinSpot(`${id}1`)] : [],
+      spotCount: size > 1 ? 1 : 0,
+      rest: { areaMm2: 0, lackMm3: 0, massG: 0 },
+      ridgeCoat:
+        size > 1
+          ? {
+              coat: 'Build',
+              volumeMm3: 2_500,
+              massG: 4.6,
+              marginShare: 0.25,
+              text: 'A ridge coat of 5 g.',
+              usText: 'A ridge coat of 0.2 oz.',
+            }
+          : null,
+    },
   });
   return {
     schema: 'scute-result/1',

@@ -2,6 +2,7 @@ import type { CoatResult, CoatWork, PieceResult, PlanResult } from '../../src/co
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import type { OpenedScan, PlanAnswer } from '../../src/jobs/protocol.ts';
+import { rubberPicture } from '../fixtures/rubberPicture.ts';
 
 /** An opened scan as the planner would report it; the numbers mean nothing. */
 export function fakeOpened(name: string): OpenedScan {
@@ -39,7 +40,16 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
     coats,
     flange: { lengthMm: 10, volumeMm3: 100, volumeErrorMm3: 1, massG: 0.2 },
     undercut: null,
-    thin: { minMm: 1, areaBelowMm2: 0 },
+    thin: {
+      minMm: 1,
+      areaBelowMm2: 0,
+      levelledByMm: null,
+      levelling: null,
+      spots: [],
+      spotCount: 0,
+      rest: { areaMm2: 0, lackMm3: 0, massG: 0 },
+      ridgeCoat: null,
+    },
     volumeMm3: 500 * fromMm,
     volumeErrorMm3: 20,
     massG: fromMm + 0.2,
@@ -88,19 +98,20 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
     cautions: [],
     timesMs: { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0, total: 0 },
   };
-  const square = (x: number) => ({
-    positions: new Float32Array([x, -5, 0, x, 5, 0, x, 5, 30, x, -5, 30]),
-    indices: new Uint32Array([0, 1, 2, 0, 2, 3]),
-  });
+  const square = (x: number) =>
+    rubberPicture({
+      positions: new Float32Array([x, -5, 0, x, 5, 0, x, 5, 30, x, -5, 30]),
+      indices: new Uint32Array([0, 1, 2, 0, 2, 3]),
+    });
   return {
     revision,
     result,
     isFinal,
     geometry: {
-      rubber: {
+      rubber: rubberPicture({
         positions: new Float32Array([-10, -5, 0, 10, 5, 0, 0, 0, 30]),
         indices: new Uint32Array([0, 1, 2]),
-      },
+      }),
       pieces: [
         { id: 'A', pull: [-1, 0, 0], rubber: square(-10), shell: null, undercut: null, touch: null },
         { id: 'B', pull: [1, 0, 0], rubber: square(10), shell: null, undercut: null, touch: null },

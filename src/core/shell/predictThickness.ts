@@ -16,7 +16,7 @@ export function predictThickness(laidMm: number, meanPerMm: number, gaussPerMm2:
   const cubic = gaussPerMm2 / 3;
   // The cubic rises from 0 with slope 1; the least root lies before its first stationary point, if it has one.
   let low = 0;
-  let high = firstStationary(meanPerMm, gaussPerMm2);
+  let high = mostHeight(meanPerMm, gaussPerMm2);
   if (high !== Infinity && high * (1 + high * (meanPerMm + high * cubic)) < laidMm) return Infinity;
   const enough = laidMm * CLOSE_ENOUGH;
   let h = Math.min(laidMm, high);
@@ -32,11 +32,19 @@ export function predictThickness(laidMm: number, meanPerMm: number, gaussPerMm2:
   return h;
 }
 
-/** Least h > 0 with 1 + 2 H h + K h^2 = 0, or Infinity. */
-function firstStationary(mean: number, gauss: number): number {
-  const root = mean * mean - gauss;
+/**
+ * Volume that stands on a unit of area up to height `heightMm`, mm: what has to be laid for it. The other way of `predictThickness`
+ * as long as the height is below `mostHeight`.
+ */
+export function laidForHeight(heightMm: number, meanPerMm: number, gaussPerMm2: number): number {
+  return heightMm * (1 + heightMm * (meanPerMm + (heightMm * gaussPerMm2) / 3));
+}
+
+/** The height at which a hollow of these curvatures is full, mm: the least h > 0 with 1 + 2 H h + K h^2 = 0; Infinity where it never is. */
+export function mostHeight(meanPerMm: number, gaussPerMm2: number): number {
+  const root = meanPerMm * meanPerMm - gaussPerMm2;
   if (root < 0) return Infinity;
   // Written so that no two nearly equal numbers are subtracted: the roots are 1 / (-H +- sqrt(H^2 - K)).
-  const inverse = Math.sqrt(root) - mean;
+  const inverse = Math.sqrt(root) - meanPerMm;
   return inverse > 0 ? 1 / inverse : Infinity;
 }

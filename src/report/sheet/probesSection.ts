@@ -1,8 +1,11 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { Side } from '../../core/picture/SideView.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
-import { formatLength, type UnitSystem } from '../../core/units.ts';
+import { formatArea, formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
 import { namePiece } from '../namePiece.ts';
+import { readSaid } from '../readSaid.ts';
+import { sayPrediction } from '../sayPrediction.ts';
+import { saySpotPlace } from '../saySpotPlace.ts';
 import type { SheetFigure, SheetSection } from './Sheet.ts';
 import { column, line, row, table } from './sheetParts.ts';
 
@@ -28,6 +31,7 @@ export function probesSection(
       .map(({ picture }) => SIDE_WORDS[picture.side]);
     return sides.length === 0 ? '\u2013' : sides.join(', ');
   };
+  const levelledByMm = pieces.find(({ thin }) => thin !== null)?.thin?.levelledByMm ?? null;
   return {
     id: 'probes',
     title: 'Where to put the pin',
@@ -36,7 +40,7 @@ export function probesSection(
         kind: 'lines',
         lines: [
           line(
-            `Thinnest spots first, numbered as on the figures. Least that will do: ${formatLength(plan.leastThicknessMm, system)}. Predicted for coats spread evenly by weight.`,
+            `Thinnest spots first, numbered as on the figures. Least that will do: ${formatLength(plan.leastThicknessMm, system)}. ${sayPrediction(levelledByMm, system)}`,
           ),
         ],
       },
@@ -63,6 +67,43 @@ export function probesSection(
           ]),
         ),
       ),
+      ...thinParts(pieces, system),
     ],
   };
+}
+
+/** The spots that are too thin, with room to tick off, and the extra coat that mends them. */
+function thinParts(pieces: PlanResult['pieces'], system: UnitSystem): SheetSection['parts'] {
+  const thin = pieces.flatMap((piece) => (piece.thin === null ? [] : [piece.thin]));
+  const spots = thin.flatMap((one) => one.spots);
+  if (spots.length === 0) return [];
+  return [
+    table(
+      [
+        column('Thin spot', 'weight'),
+        column('Where'),
+        column('Thinnest', 'number'),
+        column('Area', 'number'),
+        column('Ridge coat', 'number'),
+        column('Done', 'write'),
+      ],
+      spots.map((spot) =>
+        row([
+          spot.id,
+          saySpotPlace(spot, system),
+          formatLength(spot.minMm, system),
+          formatArea(spot.areaMm2, system),
+          formatMass(spot.massG, system),
+          '',
+        ]),
+      ),
+      { caption: 'Spots below the least thickness', isWhole: true },
+    ),
+    {
+      kind: 'lines',
+      lines: pieces.flatMap(({ name, thin: one }) =>
+        one?.ridgeCoat ? [line(readSaid(one.ridgeCoat, 'text', system), name)] : [],
+      ),
+    },
+  ];
 }
