@@ -22,7 +22,7 @@ import { expectFolder } from './expectFolder.ts';
 import { afterReading } from './NoPlanError.ts';
 import { ProgressLine } from './ProgressLine.ts';
 import { readFace } from './readFace.ts';
-import { readJob, readMesh } from './readJob.ts';
+import { readJob, readMesh, type ScanFile } from './readJob.ts';
 import { readMaterial } from './readMaterial.ts';
 import { readStartDate } from './readStartDate.ts';
 import type { Call } from './runCommand.ts';
@@ -59,7 +59,7 @@ export function addExportCommand(program: Command, call: Call): void {
         )
         .argument(
           '<scan|plan>',
-          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan: with its scan (.scute), or the plan alone (.json) with the scan beside it',
         ),
     ),
   )
@@ -98,7 +98,7 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
   let files: WholeFiles;
   let notes: readonly string[];
   try {
-    ({ files, notes } = await makeFiles(call, job.scanPath, plan, options, line));
+    ({ files, notes } = await makeFiles(call, job.scan, plan, options, line));
     call.signal.throwIfAborted();
   } finally {
     line.clear();
@@ -116,14 +116,14 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
 /** All files by name, and what is to be said of them. */
 async function makeFiles(
   call: Call,
-  scanPath: string,
+  scan: ScanFile,
   plan: PlanDocument,
   { units, paper = units === 'us' ? 'letter' : 'a4', solids: wantsSolids }: ExportOptions,
   line: ProgressLine,
 ): Promise<{ readonly files: WholeFiles; readonly notes: readonly string[] }> {
   const readFrom = performance.now();
   const { mesh, notes, unit } = await readMesh(
-    scanPath,
+    scan,
     new Checkpoint(line.show, call.signal, 0, READ_END, 'reading the file'),
   );
   const run = await afterReading(

@@ -7,39 +7,56 @@ import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { parsePlan } from '../core/plan/parsePlan.ts';
 import type { OpenedMesh } from '../io/OpenedMesh.ts';
 import { openMesh } from '../io/openMesh.ts';
+import { readPlanBundle } from '../io/readPlanBundle.ts';
 
-/** What a call works on: the plan (a new one for a bare scan) and the path of its scan. */
+/** What a call works on: the plan (a new one for a bare scan) and its scan. */
 export interface Job {
   readonly plan: PlanDocument;
-  readonly scanPath: string;
+  readonly scan: ScanFile;
+}
+
+/** A scan that is read when its turn comes. */
+export interface ScanFile {
+  readonly name: string;
+  /** Throws MeshError when the disk does not give it. */
+  readBytes(): Promise<ArrayBuffer>;
 }
 
 /**
- * A scan file with a new plan, or a saved plan (a name that ends in .json) with the scan that it names, which lies beside it.
- * Throws MeshError for what cannot be read, PlanError for a JSON file that is no plan.
+ * A scan file with a new plan; a saved plan (a name that ends in .json) with the scan that it names, which lies beside it; or
+ * both in one file (.scute). Throws MeshError for what cannot be read, PlanError for what holds no plan.
  */
 export async function readJob(path: string): Promise<Job> {
-  if (!/\.json$/i.test(path)) return { plan: newPlan(basename(path)), scanPath: path };
-  const text = new TextDecoder().decode(await readBytes(path));
-  let json: unknown;
+  if (/\.scute$/i.test(path)) {
+    const { planText, scanName, scanBytes } = await readPlanBundle(await readBytes(path), basename(path));
+    const plan = parsePlan(parseJson(planText, `The plan in ${path}`));
+    return { plan, scan: { name: scanName, readBytes: () => Promise.resolve(scanBytes) } };
+  }
+  if (!/\.json$/i.test(path)) return { plan: newPlan(basename(path)), scan: scanAt(path) };
+  const plan = parsePlan(parseJson(new TextDecoder().decode(await readBytes(path)), path));
+  // Only the last part of the name: a plan from elsewhere must not make the tool read any file it likes.
+  return { plan, scan: scanAt(join(dirname(path), basename(plan.scan.file.replaceAll('\\', '/')))) };
+}
+
+/** The mesh in the file's own units, with what reading it had to say. Throws MeshError. */
+export async function readMesh(scan: ScanFile, cp: Checkpoint): Promise<OpenedMesh> {
+  return openMesh(await scan.readBytes(), scan.name, cp);
+}
+
+function scanAt(path: string): ScanFile {
+  return { name: basename(path), readBytes: () => readBytes(path) };
+}
+
+function parseJson(text: string, what: string): unknown {
   try {
-    json = JSON.parse(text);
+    return JSON.parse(text);
   } catch (error) {
     const why = error instanceof Error ? error.message : '';
     throw new MeshError(
       'bad-value',
-      `${path} cannot be read as a plan: it is not JSON (${why}). Open a plan that was saved here.`,
+      `${what} cannot be read as a plan: it is not JSON (${why}). Open a plan that was saved here.`,
     );
   }
-  const plan = parsePlan(json);
-  // Only the last part of the name: a plan from elsewhere must not make the tool read any file it likes.
-  return { plan, scanPath: join(dirname(path), basename(plan.scan.file.replaceAll('\\', '/'))) };
-}
-
-/** The mesh in the file's own units, with what reading it had to say. Throws MeshError. */
-export async function readMesh(path: string, cp: Checkpoint): Promise<OpenedMesh> {
-  const bytes = await readBytes(path);
-  return openMesh(bytes, basename(path), cp);
 }
 
 async function readBytes(path: string): Promise<ArrayBuffer> {

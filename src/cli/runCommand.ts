@@ -74,7 +74,7 @@ function buildProgram(call: Call): Command {
           .description('the whole plan: tables for people, or --json')
           .argument(
             '<scan|plan>',
-            'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+            'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan: with its scan (.scute), or the plan alone (.json) with the scan beside it',
           ),
       ),
     ),
@@ -93,7 +93,7 @@ function buildProgram(call: Call): Command {
         .description('what the scan is: unit, size, defects, and what would be put right')
         .argument(
           '<scan|plan>',
-          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan: with its scan (.scute), or the plan alone (.json) with the scan beside it',
         ),
     ),
     'write check.json and report.txt into this folder',
@@ -106,7 +106,7 @@ function buildProgram(call: Call): Command {
         .description('pull directions and parting lines, best first, with their undercut figures')
         .argument(
           '<scan|plan>',
-          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan (.json) with its scan beside it',
+          'a scan (STL, PLY, OBJ, GLB or 3MF), or a saved plan: with its scan (.scute), or the plan alone (.json) with the scan beside it',
         ),
     ).option('--pieces <counts>', 'numbers of pieces to look into, parted by commas', '2,3,4'),
     'write suggestions.json, report.txt and each proposal as a plan (suggestion-1.scute.json ...) into this folder',
@@ -137,7 +137,7 @@ async function planCommand(call: Call, path: string, options: ScanOptions & Outp
   await answer(call, options, async (line) => {
     const readFrom = performance.now();
     const { mesh, notes, unit } = await readMesh(
-      job.scanPath,
+      job.scan,
       new Checkpoint(line.show, call.signal, 0, READ_SHARE, 'reading the file'),
     );
     const result = await afterReading(
@@ -164,7 +164,7 @@ async function checkCommand(call: Call, path: string, options: ScanOptions & Out
   const plan = applyOptions(job.plan, options, undefined);
   await answer(call, options, async (line) => {
     const { mesh, notes, unit } = await readMesh(
-      job.scanPath,
+      job.scan,
       new Checkpoint(line.show, call.signal, 0, 0.5, 'reading the file'),
     );
     const cp = new Checkpoint(line.show, call.signal, 0.5, 1, 'looking at the scan');
@@ -190,7 +190,7 @@ async function suggestCommand(
   const plan = applyOptions(job.plan, scanOptions, undefined);
   await answer(call, options, async (line) => {
     const { mesh, notes, unit } = await readMesh(
-      job.scanPath,
+      job.scan,
       new Checkpoint(line.show, call.signal, 0, READ_SHARE, 'reading the file'),
     );
     const cp = new Checkpoint(line.show, call.signal, READ_SHARE, 1);

@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runCommand } from '../../src/cli/runCommand.ts';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
+import { writePlanBundle } from '../../src/io/writePlanBundle.ts';
 
 const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const SLOW_MS = 120_000;
@@ -168,6 +169,58 @@ describe('scute plan', () => {
     },
     SLOW_MS,
   );
+});
+
+describe('one file of plan and scan', () => {
+  const saved = {
+    ...newPlan('block.stl'),
+    job: { name: 'A block', shop: '' },
+    resolutionMm: 2,
+  };
+  const pack = (planText: string) =>
+    Buffer.from(
+      writePlanBundle({
+        planText,
+        scanName: 'block.stl',
+        scanBytes: Uint8Array.from(blockStl()).buffer,
+        picture: null,
+      }),
+    );
+
+  it(
+    'gives the same answer as the plan with the scan beside it',
+    async () => {
+      const answers: unknown[] = [];
+      writeFileSync(join(folder, 'two.scute.json'), serialisePlan(saved));
+      writeFileSync(join(folder, 'one.scute'), pack(serialisePlan(saved)));
+      for (const file of ['two.scute.json', 'one.scute']) {
+        const { code, out } = await run(['plan', file, '--json', '--quiet']);
+        expect(code, file).toBe(0);
+        const { timesMs: _timesMs, ...answer } = JSON.parse(out);
+        answers.push(answer);
+      }
+      expect(answers[1]).toEqual(answers[0]);
+    },
+    SLOW_MS,
+  );
+
+  it('that is cut off, or holds no plan, or one of a later version, is refused with why', async () => {
+    const whole = pack(serialisePlan(saved));
+    writeFileSync(join(folder, 'cut.scute'), whole.subarray(0, whole.length - 30));
+    writeFileSync(join(folder, 'odd.scute'), pack('not json'));
+    writeFileSync(join(folder, 'new.scute'), pack('{"schema":"scute-plan/99"}'));
+    const cases: readonly (readonly [string, number, RegExp])[] = [
+      ['cut.scute', 3, /cut off/],
+      ['odd.scute', 3, /not JSON/],
+      ['new.scute', 4, /later version/],
+    ];
+    for (const [file, expected, why] of cases) {
+      const { code, out, err } = await run(['plan', file, '--json']);
+      expect(code, file).toBe(expected);
+      expect(out).toBe('');
+      expect(err).toMatch(why);
+    }
+  });
 });
 
 describe('scute suggest', () => {
