@@ -3,6 +3,7 @@ import type { Command } from '../events.ts';
 import type { MouldFigure } from '../figure/MouldFigure.ts';
 import { saveBlob } from '../saveBlob.ts';
 import { unitNow } from '../unitNow.ts';
+import { openDrawer } from './openDrawer.ts';
 import { saveBundle } from './saveBundle.ts';
 import { savePicture } from './savePicture.ts';
 import { savePlan } from './savePlan.ts';
@@ -65,7 +66,7 @@ export function carryOut(command: Command, ground: CommandGround): void {
       void saveBundle(workshop);
       break;
     case 'open-drawer':
-      void workshop.drawer.open();
+      void openDrawer(workshop);
       break;
     case 'close-drawer':
       workshop.drawer.close();
