@@ -53,7 +53,7 @@ export class FigureAids extends LitElement {
         stroke-width: 2;
       }
       .outline {
-        fill: color-mix(in srgb, var(--paper) 70%, transparent);
+        fill: color-mix(in srgb, var(--paper) 25%, transparent);
         stroke: var(--ink-soft);
         stroke-width: 1.4;
         vector-effect: non-scaling-stroke;
@@ -79,7 +79,8 @@ export class FigureAids extends LitElement {
   private renderScale() {
     const scale = this.picture?.scale;
     if (!scale) return nothing;
-    const { figure, foot, heightPx, widthPx, text } = scale;
+    const { figure, foot, heightPx, widthPx, isTooTall, text } = scale;
+    if (isTooTall) return svg`<text class="middle" x=${foot.x} y=${foot.y + 20}>${text}</text>`;
     const left = foot.x - widthPx / 2;
     // The path is drawn in a box 100 high; seen from above it is shortened as everything upright is.
     const across = widthPx / (100 * figure.widthShare);

@@ -25,6 +25,8 @@ export interface AidsPicture {
     readonly foot: Place;
     readonly heightPx: number;
     readonly widthPx: number;
+    /** It would not fit into the picture, and is only spoken of. */
+    readonly isTooTall: boolean;
     readonly text: string;
   } | null;
 }
@@ -46,6 +48,12 @@ export interface AidsScene {
 /** Between mould and figure, px; and what is kept free at the picture's edge. Own choice. */
 const GAP_PX = 36;
 const EDGE_PX = 14;
+/** Room for the words under it, px. */
+const WORDS_PX = 150;
+/** The buttons that stand over the picture's right edge, px. */
+const TOOLS_PX = 66;
+/** Taller than this share of the picture it is only spoken of: it would be lines without a shape. Own choice. */
+const TALLEST_SHARE = 0.95;
 /** Seen from so steeply above that it would show less than this of its height, a standing figure says nothing. */
 const LEAST_UPRIGHT = 0.3;
 /** Smaller than this it is a speck, px: it is then left to its words. */
@@ -77,6 +85,12 @@ function placeMeasure({ measure, project, sayLength }: AidsScene): AidsPicture['
   return { from: project(from), to: project(to), isLive, text: sayLength(mm) };
 }
 
+/** "3 times", "600 times". */
+function sayTimes(times: number): string {
+  const rounded = Number(times.toPrecision(times < 10 ? 2 : 1));
+  return `${rounded.toLocaleString('en').replaceAll(',', '\u202f')} times`;
+}
+
 /** Stands on the board to the right of the mould, as far from the eye as its middle; held inside the picture. */
 function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsScene): AidsPicture['scale'] {
   if (figure === null || !(mmPerPixel > 0)) return null;
@@ -91,14 +105,16 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
   const fullPx = figure.heightMm / mmPerPixel;
   if (heightPx < LEAST_UPRIGHT * fullPx || heightPx < LEAST_PX) return null;
   const widthPx = widthMm / mmPerPixel;
-  const farthest = scene.widthPx - EDGE_PX - widthPx / 2;
-  // One that is wider than the picture begins at its left edge: that it does not fit is what it has to say.
-  const x = Math.max(EDGE_PX + widthPx / 2, Math.min(foot.x, farthest));
+  const isTooTall = heightPx > TALLEST_SHARE * scene.heightPx;
+  const halfPx = (isTooTall ? WORDS_PX : Math.max(widthPx, WORDS_PX)) / 2;
+  const x = Math.max(EDGE_PX + halfPx, Math.min(foot.x, scene.widthPx - TOOLS_PX - halfPx));
+  const said = `${figure.name}, ${scene.sayLength(figure.heightMm)}`;
   return {
     figure,
     foot: { x, y: foot.y },
     heightPx,
     widthPx,
-    text: `${figure.name}, ${scene.sayLength(figure.heightMm)}`,
+    isTooTall,
+    text: isTooTall ? `${said}: ${sayTimes(figure.heightMm / Math.max(max[2], 1e-9))} as tall` : said,
   };
 }

@@ -1,14 +1,25 @@
 /** A well-known thing that stands beside the mould, so that a wrong unit jumps to the eye. */
 export interface ScaleFigure {
-  readonly kind: 'hand' | 'person';
+  readonly kind: 'thumb' | 'hand' | 'person';
   readonly name: string;
-  /** Own round figures: wrist to fingertip of a hand, head to foot of a grown person, mm. */
+  /** Own round figures: a thumb's two bones, wrist to fingertip of a hand, head to foot of a grown person, mm. */
   readonly heightMm: number;
   /** Width of the outline for its height. */
   readonly widthShare: number;
   /** Outline in a box 0..100 wide times widthShare and 0..100 high, y down, feet or wrist at 100. Own drawing. */
   readonly path: string;
 }
+
+/** A thumb held up, from the side of the nail. */
+const THUMB: ScaleFigure = {
+  kind: 'thumb',
+  name: 'a thumb',
+  heightMm: 60,
+  widthShare: 0.45,
+  path:
+    'M6 100C4 80 3 62 5 46C6 32 5 22 8 13C12 1 33 1 37 13C40 22 39 32 40 46C42 62 42 80 40 100' +
+    'M14 20C15 10 30 10 31 20V32C30 37 15 37 14 32Z',
+};
 
 /** A hand held up, flat, fingers a little apart, cut off at the wrist. */
 const HAND: ScaleFigure = {
@@ -34,9 +45,11 @@ const PERSON: ScaleFigure = {
     'L3.5 48.5C3 51.5 0 51 0 48L2.5 25C3 21 4 18.5 7 17.5L13 15.5V13C11.5 12 10 9.5 10 6.5C10 3 11.5 0 15 0Z',
 };
 
-/** From this height on a person says more than a hand does, mm: some four hands. Own choice. */
-const PERSON_FROM_MM = 800;
+/** What stands beside a mould is about as tall as it, from a half to a seventh of it. Own choice, mm. */
+const HAND_FROM_MM = 130;
+const PERSON_FROM_MM = 1300;
 
 export function chooseScaleFigure(mouldHeightMm: number): ScaleFigure {
-  return mouldHeightMm >= PERSON_FROM_MM ? PERSON : HAND;
+  if (mouldHeightMm >= PERSON_FROM_MM) return PERSON;
+  return mouldHeightMm >= HAND_FROM_MM ? HAND : THUMB;
 }
