@@ -1,6 +1,6 @@
 import { html, LitElement, nothing, type PropertyValues } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
-import type { BatchResult, CoatWork, PlanResult } from '../../core/PlanResult.ts';
+import type { BatchResult, CoatWork, PlanResult, TaskResult } from '../../core/PlanResult.ts';
 import type { LoggedBatch } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass } from '../../core/units.ts';
 import { cautionsBeside } from '../../report/calendar/cautionsBeside.ts';
@@ -227,9 +227,6 @@ export class BenchScreen extends LitElement {
     const pieceId = task?.piece ?? batch?.piece ?? null;
     const index = result.pieces.findIndex(({ id }) => id === pieceId);
     const name = result.pieces[index]?.name ?? null;
-    const { when, how, bounds } = task
-      ? sayStep(task, result.day.startDate, result.day.hands, this.session.prefs.units)
-      : { when: '', how: '', bounds: '' };
     return html`
       <div class="body">
         <section class="work" aria-labelledby="what">
@@ -238,7 +235,7 @@ export class BenchScreen extends LitElement {
               ? html`<p class="piece"><span class="swatch piece-${index % 6}"></span>${name}${this.sayCoat(step)}</p>`
               : nothing
           }
-          <h1 id="what" tabindex="-1">${titleOf(step, name)}</h1>
+          <h1 id="what" tabindex="-1" class=${batch ? nothing : 'alone'}>${titleOf(step, name)}</h1>
           ${
             step.isDone
               ? html`<p class="done-mark">Done</p>
@@ -251,11 +248,7 @@ export class BenchScreen extends LitElement {
                 }`
               : nothing
           }
-          ${
-            task && !step.isDone
-              ? html`<p class="when note-text soft">Planned: ${when}. ${capital(how)}. ${bounds}</p>`
-              : nothing
-          }
+          ${task && !step.isDone ? html`<p class="when note-text soft">${this.sayPlanned(task, result)}</p>` : nothing}
           ${
             batch
               ? this.renderBatch(step, batch)
@@ -269,10 +262,20 @@ export class BenchScreen extends LitElement {
     `;
   }
 
+  /** Without a first day the plan's clock knows nothing of the log: once something is logged its times mean nothing. */
+  private sayPlanned(task: TaskResult, { day }: PlanResult): string {
+    const { when, how, bounds } = sayStep(task, day.startDate, day.hands, this.session.prefs.units);
+    const isAdrift = day.startDate === null && this.session.plan.log.batches.length > 0;
+    if (isAdrift) return `${capital(how)}.`;
+    return [`Planned: ${when}`, capital(how), bounds]
+      .filter(Boolean)
+      .map((words) => `${words}.`)
+      .join(' ');
+  }
+
   private sayCoat({ task, batch }: BenchStep): string {
     const coat = task?.coatNumber ?? batch?.coatNumber ?? null;
-    const name = task?.coat ?? batch?.coat ?? '';
-    return coat === null ? '' : `, coat ${coat + 1}: ${name}`;
+    return coat === null ? '' : `, coat ${coat + 1}`;
   }
 
   private renderWait(step: BenchStep) {

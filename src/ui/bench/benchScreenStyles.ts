@@ -91,6 +91,9 @@ export const benchScreenStyles = css`
     margin-top: 4px;
     overflow-wrap: anywhere;
   }
+  h1.alone {
+    font-size: var(--bench-large);
+  }
   h1:focus {
     outline: none;
   }
@@ -164,6 +167,12 @@ export const benchScreenStyles = css`
     min-height: 104px;
     font-size: var(--bench-text);
     font-weight: bold;
+  }
+  /* A finger leaves its hover behind: what is to be done next keeps its colour. */
+  nav .do.primary:hover:not(:disabled) {
+    background: var(--accent);
+    border-color: var(--ink);
+    color: var(--on-accent);
   }
   @media (min-width: 1000px) {
     .body:has(aside) {

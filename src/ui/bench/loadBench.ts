@@ -13,3 +13,8 @@ export async function loadBench(): Promise<void> {
     throw error;
   }
 }
+
+/** Whether `scute-bench` can be put on the page. */
+export function isBenchLoaded(): boolean {
+  return customElements.get('scute-bench') !== undefined;
+}
