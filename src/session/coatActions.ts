@@ -135,6 +135,11 @@ export const setLeastThickness = (leastThicknessMm: number): PlanEdit => {
   return (plan) => (leastThicknessMm > 0 ? { ...plan, leastThicknessMm } : plan);
 };
 
+/** Radius of the trowel that levels a finish, mm; null: left as brushed. */
+export const setTrowelRadius = (trowelRadiusMm: number | null): PlanEdit => {
+  return (plan) => (trowelRadiusMm === null || trowelRadiusMm > 0 ? { ...plan, trowelRadiusMm } : plan);
+};
+
 /** Edge of a field cell, mm, or left to the tool. */
 export const setResolution = (resolutionMm: number | 'auto'): PlanEdit => {
   return (plan) => (resolutionMm === 'auto' || resolutionMm > 0 ? { ...plan, resolutionMm } : plan);

@@ -7,9 +7,11 @@ import { isStale, type SessionState } from '../../session/SessionStore.ts';
 import type { SectionAxis } from '../../session/ViewPrefs.ts';
 import { MouldView } from '../../view/MouldView.ts';
 import type { Aspect, ViewTheme } from '../../view/viewTypes.ts';
+import { announce } from '../announce.ts';
 import { boundsOf } from '../boundsOf.ts';
 import { captionOf, type Viewpoint, viewpointOf } from '../captions.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
+import type { MapState } from '../control/MapDrawer.ts';
 import type { PainterState } from '../control/Painter.ts';
 import { readTheme } from '../control/readTheme.ts';
 import type { StanderState } from '../control/Stander.ts';
@@ -27,13 +29,21 @@ import type { FigureLookEvent } from './FigureLookEvent.ts';
 import { FigureSight } from './FigureSight.ts';
 import { figureStyles } from './figureStyles.ts';
 import { type AidsPicture, layOutAids } from './layOutAids.ts';
+import { MapHand } from './maps/MapHand.ts';
 import { layOutOverlay, type OverlayLabel, type OverlayPicture, slidApart } from './overlayLayout.ts';
+import { overlayShapes } from './overlayShapes.ts';
+import { type ProbeSpot, probeSpots } from './probeSpots.ts';
 import { RubberEvent } from './RubberEvent.ts';
+import { readingShapes } from './readingShapes.ts';
 import { StandHand } from './StandHand.ts';
 import { sayHandle } from './sayHandle.ts';
 import { chooseScaleFigure } from './scaleFigures.ts';
+import type { RulerEvent } from './section/RulerEvent.ts';
+import { SectionHand } from './section/SectionHand.ts';
+import type { SketchShape } from './sketch/Sketch.ts';
 import { spotNotes } from './spotNotes.ts';
 import { handleOf } from './standTool.ts';
+import { thinNotes } from './thinNotes.ts';
 import { turnByKey, ZOOM_FACTOR } from './turnByKey.ts';
 import './FigureAids.ts';
 import './FigureEmpty.ts';
@@ -41,8 +51,10 @@ import './FigureFoot.ts';
 import './FigureHead.ts';
 import './FigureLegend.ts';
 import './FigureOverlay.ts';
+import './FigureProbes.ts';
 import './FigureTools.ts';
 import './FigureTouch.ts';
+import './section/SectionRuler.ts';
 
 /** Lengths of the scale bar: rounds of each system, mm. */
 const METRIC_BARS_MM = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
@@ -64,6 +76,24 @@ const LEAST_FACING = 0.35;
 /** A number of depth stands where the surface turns at least so much to the eye (cosine). Own choice. */
 const LEAST_LABEL_FACING = 0.25;
 
+/** Where keys read; seen only while the figure has them and there is something to read. */
+const READ_CROSS = html`<svg class="cross" width="40" height="40" viewBox="-20 -20 40 40" aria-hidden="true">
+  <path d="M-18 0H-5M5 0H18M0 -18V-5M0 5V18"></path>
+</svg>
+<p class="keys small">Reads at the cross. Arrows turn, Shift and arrows move the mould.</p>`;
+
+const NO_MAP: MapState = { picture: null, fraction: null, problem: null };
+/** What is read is said when the mould has stood still so long. Own choice. */
+const SAY_AFTER_MS = 500;
+
+/** What was read in the picture, and where, CSS pixels. */
+interface Reading {
+  readonly x: number;
+  readonly y: number;
+  readonly isTouch: boolean;
+  readonly text: string;
+}
+
 /** The figure in the middle of the sheet: the mould in 3D with the drawing's furniture laid over it. */
 @customElement('scute-figure')
 export class MouldFigure extends LitElement {
@@ -74,6 +104,7 @@ export class MouldFigure extends LitElement {
   @property({ attribute: false }) painter!: PainterState;
   @property({ attribute: false }) stander!: StanderState;
   @property({ attribute: false }) section: SectionPicture | null = null;
+  @property({ attribute: false }) maps: MapState = NO_MAP;
   /** Lines of a suggestion that is looked at: they stand on bare clay in place of the plan's own. Null: none is. */
   @property({ attribute: false }) proposal: readonly LinePicture[] | null = null;
   /** Changes when the page's colours do. */
@@ -81,16 +112,22 @@ export class MouldFigure extends LitElement {
 
   @query('.host') private host!: HTMLElement;
   @state() private viewpoint: Viewpoint | null = null;
+  @state() private isRulerOn = false;
+  @state() private reading: Reading | null = null;
   @state() private overlay: OverlayPicture | null = null;
   @state() private aids: AidsPicture | null = null;
+  @state() private probes: readonly ProbeSpot[] = [];
   @state() private trouble = '';
   @state() private areUndercutsShown = true;
   /** Pieces that were slid by themselves, by index, mm; the others stand where the slider for all has them. */
   @state() private slidMm: ReadonlyMap<number, number> = new Map();
   private view: MouldView | null = null;
-  private wasGivingWay = false;
+  private wasBare = false;
   /** Where the pointer rests on the rubber while points are set. */
   private hovered: Vec3 | null = null;
+  private readonly mapHand = new MapHand();
+  private readonly sectionHand = new SectionHand();
+  private readTimer: ReturnType<typeof setTimeout> | undefined;
   private readonly standHand = new StandHand(
     () => this.stander,
     (command) => this.dispatchEvent(new CommandEvent(command)),
@@ -106,6 +143,7 @@ export class MouldFigure extends LitElement {
           this.hovered = hit?.point ?? null;
           if (this.drafter.mode === 'measure') this.layAids();
         },
+        pointed: (place) => this.point(place),
         framed: () => this.reproject(),
         contextLost: () => {
           this.trouble =
@@ -135,12 +173,9 @@ export class MouldFigure extends LitElement {
       view.setTheme(readTheme(document.body));
     }
     if (changed.has('session') && before) {
-      const isOther = (before.prefs.stage === 'scan') !== (this.session.prefs.stage === 'scan');
-      const isGivingWay = this.sight.isLineGivingWay;
-      if (before.answer !== this.session.answer || isOther || isGivingWay !== this.wasGivingWay) {
-        this.showAnswer();
-      }
-      this.wasGivingWay = isGivingWay;
+      const { isBare } = this.sight;
+      if (before.answer !== this.session.answer || isBare !== this.wasBare) this.showAnswer();
+      this.wasBare = isBare;
     }
     if (changed.has('session') || changed.has('areUndercutsShown' as keyof MouldFigure))
       this.showPrefs(before);
@@ -154,6 +189,7 @@ export class MouldFigure extends LitElement {
       this.showPrefs(undefined);
     }
     if (changed.has('section')) view.setSection(this.section);
+    this.showMap(changed);
     if (changed.has('painter') || changed.has('session'))
       this.showPaint(changed.get('painter') as PainterState | undefined);
     if (changed.has('stander') || changed.has('session')) {
@@ -348,12 +384,19 @@ export class MouldFigure extends LitElement {
       view.project([middle[0], middle[1] + 1, 0]),
     );
     const { apartMm } = this.sight;
-    const isOfPieces = !this.sight.isBare && this.drafter.mode === 'look';
+    const { model } = this.mapHand;
+    // Weights and pulls would lie over bands that have nothing to do with them.
+    const isOfPull = model === null || model.picture.of === 'draft' || model.picture.of === 'undercut';
+    const isOfPieces = !this.sight.isBare && prefs.stage !== 'scan' && this.drafter.mode === 'look';
     // Slid apart, the pieces show their pulls themselves; arrows would lie across them.
     const isClosed = this.sight.isClosed;
     const areLocks = isClosed && !prefs.isSectionOn && this.sight.areLocksInSight;
-    const pieces = isOfPieces && isClosed && !prefs.isSectionOn ? (answer?.geometry.pieces ?? []) : [];
+    const isWhole = isOfPieces && isClosed && !prefs.isSectionOn;
+    const areProbed = isWhole && (prefs.stage === 'coats' || prefs.stage === 'sheet');
+    this.probes = areProbed ? probeSpots(answer?.result.probes ?? [], view) : [];
+    const pieces = isWhole && isOfPull ? (answer?.geometry.pieces ?? []) : [];
     this.layAids();
+    this.readMiddle();
     this.overlay = layOutOverlay({
       widthPx: this.host.clientWidth,
       heightPx: this.host.clientHeight,
@@ -365,8 +408,14 @@ export class MouldFigure extends LitElement {
       mmPerPixel: view.mmPerPixel(),
       project: (point) => view.project(point),
       sayLength: (mm) => formatLength(mm, prefs.units),
-      notes: areLocks ? spotNotes(answer?.result.pieces ?? [], prefs.units) : [],
-      labels: areLocks ? this.depthLabels() : [],
+      notes: this.isCutSeen
+        ? this.sectionHand.notes(this.session)
+        : areLocks
+          ? spotNotes(answer?.result.pieces ?? [], prefs.units)
+          : isWhole && prefs.stage === 'coats'
+            ? thinNotes(answer?.result.pieces ?? [], prefs.units)
+            : [],
+      labels: areLocks ? this.depthLabels() : isClosed ? this.mapHand.labels(view) : [],
       points: (answer?.geometry.lines ?? []).flatMap(({ controlPoints: p }) =>
         Array.from({ length: p.length / 3 }, (_, i): Vec3 => [p[3 * i], p[3 * i + 1], p[3 * i + 2]]),
       ),
@@ -387,6 +436,88 @@ export class MouldFigure extends LitElement {
         ];
       }),
     });
+  }
+
+  /** The face of a cut is in sight, with the coats on it where they belong. */
+  private get isCutSeen(): boolean {
+    return this.section !== null && this.session.prefs.isSectionOn && this.sight.isClosed;
+  }
+
+  /** There is something to read under the pointer. */
+  private get canRead(): boolean {
+    return this.mapHand.model !== null || this.isCutSeen;
+  }
+
+  private showMap(changed: PropertyValues<this>): void {
+    if (
+      !changed.has('session') &&
+      !changed.has('maps') &&
+      !changed.has('section') &&
+      !changed.has('proposal')
+    )
+      return;
+    const before = this.mapHand.model;
+    this.mapHand.show(this.view, this.session, this.maps, this.sight);
+    this.sectionHand.take(
+      this.session.prefs.isSectionOn ? this.section : null,
+      this.session.plan.coats.length,
+    );
+    if (this.mapHand.model === before && !changed.has('section')) return;
+    this.reading = null;
+    this.reproject();
+    this.requestUpdate();
+  }
+
+  /** Reads where the pointer rests; a finger's reading is said aloud too, since it covers what it reads. */
+  private point(place: { readonly x: number; readonly y: number; readonly isTouch: boolean } | null): void {
+    const text = place && this.readAt(place.x, place.y);
+    this.reading = place && text ? { ...place, text } : null;
+    if (place?.isTouch && text) this.sayLater(text);
+  }
+
+  private readAt(xPx: number, yPx: number): string | null {
+    if (!this.view) return null;
+    if (this.isCutSeen) return this.sectionHand.read(this.view, xPx, yPx, this.session);
+    return this.mapHand.read(this.view, xPx, yPx);
+  }
+
+  /** For keys: reads at the cross in the middle, and says it when the mould has come to rest. */
+  private readMiddle(): void {
+    if (!this.canRead || !this.host.matches(':focus-visible')) return;
+    const x = this.host.clientWidth / 2;
+    const y = this.host.clientHeight / 2;
+    const text = this.readAt(x, y);
+    if (text === this.reading?.text && this.reading.x === x) return;
+    this.reading = text ? { x, y, text, isTouch: false } : null;
+    this.sayLater(text ?? 'nothing at the cross');
+  }
+
+  private sayLater(text: string): void {
+    clearTimeout(this.readTimer);
+    this.readTimer = setTimeout(() => announce(text), SAY_AFTER_MS);
+  }
+
+  private readonly onRuler = (event: Event): void => {
+    const { view } = this;
+    event.stopPropagation();
+    if (!view || !this.sectionHand.move(view, event as RulerEvent, this.session.prefs.units)) return;
+    if ((event as RulerEvent).steps) this.sayLater(this.sectionHand.sayRuler(this.session.prefs.units));
+    this.requestUpdate();
+  };
+
+  /** All that is drawn over the mould and goes into a saved picture with it. */
+  private drawnShapes(): SketchShape[] {
+    const { view, overlay } = this;
+    if (!view || !overlay) return [];
+    const shapes = overlayShapes(overlay, clearSpots(this.sight.areas, view), isStale(this.session));
+    if (this.isRulerOn && this.isCutSeen)
+      shapes.push(...this.sectionHand.rulerShapes(view, this.session.prefs.units));
+    return shapes;
+  }
+
+  private readingShapes(): SketchShape[] {
+    const { reading } = this;
+    return reading ? readingShapes(reading, reading.text, this.host.clientWidth) : [];
   }
 
   /** What the mould is set up by: handle, measured stretch, hand or person beside it. */
@@ -414,7 +545,11 @@ export class MouldFigure extends LitElement {
       sayLength: (mm) => (isMeasuring ? sayBothLengths(mm) : formatLength(mm, prefs.units)),
       handle: handle && { ...handle, text: sayHandle(stander, box, prefs.units) },
       measure: isMeasuring ? { from, to: end, isLive: to === undefined } : null,
-      figure: prefs.isScaleShown ? chooseScaleFigure(box.max[2]) : null,
+      // It would be in the way of the hand at work.
+      figure:
+        prefs.isScaleShown && stander.mode === 'rest' && drafter.mode === 'look'
+          ? chooseScaleFigure(box.max[2])
+          : null,
     });
   }
 
@@ -455,15 +590,23 @@ export class MouldFigure extends LitElement {
             }"
             @keydown=${this.onKey}
           ></div>
-          ${mode === 'look' && this.stander.mode !== 'base' ? nothing : CROSS}
+          ${mode === 'look' && this.stander.mode !== 'base' ? (this.canRead ? READ_CROSS : nothing) : CROSS}
           ${
             answer
               ? html`<scute-figure-overlay
-                  .picture=${this.overlay}
-                  .clear=${this.view ? clearSpots(sight.areas, this.view) : []}
-                  .isStale=${isStale(this.session)}
+                  .shapes=${[...this.drawnShapes(), ...this.readingShapes()]}
                 ></scute-figure-overlay>
-                <scute-figure-aids .picture=${this.aids}></scute-figure-aids>`
+                <scute-figure-probes .spots=${this.probes}></scute-figure-probes>
+                <scute-figure-aids .picture=${this.aids}></scute-figure-aids>
+                ${
+                  this.view && this.isRulerOn && this.isCutSeen
+                    ? html`<scute-section-ruler
+                        .ends=${this.sectionHand.rulerEnds(this.view)}
+                        .text=${this.sectionHand.sayRuler(this.session.prefs.units)}
+                        @scute-ruler=${this.onRuler}
+                      ></scute-section-ruler>`
+                    : nothing
+                }`
               : html`<scute-figure-empty .session=${this.session}></scute-figure-empty>`
           }
           ${this.trouble ? html`<p class="trouble">${this.trouble}</p>` : nothing}
@@ -475,6 +618,8 @@ export class MouldFigure extends LitElement {
                 <scute-figure-legend
                   .session=${this.session}
                   .sight=${sight}
+                  .maps=${this.maps}
+                  .map=${this.mapHand.model}
                   .hasProposal=${this.proposal !== null}
                   .areUndercutsShown=${this.areUndercutsShown}
                   @value=${(e: ValueEvent<boolean>) => {
@@ -483,7 +628,14 @@ export class MouldFigure extends LitElement {
                 ></scute-figure-legend>`
             : nothing
         }
-        <scute-figure-foot .session=${this.session} .isDrawing=${sight.isDrawing}></scute-figure-foot>
+        <scute-figure-foot
+          .session=${this.session}
+          .isDrawing=${sight.isDrawing}
+          .isRulerOn=${this.isRulerOn}
+          @value=${(e: ValueEvent<boolean>) => {
+            this.isRulerOn = e.value;
+          }}
+        ></scute-figure-foot>
       </figure>
     `;
   }

@@ -2,7 +2,7 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { MaterialSystem } from '../../core/material/MaterialSystem.ts';
 import type { CoatKind, CoatPlan } from '../../core/plan/PlanDocument.ts';
-import { formatArea, formatLength } from '../../core/units.ts';
+import { formatLength } from '../../core/units.ts';
 import {
   addCoat,
   moveCoat,
@@ -10,7 +10,6 @@ import {
   setCoatKind,
   setCoatName,
   setCoatThickness,
-  setLeastThickness,
   setResolution,
   totalThicknessMm,
 } from '../../session/coatActions.ts';
@@ -27,6 +26,7 @@ import '../fields/ChoiceField.ts';
 import '../fields/LengthField.ts';
 import '../fields/TextField.ts';
 import '../parts/TermLine.ts';
+import './coats/ThinSpots.ts';
 import './mix/CoatRecipe.ts';
 
 /** The slider's range, mm: thinner is paint, thicker is typed. */
@@ -113,7 +113,7 @@ export class CoatsPanel extends LitElement {
           <dd>${formatLength(totalThicknessMm(plan.coats), prefs.units)}</dd>
         </div>
       </dl>
-      ${this.renderTable()} ${this.renderThin()} ${this.renderSteps()}
+      ${this.renderTable()} <scute-thin-spots .session=${this.session}></scute-thin-spots> ${this.renderSteps()}
     `;
   }
 
@@ -257,49 +257,6 @@ export class CoatsPanel extends LitElement {
       </table>
       <p class="small soft">
         The bounds are of the working-out on this scan. A coat laid by hand strays further.
-      </p>
-    `;
-  }
-
-  private renderThin() {
-    const { answer, plan, prefs } = this.session;
-    return html`
-      <h3>Thin spots</h3>
-      <scute-length-field
-        label="Least thickness that will do"
-        .mm=${plan.leastThicknessMm}
-        .system=${prefs.units}
-        max="200"
-        @value=${(e: ValueEvent<number>) =>
-          this.edit(setLeastThickness(e.value), e.isGesture ? 'least-thickness' : null)}
-      ></scute-length-field>
-      ${
-        answer
-          ? html`<table class="after">
-            <caption class="visually-hidden">
-              Thinnest spot of each piece, and the area below the least thickness
-            </caption>
-            <thead>
-              <tr>
-                <th scope="col">Piece</th>
-                <th scope="col">Thinnest</th>
-                <th scope="col">Area below</th>
-              </tr>
-            </thead>
-            <tbody>
-              ${answer.result.pieces.map(
-                (piece) => html`<tr>
-                  <th scope="row">${piece.name}</th>
-                  <td>${formatLength(piece.thin.minMm, prefs.units)}</td>
-                  <td>${piece.thin.areaBelowMm2 > 0 ? formatArea(piece.thin.areaBelowMm2, prefs.units) : 'none'}</td>
-                </tr>`,
-              )}
-            </tbody>
-          </table>`
-          : nothing
-      }
-      <p class="small soft after">
-        Predicted for coats spread evenly by weight: a ridge draws thin, a hollow fills. Probe the shell itself.
       </p>
     `;
   }

@@ -1,0 +1,28 @@
+import type { PieceResult, ThinSpotResult } from '../../core/PlanResult.ts';
+import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import type { OverlayNote } from './overlayLayout.ts';
+
+/** Notes a piece, and in all: more leaders than these hide what they point at. */
+const MOST_A_PIECE = 3;
+const MOST = 6;
+
+/** What is led out to the spots that lack most: those of each piece in turn. */
+export function thinNotes(
+  pieces: readonly Pick<PieceResult, 'thin'>[],
+  units: UnitSystem,
+): readonly OverlayNote[] {
+  const worst: { readonly rank: number; readonly spot: ThinSpotResult }[] = [];
+  for (const { thin } of pieces) {
+    thin?.spots.slice(0, MOST_A_PIECE).forEach((spot, rank) => {
+      worst.push({ rank, spot });
+    });
+  }
+  worst.sort((a, b) => a.rank - b.rank || b.spot.lackMm3 - a.spot.lackMm3);
+  return worst.slice(0, MOST).map(({ spot }) => ({
+    spots: [spot.pointMm],
+    lines: [
+      `${spot.id} thin, ${formatLength(spot.minMm, units)}`,
+      `${formatMass(spot.massG, units)} of ridge coat`,
+    ],
+  }));
+}
