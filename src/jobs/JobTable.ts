@@ -1,5 +1,5 @@
 import { Checkpoint } from '../core/checkpoint.ts';
-import { type PlanRun, runPlan } from '../core/computePlan.ts';
+import { type PlanRun, type RoughRun, runPlan } from '../core/computePlan.ts';
 import { MeshError, PlanError } from '../core/errors.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
 import { PullJudge } from '../core/judgePulls.ts';
@@ -19,12 +19,15 @@ import type { LengthUnit } from '../core/plan/PlanDocument.ts';
 import { StepCache } from '../core/StepCache.ts';
 import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
+import { readPlanBundle } from '../io/readPlanBundle.ts';
+import { writePlanBundle } from '../io/writePlanBundle.ts';
 import { drawMap } from './drawMap.ts';
 import { drawPlan } from './drawPlan.ts';
+import { drawRough } from './drawRough.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker } from './messages.ts';
 import type { JobFailure } from './protocol.ts';
 
-/** Questions about the standing plan: they wait for nothing, and run when a long job pauses. */
+/** Questions about the standing plan, and what needs none: they wait for nothing, and run when a long job pauses. */
 const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
   'path',
   'section',
@@ -34,6 +37,8 @@ const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
   'suggest',
   'map',
   'sides',
+  'bundle',
+  'unbundle',
 ]);
 
 interface OpenScan {
@@ -153,6 +158,12 @@ export class JobTable {
           drawn: { revision, pictures: await drawSides(sideSubject(run), input.widthPx, cp) },
         };
       }
+      case 'bundle':
+        return { kind: 'bundle', bytes: writePlanBundle(input.parts) };
+      case 'unbundle': {
+        const cp = new Checkpoint(progress, signal, 0, 1, 'reading the file');
+        return { kind: 'unbundle', parts: await readPlanBundle(input.bytes, input.name, cp) };
+      }
     }
   }
 
@@ -185,8 +196,19 @@ export class JobTable {
     signal: AbortSignal,
   ): Promise<JobOutput> {
     const scan = this.expectScan();
+    const { revision } = input;
+    const estimate = async (rough: RoughRun): Promise<void> => {
+      const geometry = await drawRough(rough, rough.scan !== this.rubberSentFor, scan.cache);
+      this.rubberSentFor = rough.scan;
+      this.drawnParting = undefined;
+      const { result } = rough;
+      this.send({
+        kind: 'answer',
+        id,
+        answer: { revision, result, geometry, isFinal: false, isRough: true },
+      });
+    };
     const answer = async (run: PlanRun, isLast: boolean): Promise<void> => {
-      const { revision } = input;
       this.run = run;
       this.revision = revision;
       const { result } = run;
@@ -217,6 +239,7 @@ export class JobTable {
       cache: scan.cache,
       progress,
       signal,
+      onRough: estimate,
       onEarlier: (rough) => answer(rough, false),
     });
     await answer(run, true);

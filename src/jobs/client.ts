@@ -16,9 +16,9 @@ import {
   type PlanGeometry,
   type Planner,
   PlannerError,
+  type RubberPicture,
   type SectionPicture,
   type SectionPlane,
-  type SurfacePicture,
 } from './protocol.ts';
 
 interface OpenJob {
@@ -62,7 +62,7 @@ export class WorkerPlanner implements Planner {
   private opened: { readonly name: string; readonly bytes: ArrayBuffer } | undefined;
   private planAbort: AbortController | undefined;
   private suggestAbort: AbortController | undefined;
-  private undelivered: SurfacePicture | null = null;
+  private undelivered: RubberPicture | null = null;
   private delivered: PlanGeometry | null = null;
 
   constructor(private readonly startWorker: () => WorkerLike) {}

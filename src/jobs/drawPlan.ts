@@ -11,11 +11,11 @@ import { ballsOf } from '../core/plan/ballsOf.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { StepCache } from '../core/StepCache.ts';
 import { SurfaceTree } from '../core/spatial/SurfaceTree.ts';
-import { drawMark } from './drawMark.ts';
+import { drawGround, drawRegions } from './drawGround.ts';
 import { drawTouch } from './drawTouch.ts';
 import { drawUndercut, type LockedTriangles } from './drawUndercut.ts';
-import type { LinePicture, PiecePicture, PlanGeometry, SurfacePicture, TouchPicture } from './protocol.ts';
-import { takeRegion } from './takeRegion.ts';
+import type { PiecePicture, PlanGeometry, SurfacePicture, TouchPicture } from './protocol.ts';
+import { copyPicture, shadePicture } from './shadePicture.ts';
 
 /** What stands later than the pieces, or only for some plans. */
 export interface PlanExtras {
@@ -39,7 +39,7 @@ export async function drawPlan(
   cp: Checkpoint,
   { locked, filler }: PlanExtras = NO_EXTRAS,
 ): Promise<PlanGeometry> {
-  const { scan, parting, source, lookField } = run;
+  const { parting, source, lookField } = run;
   const innerMm = innerDistanceMm(plan);
   const outerMm = run.result.shell.thicknessMm + innerMm;
   // The final answer is drawn from the same field as the rough one: what was drawn then is copied, not drawn again.
@@ -71,42 +71,26 @@ export async function drawPlan(
     cache,
     cp.within(0.55, 0.8, 'drawing the flange'),
   );
-  const looks = parting.pieces.map((_, region) => joinLooks(shells[region], flanges[region]));
+  const looksKey = `${run.lookKey} ${innerMm} ${outerMm} ${JSON.stringify(plan.parting.flange)}`;
+  const looks = await cache.remember('shaded shells', looksKey, () =>
+    parting.pieces.map((_, region) => shadePicture(joinLooks(shells[region], flanges[region]))),
+  );
   const touches = locked
     ? await drawTouches(run, plan, looks, cache, cp.within(0.8, 1, 'sliding the pieces apart'))
     : null;
+  const regions = await drawRegions(run, cache);
   const pieces = parting.pieces.map((piece, region): PiecePicture => {
-    const part = takeRegion(parting.cut, region);
+    const { part, look } = regions[region];
     return {
       id: piece.id,
       pull: piece.pull,
-      rubber: part.picture,
-      shell: looks[region],
+      rubber: copyPicture(look),
+      shell: copyPicture(looks[region]),
       undercut: locked && drawUndercut(part, locked),
       touch: touches?.[region] ?? null,
     };
   });
-  return {
-    rubber: isRubberNew
-      ? { positions: Float32Array.from(scan.mesh.positions), indices: scan.mesh.indices.slice() }
-      : null,
-    pieces,
-    lines: parting.paths.map(
-      (path, n): LinePicture => ({
-        id: parting.lines[n].id,
-        closed: path.closed,
-        path: Float32Array.from(path.points),
-        // The points that the user moves are those of the bare rubber, also where filler lies over them.
-        controlPoints: Float32Array.from(run.grounds.bare.parting.lines[n].points.flat()),
-      }),
-    ),
-    marks: scan.marks.map(drawMark),
-    filler: filler && {
-      positions: Float32Array.from(filler.positions),
-      indices: filler.indices.slice(),
-    },
-    fileToBoard: scan.fileToBoard,
-  };
+  return { ...drawGround(run, isRubberNew, filler), pieces };
 }
 
 /**
@@ -181,7 +165,7 @@ function drawFlanges(
   });
 }
 
-/** Both surfaces as one, copied: pictures are handed over to the page. */
+/** Both surfaces as one, copied: the cache keeps its own. */
 function joinLooks(shell: LookSurface, flange: LookSurface | undefined): SurfacePicture {
   if (!flange) return { positions: shell.positions.slice(), indices: shell.indices.slice() };
   const positions = new Float32Array(shell.positions.length + flange.positions.length);

@@ -5,19 +5,21 @@ import type { PlanResult, ScanNote } from '../core/PlanResult.ts';
 import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts';
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
+import type { ShadedSurface } from '../core/picture/creaseNormals.ts';
 import type { SidePicture } from '../core/picture/SidePicture.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+import type { PickTree } from '../core/spatial/pickTree.ts';
 
 /** What the page shows of a plan, in Float32 for the graphics card. Board frame, mm, z up. */
 export interface PlanGeometry {
   /** The whole prepared scan; null when it has not changed since the last answer of the same worker. */
-  readonly rubber: SurfacePicture | null;
+  readonly rubber: RubberPicture | null;
   /** The rubber's surface of each piece, cut along the lines; by order of `result.pieces`. */
   readonly pieces: readonly PiecePicture[];
   readonly lines: readonly LinePicture[];
   readonly marks: readonly MarkPicture[];
   /** Filler that the user accepted, as a closed surface; null when there is none. */
-  readonly filler: SurfacePicture | null;
+  readonly filler: ShadedPicture | null;
   /** Row-major 3 x 4: the file's coordinates to the board's frame, mm. */
   readonly fileToBoard: readonly number[];
 }
@@ -27,12 +29,23 @@ export interface SurfacePicture {
   readonly indices: Uint32Array;
 }
 
+/** A surface with what drawing it takes, made by the worker so that the page need not stop for it. */
+export interface ShadedPicture extends SurfacePicture {
+  /** Equal for pictures of the same surface of the same scan. */
+  readonly key: string;
+  readonly shaded: ShadedSurface;
+}
+
+export interface RubberPicture extends ShadedPicture {
+  readonly tree: PickTree;
+}
+
 export interface PiecePicture {
   readonly id: string;
   readonly pull: Vec3;
-  readonly rubber: SurfacePicture;
+  readonly rubber: ShadedPicture;
   /** The shell of this piece with its flange, as a closed surface good for looking at; null until the field stands. */
-  readonly shell: SurfacePicture | null;
+  readonly shell: ShadedPicture | null;
   /** What locks, on the vertices of `rubber`; null until the undercuts stand. */
   readonly undercut: UndercutPicture | null;
   /** Where the piece touches as it slides, on the vertices of `shell`; null until the undercuts stand. */
@@ -99,6 +112,8 @@ export interface PlanAnswer {
   readonly geometry: PlanGeometry;
   /** False for the quick first answer that a finer one follows. */
   readonly isFinal: boolean;
+  /** True for the very first one, an estimate from the surface alone: wide bounds, and no shell to be seen. */
+  readonly isRough?: boolean;
 }
 
 /**

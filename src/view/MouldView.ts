@@ -73,8 +73,6 @@ const OFF_SHARE = 1e-3;
 /** The normal of a spot is that of the rubber within this share of the diagonal. */
 const SPOT_RADIUS_SHARE = 0.02;
 const NO_OFFSET: Vec3 = [0, 0, 0];
-/** The picking tree is built when the first frames are out, unless someone asks for it before. */
-const PREPARE_AFTER_MS = 60;
 /** Planes of cuts are drawn so far beyond the mould, share of its diagonal. */
 const PLANE_MARGIN_SHARE = 0.06;
 /** A point is hidden when the rubber stands in front of it by more than this share of the mould's diagonal. */
@@ -109,7 +107,6 @@ export class MouldView {
   private readonly ink: BodyInk;
   /** Where a control point being dragged was last on the rubber. */
   private lastHit: SurfaceHit | null = null;
-  private pickerTimer: ReturnType<typeof setTimeout> | undefined;
   /** True until the user moves the camera: then a new size of the host frames the mould anew. */
   private isFramed = true;
   private fitPoints: Float32Array = new Float32Array(0);
@@ -192,7 +189,6 @@ export class MouldView {
       if (before === null) this.moveFramed(FIRST_LOOK.azimuthRad, FIRST_LOOK.polarRad, false);
       else if (isOtherSize(before, bounds)) this.fit(false);
     }
-    this.prepareLater();
     this.layPaint();
     this.dress();
   }
@@ -437,8 +433,7 @@ export class MouldView {
   }
 
   /**
-   * Where a point of the board frame stands in the picture. For a moment after a new rubber, until the picking tree
-   * stands, nothing counts as hidden by it; another `framed` follows then.
+   * Where a point of the board frame stands in the picture.
    */
   project(point: Vec3): ScreenPoint {
     const { rig } = this.stage;
@@ -476,7 +471,6 @@ export class MouldView {
 
   /** Frees the graphics memory, takes the canvas out, stops listening. */
   dispose(): void {
-    clearTimeout(this.pickerTimer);
     this.setTool(null);
     this.pointer.dispose();
     this.overlay.dispose();
@@ -629,16 +623,6 @@ export class MouldView {
     if (this.isFramed && this.fitPoints.length > 0) this.fit(false);
   }
 
-  /** Builds the picking tree while nobody waits for it. */
-  private prepareLater(): void {
-    if (this.picker.isReady) return;
-    clearTimeout(this.pickerTimer);
-    this.pickerTimer = setTimeout(() => {
-      this.picker.prepare();
-      this.requestFrame();
-    }, PREPARE_AFTER_MS);
-  }
-
   private pickAt(xPx: number, yPx: number): RayHit | null {
     const { rig } = this.stage;
     const { origin, direction } = pixelRay(rig.state, rig.viewport, xPx, yPx);
@@ -656,7 +640,7 @@ export class MouldView {
     return hit.distanceMm < awayMm - HIDDEN_SHARE * diagonalOf(bounds);
   }
 
-  /** What becomes of a point in the picture as it stands. Does not build the picking tree for it: a frame must not wait. */
+  /** What becomes of a point in the picture as it stands. */
   private fateOf(point: Vec3): PointFate {
     if (this.picker.isCutAway(point)) return 'gone';
     if (!this.picker.isReady) return 'seen';
@@ -667,7 +651,6 @@ export class MouldView {
 
   private findPoint(xPx: number, yPx: number, isTouch: boolean): ControlPointRef | null {
     if (this.mode !== 'draw' || !this.show.lines || !this.canDraw()) return null;
-    this.picker.prepare();
     const points = this.overlay.controlPoints().map(({ ref, point }) => ({ ...ref, ...this.project(point) }));
     return hitControlPoint(points, xPx, yPx, isTouch ? TOUCH_RADIUS_PX : MOUSE_RADIUS_PX);
   }

@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { PlanGeometry, TouchPicture, UndercutPicture } from '../../src/jobs/protocol.ts';
+import { rubberPicture } from '../fixtures/rubberPicture.ts';
 import { octasphere } from '../fixtures/shapes.ts';
 import { launchBrowser } from './launchBrowser.ts';
 import { crossing, openView } from './openView.ts';
@@ -21,7 +22,7 @@ afterAll(() => browser?.close());
 function ball(kind: number, touch: TouchPicture | null = null): PlanGeometry {
   const mesh = octasphere(RADIUS_MM, 24);
   const positions = Float32Array.from(mesh.positions, (x, i) => (i % 3 === 2 ? x + RADIUS_MM : x));
-  const picture = { positions, indices: mesh.indices };
+  const picture = rubberPicture({ positions, indices: mesh.indices });
   const undercut: UndercutPicture = {
     depthMm: Float32Array.from({ length: positions.length / 3 }, (_, v) =>
       Math.max(0, 20 * (1 - positions[3 * v + 2] / RADIUS_MM)),

@@ -57,9 +57,10 @@ export async function openView(browser: Browser): Promise<Page> {
       const revive = (value: unknown): unknown => {
         if (Array.isArray(value)) return value.map(revive);
         if (typeof value !== 'object' || value === null) return value;
-        const { float32, uint32, uint8 } = value as Record<string, (number | null)[]>;
+        const { float32, uint32, uint8, bytes } = value as Record<string, (number | null)[]>;
         if (float32) return Float32Array.from(float32, (x) => x ?? Infinity);
         if (uint32) return Uint32Array.from(uint32 as number[]);
+        if (bytes) return Uint8Array.from(bytes as number[]).buffer;
         if (uint8) return Uint8Array.from(uint8 as number[]);
         return Object.fromEntries(Object.entries(value).map(([key, one]) => [key, revive(one)]));
       };
@@ -86,6 +87,7 @@ export function crossing(geometry: PlanGeometry): string {
   return JSON.stringify(geometry, (_, value: unknown) => {
     if (value instanceof Float32Array) return { float32: [...value] };
     if (value instanceof Uint32Array) return { uint32: [...value] };
+    if (value instanceof ArrayBuffer) return { bytes: [...new Uint8Array(value)] };
     if (value instanceof Uint8Array) return { uint8: [...value] };
     return value;
   });

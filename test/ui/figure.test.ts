@@ -6,6 +6,7 @@ import { pullOf } from '../../src/ui/chart/pullDisc.ts';
 import { layOutOverlay, type OverlayInput } from '../../src/ui/figure/overlayLayout.ts';
 import { pieceSpots } from '../../src/ui/pieceSpots.ts';
 import { sectionDistanceMm, sectionPlane } from '../../src/ui/sectionPlane.ts';
+import { rubberPicture } from '../fixtures/rubberPicture.ts';
 
 const box = { min: [-50, -40, 0] as Vec3, max: [50, 40, 200] as Vec3 };
 
@@ -168,7 +169,10 @@ describe('pieceSpots', () => {
     const piece = {
       id: 'A',
       pull: [1, 0, 0] as Vec3,
-      rubber: { positions: Float32Array.from(positions), indices: Uint32Array.from(indices) },
+      rubber: rubberPicture({
+        positions: Float32Array.from(positions),
+        indices: Uint32Array.from(indices),
+      }),
       shell: null,
       undercut: null,
       touch: null,

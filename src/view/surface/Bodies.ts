@@ -1,11 +1,10 @@
 import { type BufferGeometry, Group, type Matrix4, Mesh, type Object3D, type ShaderMaterial } from 'three';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
-import type { PlanGeometry, SurfacePicture } from '../../jobs/protocol.ts';
+import type { PlanGeometry, RubberPicture, SurfacePicture } from '../../jobs/protocol.ts';
 import type { ViewBox, ViewShow, ViewTheme } from '../viewTypes.ts';
 import { Body, type BodyMap } from './Body.ts';
 import { type BodyInk, setInkTheme } from './BodyInk.ts';
 import type { SharedLight } from './clayMaterial.ts';
-import type { DepthMaps } from './DepthMaps.ts';
 import { ShadeJob } from './ShadeJob.ts';
 import { Slides } from './Slides.ts';
 import { makeTouchMaterial } from './touchMaterial.ts';
@@ -36,7 +35,7 @@ export class Bodies {
   private readonly whole: Body;
   private readonly pieces: PieceBodies[] = [];
   private pieceCount = 0;
-  private rubberPicture: SurfacePicture | null = null;
+  private rubberPicture: RubberPicture | null = null;
   private hasShell: readonly boolean[] = [];
   /** Corners of all the pieces' facets together. */
   private pieceCorners = 0;
@@ -52,7 +51,7 @@ export class Bodies {
     parent: Object3D,
     private readonly light: SharedLight,
     private readonly ink: BodyInk,
-    private readonly onChange: () => void,
+    onChange: () => void,
   ) {
     parent.add(this.root);
     this.whole = new Body(light, ink, 'plain');
@@ -61,8 +60,11 @@ export class Bodies {
     this.filler.mesh.material.polygonOffsetUnits = FILLER_OFFSET_UNITS;
     this.filler.mesh.visible = false;
     this.root.add(this.whole.mesh, this.filler.mesh);
-    this.rubberShade = new ShadeJob((maps) => this.shadeRubber(maps));
-    this.shellShade = new ShadeJob((maps) => this.shadeShells(maps));
+    this.rubberShade = new ShadeJob(
+      () => [this.whole, this.filler, ...this.pieces.map((piece) => piece.rubber)],
+      onChange,
+    );
+    this.shellShade = new ShadeJob(() => this.pieces.map((piece) => piece.shell), onChange);
   }
 
   /** Box of the whole rubber, or null while there is none. */
@@ -70,7 +72,7 @@ export class Bodies {
     return this.box;
   }
 
-  get rubber(): SurfacePicture | null {
+  get rubber(): RubberPicture | null {
     return this.rubberPicture;
   }
 
@@ -257,12 +259,15 @@ export class Bodies {
 
   /** Builds what came into sight since; the former body's shade is near enough until the new one's is made. */
   private buildSeen(): void {
-    if (this.whole.mesh.visible) this.whole.build(this.rubberShade.maps);
-    if (this.filler.mesh.visible) this.filler.build(this.rubberShade.maps);
+    if (this.whole.mesh.visible && this.whole.build()) this.rubberShade.shade(this.whole);
+    if (this.filler.mesh.visible && this.filler.build()) this.rubberShade.shade(this.filler);
     let areShellsNew = false;
     for (const { rubber, shell } of this.pieces) {
-      if (rubber.mesh.visible) rubber.build(this.rubberShade.maps);
-      if (shell.mesh.visible && shell.build(this.shellShade.maps)) areShellsNew = true;
+      if (rubber.mesh.visible && rubber.build()) this.rubberShade.shade(rubber);
+      if (shell.mesh.visible && shell.build()) {
+        this.shellShade.shade(shell);
+        areShellsNew = true;
+      }
     }
     for (const { shell, touch } of this.pieces) {
       touch.geometry = shell.mesh.geometry;
@@ -292,18 +297,6 @@ export class Bodies {
       const mm = slideMm(i);
       return [pull[0] * mm, pull[1] * mm, pull[2] * mm];
     });
-  }
-
-  private shadeRubber(maps: DepthMaps): void {
-    this.whole.shadeBy(maps);
-    this.filler.shadeBy(maps);
-    for (const piece of this.pieces) piece.rubber.shadeBy(maps);
-    this.onChange();
-  }
-
-  private shadeShells(maps: DepthMaps): void {
-    for (const piece of this.pieces) piece.shell.shadeBy(maps);
-    this.onChange();
   }
 }
 

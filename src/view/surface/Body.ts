@@ -1,8 +1,8 @@
 import { BufferAttribute, BufferGeometry, Mesh, type ShaderMaterial } from 'three';
-import type { SurfacePicture, TouchPicture, UndercutPicture } from '../../jobs/protocol.ts';
+import type { ShadedSurface } from '../../core/picture/creaseNormals.ts';
+import type { ShadedPicture, TouchPicture, UndercutPicture } from '../../jobs/protocol.ts';
 import type { BodyInk } from './BodyInk.ts';
 import { type ClayMarks, makeClayMaterial, type SharedLight } from './clayMaterial.ts';
-import { creaseNormals, type ShadedSurface } from './creaseNormals.ts';
 import type { DepthMaps } from './DepthMaps.ts';
 import { LOCK_KINDS, lockAttributes } from './lockAttributes.ts';
 import { mapAttribute } from './mapAttribute.ts';
@@ -12,6 +12,8 @@ import { smoothAperture } from './smoothAperture.ts';
 const SMOOTHING_PASSES = 2;
 /** Stands for 'never' among slides, mm: infinity is not safe in a shader. */
 const NEVER_MM = 1e9;
+/** Vertices whose shade is looked up between two looks at the clock: about 2 ms. */
+const STEP_VERTS = 4000;
 /** Triangles looked at for the mean length of a side. */
 const SAMPLED_TRIANGLES = 2000;
 
@@ -26,7 +28,7 @@ export interface BodyMap {
 export class Body {
   readonly mesh: Mesh<BufferGeometry, ShaderMaterial>;
   private surface: ShadedSurface | null = null;
-  private picture: SurfacePicture | null = null;
+  private picture: ShadedPicture | null = null;
   private isBuilt = false;
   private locks: UndercutPicture | null = null;
   private touch: TouchPicture | null = null;
@@ -43,13 +45,13 @@ export class Body {
   }
 
   /** What is or will be shown. */
-  get surfacePicture(): SurfacePicture | null {
+  get surfacePicture(): ShadedPicture | null {
     return this.picture;
   }
 
   /** Takes a surface, to be built when it is first seen; true when it differs from the one before. */
-  setSurface(picture: SurfacePicture): boolean {
-    if (this.picture !== null && hasSameSurface(this.picture, picture)) return false;
+  setSurface(picture: ShadedPicture): boolean {
+    if (this.picture?.key === picture.key) return false;
     this.picture = picture;
     this.isBuilt = false;
     this.locks = null;
@@ -85,10 +87,10 @@ export class Body {
   }
 
   /** Builds what `setSurface` took, if that is still to do; true when it was. A body out of sight costs nothing so. */
-  build(maps: DepthMaps | null): boolean {
+  build(): boolean {
     if (this.isBuilt || this.picture === null) return false;
     this.isBuilt = true;
-    this.surface = creaseNormals(this.picture.positions, this.picture.indices);
+    this.surface = this.picture.shaded;
     const { positions, normals, indices } = this.surface;
     const geometry = new BufferGeometry();
     geometry.setAttribute('position', new BufferAttribute(positions, 3));
@@ -102,16 +104,24 @@ export class Body {
       this.markMap();
     }
     if (this.marks === 'touch') this.markTouch();
-    if (maps !== null) this.shadeBy(maps);
     return true;
   }
 
-  /** Takes over the shade of hollows from the maps of the body it belongs to. */
-  shadeBy(maps: DepthMaps): void {
-    if (this.surface === null || !this.isBuilt) return;
-    const attribute = this.mesh.geometry.getAttribute('aperture') as BufferAttribute;
-    const aperture = maps.sample(this.surface.positions, this.surface.normals);
-    smoothAperture(aperture, this.surface.indices, SMOOTHING_PASSES);
+  /** Takes over the shade of hollows from the maps of the body it belongs to, in steps of a few milliseconds. */
+  *shadeBy(maps: DepthMaps): Generator<void> {
+    const { surface } = this;
+    if (surface === null || !this.isBuilt) return;
+    const { geometry } = this.mesh;
+    const { positions, normals, indices } = surface;
+    const aperture = new Int8Array((4 * positions.length) / 3);
+    for (let from = 0; from < positions.length / 3; from += STEP_VERTS) {
+      maps.sample(positions, normals, aperture, from, Math.min(from + STEP_VERTS, positions.length / 3));
+      yield;
+    }
+    yield* smoothAperture(aperture, indices, SMOOTHING_PASSES);
+    // Another surface may have come meanwhile.
+    if (this.surface !== surface || this.mesh.geometry !== geometry) return;
+    const attribute = geometry.getAttribute('aperture') as BufferAttribute;
     attribute.copyArray(aperture);
     attribute.needsUpdate = true;
   }
@@ -175,20 +185,6 @@ function openAperture(normals: Float32Array): Int8Array {
     out[4 * i + 3] = 127;
   }
   return out;
-}
-
-function hasSameSurface(a: SurfacePicture, b: SurfacePicture): boolean {
-  return isSameArray(a.positions, b.positions) && isSameArray(a.indices, b.indices);
-}
-
-/** Compares bit by bit as whole numbers, which is quickest and right for what one worker made twice. */
-function isSameArray(a: Float32Array | Uint32Array, b: Float32Array | Uint32Array): boolean {
-  if (a === b) return true;
-  if (a.length !== b.length) return false;
-  const x = new Int32Array(a.buffer, a.byteOffset, a.length);
-  const y = new Int32Array(b.buffer, b.byteOffset, b.length);
-  for (let i = 0; i < x.length; i++) if (x[i] !== y[i]) return false;
-  return true;
 }
 
 function meanSideMm({ positions, indices }: ShadedSurface): number {
