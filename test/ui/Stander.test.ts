@@ -6,6 +6,7 @@ import { standingOf } from '../../src/session/standAnew.ts';
 import { turnVector } from '../../src/session/turnPlan.ts';
 import { rotationOf } from '../../src/session/uprightAngles.ts';
 import { Stander } from '../../src/ui/control/Stander.ts';
+import { rubberPicture } from '../fixtures/rubberPicture.ts';
 import { fakeAnswer, fakeOpened, fakePlan } from '../session/fakeAnswer.ts';
 
 let store: SessionStore;
@@ -23,7 +24,7 @@ function answerNow(): PlanAnswer {
     ...answer,
     geometry: {
       ...answer.geometry,
-      rubber: { positions, indices: Uint32Array.from([0, 2, 1, 0, 1, 3]) },
+      rubber: rubberPicture({ positions, indices: Uint32Array.from([0, 2, 1, 0, 1, 3]) }),
       fileToBoard: [...r.slice(0, 3), 0, ...r.slice(3, 6), 0, ...r.slice(6, 9), -boardMm],
     },
   };
