@@ -6,7 +6,7 @@ import type { SectionAxis } from '../../session/ViewPrefs.ts';
 import type { Aspect } from '../../view/viewTypes.ts';
 import { boundsOf } from '../boundsOf.ts';
 import { PrefsEvent } from '../events.ts';
-import type { ValueEvent } from '../fields/ValueEvent.ts';
+import { ValueEvent } from '../fields/ValueEvent.ts';
 import { foldIcon } from '../icons.ts';
 import { sectionDistanceMm } from '../sectionPlane.ts';
 import { sharedStyles } from '../sharedStyles.ts';
@@ -23,7 +23,7 @@ const ASPECTS: readonly { readonly aspect: Aspect; readonly text: string }[] = [
 
 const CUT_FROM = { across: 'from the front', along: 'from the left', level: 'above the board' } as const;
 
-/** The ways to look at the mould: five views, slid apart, shell on, cut open and where. */
+/** The ways to look at the mould: five views, slid apart, shell on, cut open and where. Fires ValueEvent<boolean> for the ruler. */
 @customElement('scute-figure-foot')
 export class FigureFoot extends LitElement {
   static override styles = [
@@ -160,6 +160,7 @@ export class FigureFoot extends LitElement {
   @property({ attribute: false }) session!: SessionState;
   /** While the pencil is on the rubber, the mould stays closed and bare. */
   @property({ type: Boolean }) isDrawing = false;
+  @property({ type: Boolean }) isRulerOn = false;
   /** Where there is no room for one row: the other ways to look are in sight. */
   @state() private isOpen = false;
 
@@ -254,6 +255,14 @@ export class FigureFoot extends LitElement {
           @input=${(e: Event) => this.prefer({ sectionAt: Number((e.target as HTMLInputElement).value) })}
         />
         <output class="small">${distance}</output>
+        <label class="check">
+          <input
+            type="checkbox"
+            .checked=${this.isRulerOn}
+            @change=${(e: Event) => this.dispatchEvent(new ValueEvent((e.target as HTMLInputElement).checked))}
+          />
+          Ruler
+        </label>
       </div>
     `;
   }

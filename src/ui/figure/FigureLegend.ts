@@ -1,64 +1,131 @@
 import { css, html, LitElement, nothing } from 'lit';
-import { customElement, property } from 'lit/decorators.js';
-import { formatLength } from '../../core/units.ts';
+import { customElement, property, state } from 'lit/decorators.js';
+import { type MapKind, OWN_RANGE, type Picture, pictureAt, picturesOf } from '../../session/mapPrefs.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
+import type { MapState } from '../control/MapDrawer.ts';
+import { PrefsEvent } from '../events.ts';
 import { ValueEvent } from '../fields/ValueEvent.ts';
-import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import type { FigureSight } from './FigureSight.ts';
-import { fillerSwatch, touchSwatch } from './hatchSwatch.ts';
-import { lockLegend } from './lockLegend.ts';
-import { swatchStyles } from './swatchStyles.ts';
+import { legendItems } from './legend/legendItems.ts';
+import { mapScale } from './legend/mapScale.ts';
+import type { MapModel } from './maps/mapModel.ts';
+import { mapTitle, PICTURE_NAMES } from './maps/mapWords.ts';
+import { renderSketch } from './sketch/renderSketch.ts';
+import './MapRangeFields.ts';
 
-/** How a line is drawn, for the legend. */
-const STROKE = html`<svg class="stroke" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg>`;
-
-/** How what was found or mended is marked, for the legend. */
-const MARK_STROKE = html`<svg class="stroke mark" width="26" height="10" aria-hidden="true"><line x1="0" y1="5" x2="26" y2="5"></line></svg>`;
-
-/** What each tint, hatching and line in the figure means. Fires ValueEvent<boolean> when undercuts are to be shown or hidden. */
+/**
+ * Which picture lies on the mould, and what each tint, hatching, line and band in it means. Fires ValueEvent<boolean> when
+ * undercuts are to be shown or hidden.
+ */
 @customElement('scute-figure-legend')
 export class FigureLegend extends LitElement {
   static override styles = [
     sharedStyles,
-    swatchStyles,
     css`
       :host {
         display: flex;
+        flex-wrap: wrap;
         align-items: center;
-        justify-content: space-between;
-        gap: 8px 22px;
+        gap: 2px 16px;
         /* Two rows of the legend: the mould must not jump when one more thing is explained. */
         min-height: 54px;
         padding: 2px 20px 4px;
         font-size: var(--size-small);
       }
-      .check {
+      .check,
+      .picture {
         flex: none;
         gap: 8px;
       }
+      .picture {
+        display: flex;
+        align-items: center;
+      }
+      select {
+        width: auto;
+      }
+      .map {
+        min-width: 0;
+      }
+      .map svg {
+        display: block;
+        max-width: 100%;
+      }
       .legend {
         display: flex;
+        flex: 1 1 auto;
         flex-wrap: wrap;
         justify-content: flex-end;
         gap: 2px 16px;
-        margin-left: auto;
       }
       .legend li {
         display: flex;
         align-items: center;
         gap: 6px;
       }
+      .legend svg {
+        flex: none;
+      }
+      scute-map-range,
+      .waits {
+        flex: 1 1 100%;
+      }
+      @media (max-width: 599px) {
+        :host {
+          padding: 2px 10px 4px;
+        }
+      }
     `,
   ];
 
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) sight!: FigureSight;
+  @property({ attribute: false }) maps!: MapState;
+  /** The map in sight; null while none is. */
+  @property({ attribute: false }) map: MapModel | null = null;
   @property({ type: Boolean }) hasProposal = false;
   @property({ type: Boolean }) areUndercutsShown = true;
+  @state() private isRangeOpen = false;
 
   override render() {
-    return html`${this.renderSwitch()} ${this.renderItems()}`;
+    const items = legendItems(this.session, this.sight, this.hasProposal, this.map);
+    return html`
+      ${this.renderPicture()} ${this.renderSwitch()} ${this.renderMap()}
+      ${
+        items.length > 0
+          ? html`<ul class="legend">
+              ${items.map(({ swatches, text }) => html`<li>${swatches.map(renderSketch)} ${text}</li>`)}
+            </ul>`
+          : nothing
+      }
+      ${this.renderRange()} ${this.renderWait()}
+    `;
+  }
+
+  private renderPicture() {
+    const { prefs } = this.session;
+    const { stage, pictures } = prefs;
+    const now = pictureAt(stage, pictures);
+    // What lies over the rubber has its own legend; a picture chosen takes it off.
+    const isCovered = !this.sight.isMapChosen && now !== 'pieces';
+    return html`<label class="picture">
+      Picture
+      <select
+        @change=${(e: Event) => {
+          const picture = (e.target as HTMLSelectElement).value as Picture;
+          const change = { pictures: { ...pictures, [stage]: picture } };
+          this.prefer(picture === 'pieces' ? change : { ...change, isShellShown: false, isSectionOn: false });
+        }}
+      >
+        ${isCovered ? html`<option selected disabled>under the shell</option>` : nothing}
+        ${picturesOf(stage).map(
+          (picture) => html`<option value=${picture} ?selected=${!isCovered && picture === now}>
+            ${stage === 'scan' && picture === 'pieces' ? 'Clay' : PICTURE_NAMES[picture]}
+          </option>`,
+        )}
+      </select>
+    </label>`;
   }
 
   private renderSwitch() {
@@ -73,44 +140,78 @@ export class FigureLegend extends LitElement {
     </label>`;
   }
 
-  private renderItems() {
-    const { sight } = this;
-    const { answer, plan, prefs } = this.session;
-    if (prefs.isSectionOn) {
-      return html`<ul class="legend">
-        <li><span class="swatch rubber"></span> rubber</li>
+  private renderMap() {
+    const { map } = this;
+    if (!map || this.session.prefs.isSectionOn) return nothing;
+    const { plan, prefs } = this.session;
+    const { of, coat } = map.picture;
+    return html`
+      ${of === 'thickness' && plan.coats.length > 1 ? this.renderCoat() : nothing}
+      <button aria-expanded=${this.isRangeOpen ? 'true' : 'false'} @click=${this.toggleRange}>Range</button>
+      <div class="map">
+        <p class="title">${mapTitle(of, coat === null ? null : (plan.coats[coat]?.name ?? null), prefs.units)}</p>
+        ${
+          map.bands.borders.length > 0
+            ? renderSketch(mapScale(map, prefs.units))
+            : html`<p>${of === 'distance' ? 'the body is the scan, everywhere' : 'the same everywhere'}</p>`
+        }
+      </div>
+    `;
+  }
+
+  private renderCoat() {
+    const { plan, prefs } = this.session;
+    const last = plan.coats.length - 1;
+    const now = Math.min(prefs.mapCoat ?? last, last);
+    return html`<label class="picture">
+      up to
+      <select
+        @change=${(e: Event) => {
+          const coat = Number((e.target as HTMLSelectElement).value);
+          this.prefer({ mapCoat: coat === last ? null : coat });
+        }}
+      >
         ${plan.coats.map(
-          (coat, i) => html`<li>
-            <span class="swatch coat-${i % 6}"></span> ${coat.name} ${formatLength(coat.thicknessMm, prefs.units)}
-          </li>`,
+          ({ name }, i) =>
+            html`<option value=${i} ?selected=${i === now}>${i === last ? 'all coats' : name}</option>`,
         )}
-      </ul>`;
-    }
-    if (prefs.stage === 'scan') {
-      if (!answer || answer.geometry.marks.length === 0) return nothing;
-      return html`<ul class="legend">
-        <li>${MARK_STROKE} found or mended here</li>
-      </ul>`;
-    }
-    if (this.hasProposal) return html`<ul class="legend"><li>${STROKE} suggested line</li></ul>`;
-    if (sight.isLineGivingWay) return html`<ul class="legend"><li>${STROKE} your line</li></ul>`;
-    return html`<ul class="legend">
-      ${answer?.result.pieces.map(
-        (piece, i) => html`<li><span class="swatch piece-${i % 6}"></span> ${sayPiece(piece)}</li>`,
-      )}
-      ${
-        prefs.isShellShown && !sight.isDrawing
-          ? html`<li><span class="swatch rubber whole"></span> rubber</li>`
-          : nothing
-      }
-      ${answer && answer.geometry.lines.length > 0 ? html`<li>${STROKE} parting line</li>` : nothing}
-      ${answer?.geometry.filler ? html`<li>${fillerSwatch} filler</li>` : nothing}
-      ${sight.isTouchSeen ? html`<li>${touchSwatch} inside the rubber</li>` : nothing}
-      ${
-        sight.areLocksInSight
-          ? lockLegend(answer?.geometry.pieces ?? [], sight.levelsMm, plan.parting.rubberGiveMm, prefs.units)
-          : nothing
-      }
-    </ul>`;
+      </select>
+    </label>`;
+  }
+
+  private renderRange() {
+    const { map } = this;
+    if (!map || !this.isRangeOpen || this.session.prefs.isSectionOn) return nothing;
+    const { mapRanges, units } = this.session.prefs;
+    const of: MapKind = map.picture.of;
+    return html`<scute-map-range
+      .of=${of}
+      .range=${mapRanges[of] ?? OWN_RANGE}
+      .bands=${map.bands}
+      .units=${units}
+      @value=${(e: ValueEvent<(typeof mapRanges)[MapKind] & object>) =>
+        this.prefer({ mapRanges: { ...mapRanges, [of]: e.value } })}
+    ></scute-map-range>`;
+  }
+
+  /** While a map is awaited, or why there is none. */
+  private renderWait() {
+    const { fraction, picture, problem } = this.maps;
+    if (!this.sight.isMapChosen) return nothing;
+    if (problem !== null) return html`<p class="waits accent">No map. ${problem}</p>`;
+    if (picture !== null && this.map === null)
+      return html`<p class="waits soft">There is nothing to tell.</p>`;
+    if (picture !== null) return nothing;
+    return html`<p class="waits soft">
+      The map is being worked out${fraction === null ? '' : `, ${Math.round(100 * fraction)} %`}.
+    </p>`;
+  }
+
+  private readonly toggleRange = (): void => {
+    this.isRangeOpen = !this.isRangeOpen;
+  };
+
+  private prefer(change: PrefsEvent['change']): void {
+    this.dispatchEvent(new PrefsEvent(change));
   }
 }

@@ -1,6 +1,7 @@
 import { isStale, type SessionState } from '../../session/SessionStore.ts';
 import { boundsOf } from '../boundsOf.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
+import { mapAsked } from '../control/MapDrawer.ts';
 import { depthLevels } from './depthLevels.ts';
 import { deepestMm } from './lockKinds.ts';
 import { touchSpan } from './touchSpan.ts';
@@ -36,9 +37,17 @@ export class FigureSight {
     return answer?.geometry.lines.every((shown) => !lines.some((line) => line.id === shown.id)) ?? false;
   }
 
-  /** The scan itself, in clay: its pieces are the next stage's matter. */
+  /** A map is to lie on the rubber, and nothing lies over it: no shell, no cut, no pencil, no suggestion. */
+  get isMapChosen(): boolean {
+    const { prefs } = this.session;
+    const isFree = !prefs.isShellShown && !prefs.isSectionOn && !this.isDrawing;
+    return isFree && !this.state.hasProposal && !this.isLineGivingWay && mapAsked(this.session) !== null;
+  }
+
+  /** The scan itself, in clay: its pieces are the next stage's matter, unless a map lies on them. */
   get isBare(): boolean {
-    return this.state.session.prefs.stage === 'scan' || this.state.hasProposal || this.isLineGivingWay;
+    const isScan = this.state.session.prefs.stage === 'scan' && !this.isMapChosen;
+    return isScan || this.state.hasProposal || this.isLineGivingWay;
   }
 
   /** The mould's width, which the slider for all slides the pieces apart at most, mm. */
@@ -67,7 +76,7 @@ export class FigureSight {
   /** What locks is the matter of stage 2; while a line is drawn in place of another it would speak of the old one. */
   get hasUndercuts(): boolean {
     const { answer, prefs } = this.state.session;
-    if (prefs.stage !== 'parting' || this.isBare) return false;
+    if (prefs.stage !== 'parting' || this.isBare || this.isMapChosen) return false;
     return answer?.geometry.pieces.some((piece) => piece.undercut !== null) ?? false;
   }
 
