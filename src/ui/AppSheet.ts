@@ -8,6 +8,7 @@ import { carryOut } from './control/carryOut.ts';
 import { FileDrop } from './control/FileDrop.ts';
 import { MediaMatch } from './control/MediaMatch.ts';
 import { PageKeys } from './control/PageKeys.ts';
+import { StageLoader } from './control/StageLoader.ts';
 import type { Workshop } from './control/Workshop.ts';
 import { shrinkPicture } from './drawer/shrinkPicture.ts';
 import { type Command, CommandEvent, PlanEditEvent, PrefsEvent } from './events.ts';
@@ -16,18 +17,14 @@ import { RubberEvent } from './figure/RubberEvent.ts';
 import { proposalLines } from './proposalLines.ts';
 import { sharedStyles } from './sharedStyles.ts';
 import { stageStates } from './stageStates.ts';
-import './drawer/PlanDrawer.ts';
 import './figure/MouldFigure.ts';
 import './NoticeList.ts';
 import './parts/HintCard.ts';
 import './parts/LiveRegion.ts';
 import './panels/CoatsPanel.ts';
-import './panels/MixPanel.ts';
 import './panels/PartingPanel.ts';
 import './panels/ScanPanel.ts';
-import './panels/SheetPanel.ts';
 import './SheetSettings.ts';
-import './ShopSheet.ts';
 import './StageRail.ts';
 import './TitleBlock.ts';
 
@@ -47,6 +44,13 @@ export class AppSheet extends LitElement {
   private proposed: Suggestion | null = null;
   private proposedLines: readonly LinePicture[] | null = null;
   private unsubscribe: () => void = () => {};
+  private readonly stages = new StageLoader(() =>
+    this.workshop.store.notify(
+      'stage',
+      'problem',
+      'This stage could not be loaded. Is the network gone? Go online once and open the stage again; after that it works without.',
+    ),
+  );
   private readonly drop = new FileDrop(this, (file) => void this.workshop.openFile(file));
 
   constructor() {
@@ -76,7 +80,10 @@ export class AppSheet extends LitElement {
   }
 
   override willUpdate(): void {
-    const { theme } = this.workshop.store.state.prefs;
+    const { answer, prefs } = this.workshop.store.state;
+    void this.stages.open(prefs.stage);
+    if (answer?.isFinal) this.stages.loadAhead();
+    const { theme } = prefs;
     const root = document.documentElement;
     if (theme === 'system') delete root.dataset['theme'];
     else root.dataset['theme'] = theme;
@@ -106,6 +113,7 @@ export class AppSheet extends LitElement {
             .painter=${this.workshop.painter.state}
             .stander=${this.workshop.stander.state}
             .section=${drafter.state.mode === 'look' ? cutter.picture : null}
+            .maps=${this.workshop.maps.state}
             .proposal=${this.proposalShown()}
             .themeKey=${scheme}
           ></scute-figure>

@@ -220,6 +220,12 @@ export const titleStyles = css`
     }
   }
   @media ${low} {
+    /* Over the panel alone: the figure is never covered to say that something is being worked out. */
+    .over.job-row {
+      left: auto;
+      width: calc(min(308px, 36vw) + 64px);
+      border-left: 1px solid var(--line);
+    }
     .over .cells {
       grid-template-columns: repeat(4, minmax(0, 1fr));
     }
