@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, LitElement, nothing, type PropertyValues } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { UnitSystem } from '../../core/units.ts';
 import { capital } from '../panels/mix/capital.ts';
@@ -123,6 +123,14 @@ export class BatchPour extends LitElement {
 
   @property({ attribute: false }) lines: readonly PourLine[] = [];
   @property() units: UnitSystem = 'metric';
+
+  /** On a low screen the next weight may stand below the edge: it comes up by itself once the one before it is in. */
+  protected override updated(changed: PropertyValues<this>): void {
+    const before = changed.get('lines');
+    const nextOf = (lines: readonly PourLine[]) => lines.findIndex(({ isIn }) => !isIn);
+    if (!before || nextOf(before) === nextOf(this.lines)) return;
+    this.renderRoot.querySelector('.now')?.scrollIntoView({ block: 'nearest' });
+  }
 
   override render() {
     const next = this.lines.findIndex(({ isIn }) => !isIn);

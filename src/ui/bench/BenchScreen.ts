@@ -140,7 +140,7 @@ export class BenchScreen extends LitElement {
     const { prefs } = this.session;
     return html`
       ${this.renderHead()}
-      <main>
+      <main aria-busy=${this.isWaiting}>
         ${this.renderUndo()}
         <scute-timer-strip .timers=${prefs.timers} .without=${this.timerInSight}></scute-timer-strip>
         ${this.renderTrouble()} ${this.step ? this.renderStep(this.step) : this.renderNoStep()}
