@@ -1,0 +1,32 @@
+import type { TemplateResult } from 'lit';
+
+/** A column of a table that sorts. */
+export interface SortColumn {
+  readonly key: string;
+  /** As written over it, its unit with it where the cells have none. */
+  readonly title: string;
+  /** Where its text stands; the first column stands at the start, all others at the end unless they say so. */
+  readonly align?: 'start' | 'end';
+}
+
+/** What stands where a row meets a column. */
+export interface SortCell {
+  readonly text: string;
+  /** Smaller lines below it: its bound, a second reading. They are copied with it. */
+  readonly under?: readonly string[];
+  /** By which it sorts, in one unit for the whole column; null: nothing is known, it stands last. Left out: by its text. */
+  readonly value?: number | string | null;
+  readonly tone?: 'soft' | 'strong' | 'warn';
+}
+
+/** A row: its cells by the keys of the columns. A column it has no cell for stays empty. */
+export interface SortRow {
+  readonly key: string;
+  readonly cells: Readonly<Record<string, SortCell>>;
+  /** Class of the small square before its first cell: 'piece-0', 'coat-3'. */
+  readonly swatch?: string;
+  /** The one in use among them. */
+  readonly isMarked?: boolean;
+  /** Goes along below it, over the whole width; never copied. */
+  readonly detail?: TemplateResult;
+}
