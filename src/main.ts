@@ -3,6 +3,7 @@ import { createIndexedDbVault } from './session/SessionVault.ts';
 import { AppSheet } from './ui/AppSheet.ts';
 import { adoptTokens } from './ui/adoptTokens.ts';
 import { findDemo } from './ui/control/findDemo.ts';
+import { keepOffline } from './ui/control/keepOffline.ts';
 import { Workshop } from './ui/control/Workshop.ts';
 
 /** The page: one workshop behind one sheet. */
@@ -12,3 +13,4 @@ const sheet = new AppSheet();
 sheet.workshop = workshop;
 document.body.append(sheet);
 await workshop.start();
+await keepOffline(workshop.store);

@@ -25,7 +25,13 @@ export async function openPage(
 ): Promise<OpenedPage> {
   const requests: string[] = [];
   const troubles: string[] = [];
-  const context = await browser.newContext({ viewport: TEST_WINDOW, reducedMotion: 'reduce', ...options });
+  const context = await browser.newContext({
+    viewport: TEST_WINDOW,
+    reducedMotion: 'reduce',
+    // Each page as from the network; the test of the offline start lets them in.
+    serviceWorkers: 'block',
+    ...options,
+  });
   await context.route(
     (address) => isAway(address.href),
     (route) => route.abort(),

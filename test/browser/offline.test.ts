@@ -1,0 +1,65 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, inject, test } from 'vitest';
+import { domeScan } from './domeScan.ts';
+import { dropFile } from './dropFile.ts';
+import { launchBrowser } from './launchBrowser.ts';
+import { expectQuiet, openPage } from './openPage.ts';
+import { readShellMass } from './readFigures.ts';
+import { waitForAnswer } from './waitForAnswer.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launchBrowser();
+});
+afterAll(() => browser?.close());
+
+test('after the first visit the page starts without a network, opens a scan of one’s own and plans it', async () => {
+  const opened = await openPage(browser, inject('pageUrl'), { serviceWorkers: 'allow' });
+  const { page } = opened;
+  // Kept whole: the worker of the offline start has put all its files away once it is active.
+  await page.evaluate(async () => {
+    await navigator.serviceWorker.ready;
+  });
+  await page.context().setOffline(true);
+  await page.reload();
+  expect(await page.evaluate(() => navigator.serviceWorker.controller !== null)).toBe(true);
+  // Nothing but the kept files answers now.
+  expect(
+    await page.evaluate(() =>
+      fetch('./not-kept').then(
+        () => true,
+        () => false,
+      ),
+    ),
+  ).toBe(false);
+  await page.getByRole('main').waitFor();
+  await dropFile(page, 'dome.stl', domeScan());
+  await page.getByText('dome.stl').first().waitFor();
+  await waitForAnswer(page, 280_000);
+  expect((await readShellMass(page)).value).toBeGreaterThan(0);
+  const troubles = opened.troubles.filter((line) => !/ERR_INTERNET_DISCONNECTED|ERR_FAILED/.test(line));
+  expectQuiet({ ...opened, troubles });
+  await opened.close();
+}, 600_000);
+
+test('the page can be installed: its manifest names a start and pictures that are there', async () => {
+  const opened = await openPage(browser, inject('pageUrl'));
+  const { page } = opened;
+  const found = await page.evaluate(async () => {
+    const link = document.querySelector<HTMLLinkElement>('link[rel=manifest]');
+    const manifest = await (await fetch(link?.href ?? '')).json();
+    const sizes = await Promise.all(
+      (manifest.icons as { src: string; type: string }[]).map(async ({ src }) => {
+        const image = new Image();
+        image.src = new URL(src, link?.href).href;
+        await image.decode();
+        return image.naturalWidth;
+      }),
+    );
+    return { manifest, sizes };
+  });
+  expect(found.manifest).toMatchObject({ name: 'Scute', display: 'standalone', start_url: './' });
+  expect(found.sizes.filter((px) => px === 192 || px === 512).length).toBeGreaterThanOrEqual(3);
+  expectQuiet(opened);
+  await opened.close();
+});
