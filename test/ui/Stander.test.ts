@@ -128,7 +128,7 @@ describe('Stander', () => {
   });
 
   test('a cut is drawn until it is taken, and an undo puts everything away', () => {
-    stander.startCut('level');
+    stander.startCut('upright');
     expect(stander.state.trial.planes).toHaveLength(1);
     stander.slide(-2, true);
     expect(store.state.plan.scan.crops).toHaveLength(0);
@@ -137,6 +137,15 @@ describe('Stander', () => {
     expect(stander.state).toMatchObject({ mode: 'rest', isWaiting: true });
     store.undo();
     expect(stander.state).toMatchObject({ mode: 'rest', isWaiting: false, trial: { planes: [] } });
+  });
+
+  test('what a level cut leaves stands on the board: the board goes up to the cut', () => {
+    stander.startCut('level');
+    const heightMm = -(stander.state.cut?.offsetMm ?? 0);
+    expect(heightMm).toBeGreaterThan(0);
+    stander.takeCut();
+    expect(store.state.plan.scan.crops).toHaveLength(0);
+    expect(store.state.plan.scan.board).toBeCloseTo(5 + heightMm, 4);
   });
 
   test('nothing is tried on a picture of an earlier plan, and leaving the stage lays the tool down', () => {

@@ -159,13 +159,20 @@ export class Stander {
     if (this.current.mode === 'crop') this.showCut(cut, this.current.cutIndex);
   }
 
-  /** Crop mode: cuts it away. */
+  /** Crop mode: cuts it away. What a new level cut leaves stands on the board: it is the board that goes up to the cut. */
   takeCut(): void {
     const { cut, cutIndex } = this.current;
     if (this.current.mode !== 'crop' || cut === null || !this.planned) return;
     this.put({ mode: 'rest', cut: null, cutIndex: null });
     const crop = planeOfCut(cut);
-    this.take(cutIndex === null ? addCrop(crop) : replaceCrop(cutIndex, crop), this.planned);
+    const { shown, planned } = this;
+    const riseMm = crop.normal[2] === -1 ? -crop.offsetMm : 0;
+    if (shown && cutIndex === null && riseMm > 0 && this.store.state.plan.scan.board !== 'none') {
+      const boardMm = shown.standing.boardMm + riseMm;
+      this.take(setBoardHeight(planned, boardMm), { ...planned, boardMm });
+      return;
+    }
+    this.take(cutIndex === null ? addCrop(crop) : replaceCrop(cutIndex, crop), planned);
   }
 
   /** The handle in the picture was slid by so much from where the drag began, mm along its axis. */

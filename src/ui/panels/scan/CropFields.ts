@@ -160,7 +160,10 @@ export class CropFields extends LitElement {
           @input=${(e: Event) => this.set(withDepth(cut, Number((e.target as HTMLInputElement).value), box))}
         />
       </div>
-      <p class="small soft">What is struck through in the figure goes. Drag the handle, or the slider.</p>
+      <p class="small soft">
+        What is struck through in the figure goes. Drag the handle, or the slider.
+        ${isFromBelow ? 'The board goes up to the cut.' : nothing}
+      </p>
       <div class="row actions">
         <button class="primary" @click=${() => this.ask({ do: 'cut-take' })}>
           ${this.stander.cutIndex === null ? 'Cut it away' : 'Cut here'}
