@@ -27,6 +27,7 @@ export function cleanSurface(
     const single = dropDuplicates(mesh.indices, table);
     if (single.dropped === 0) return;
     duplicates += single.dropped;
+    notes.markedFaces('duplicate-faces-dropped', mesh, single.tris);
     mesh = { positions: mesh.positions, indices: single.indices };
     table = new EdgeTable(mesh.indices);
   };
@@ -39,6 +40,7 @@ export function cleanSurface(
       `${countOf(near.welded, 'vertex', 'vertices')} on open edges within ${sayLength(near.toleranceMm, system)} of another welded to it.`,
     near.welded,
   );
+  notes.markedSpots('welded-near', near.weldedAt);
   const sound = dropDegenerate(near.mesh);
   notes.repaired(
     'not-finite-dropped',
@@ -46,6 +48,7 @@ export function cleanSurface(
     sound.notFinite,
   );
   notes.repaired('zero-area-dropped', `${countOf(sound.flat, 'face')} without area dropped.`, sound.flat);
+  if (sound.flat > 0) notes.markedSpots('zero-area-dropped', sound.flatAt);
   if (sound.mesh.indices.length === 0) {
     throw new MeshError(
       'degenerate',
@@ -69,6 +72,7 @@ export function cleanSurface(
     finless.dropped,
   );
   if (finless.dropped > 0) {
+    notes.markedFaces('fins-dropped', mesh, finless.tris);
     mesh = { positions: mesh.positions, indices: finless.indices };
     table = new EdgeTable(mesh.indices);
   }
@@ -79,18 +83,25 @@ export function cleanSurface(
     `${countOf(crowded.count, 'edge')} of more than two faces: the sheets that met there were parted.`,
     crowded.count,
   );
-  notes.marked('non-manifold-parted', crowded.points, false);
+  notes.markedSpots('non-manifold-parted', crowded.points, crowded.edges);
   if (crowded.count === 0) {
     notes.repaired(
       'touching-parted',
       `${countOf(oriented.parted, 'vertex', 'vertices')} where sheets met in a point doubled, so that they part.`,
       oriented.parted,
     );
+    notes.markedSpots('touching-parted', oriented.partedAt);
   }
   notes.repaired(
     'unjoinable-dropped',
     `${countOf(oriented.dropped, 'face')} that could not be joined to one side dropped.`,
     oriented.dropped,
+  );
+  const { droppedMesh } = oriented;
+  notes.markedFaces(
+    'unjoinable-dropped',
+    droppedMesh,
+    Array.from({ length: oriented.dropped }, (_, t) => t),
   );
   notes.repaired(
     'faces-turned',
@@ -99,14 +110,18 @@ export function cleanSurface(
   );
   // A scan that is inside out altogether has no place to point at.
   if (2 * oriented.turned < mesh.indices.length / 3) {
-    notes.marked('faces-turned', oriented.turnedMiddles, false);
+    notes.markedFaces('faces-turned', mesh, oriented.turnedTris);
   }
   return { mesh: oriented.mesh, twins: oriented.twins };
 }
 
-/** Edges of three and more faces: how many, and their middles (n x 3). */
-function crowdedEdges(mesh: TriMesh, table: EdgeTable): { count: number; points: Float64Array } {
+/** Edges of three and more faces: how many, their middles (n x 3) and their ends (n x 6). */
+function crowdedEdges(
+  mesh: TriMesh,
+  table: EdgeTable,
+): { count: number; points: Float64Array; edges: Float64Array } {
   const points: number[] = [];
+  const edges: number[] = [];
   const { positions: p, indices } = mesh;
   for (let edge = 0; edge < table.count; edge++) {
     const e = table.first[edge];
@@ -115,6 +130,7 @@ function crowdedEdges(mesh: TriMesh, table: EdgeTable): { count: number; points:
     const a = 3 * indices[e];
     const b = 3 * indices[nextInTri(e)];
     for (let k = 0; k < 3; k++) points.push((p[a + k] + p[b + k]) / 2);
+    edges.push(p[a], p[a + 1], p[a + 2], p[b], p[b + 1], p[b + 2]);
   }
-  return { count: points.length / 3, points: Float64Array.from(points) };
+  return { count: points.length / 3, points: Float64Array.from(points), edges: Float64Array.from(edges) };
 }

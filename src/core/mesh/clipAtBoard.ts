@@ -1,5 +1,6 @@
 import { MeshError } from '../errors.ts';
 import { buildTwins } from './buildTwins.ts';
+import { cornersOf } from './cornersOf.ts';
 import { cutByPlane } from './cutByPlane.ts';
 import { extrudeSkirt } from './extrudeSkirt.ts';
 import { loopPoints, measureLoop, type OpenLoop } from './measureLoop.ts';
@@ -28,6 +29,7 @@ export function clipAtBoard(
     `${countOf(clipped.dropped + clipped.cut, 'face')} at or below the board cut off or dropped.`,
     clipped.dropped + clipped.cut,
   );
+  notes.markedFaces('clipped-at-board', input.mesh, clipped.goneTris);
   let mesh = clipped.mesh;
   const box = boundingBox(mesh);
   if (!(box.max[2] > snapMm)) {
@@ -46,13 +48,17 @@ export function clipAtBoard(
       .map((halfEdges) => measureLoop(mesh, halfEdges))
       .find(isFoot);
     if (!foot) return { mesh, twins, skirtAreaMm2 };
-    notes.marked('skirt-added', loopPoints(mesh, foot.halfEdges), true);
     notes.warned(
       'skirt-added',
       (system) =>
         `Its open foot leaves a gap of up to ${sayLength(foot.max[2], system)} above the board; a straight skirt was added down to the board.`,
     );
     const skirted = extrudeSkirt(mesh, foot.halfEdges);
+    notes.markedLoop(
+      'skirt-added',
+      loopPoints(mesh, foot.halfEdges),
+      cornersOf(skirted.mesh, skirted.mesh.indices.subarray(mesh.indices.length)),
+    );
     mesh = skirted.mesh;
     skirtAreaMm2 += skirted.areaMm2;
     twins = buildTwins(mesh.indices).twins;

@@ -30,7 +30,7 @@ export function closeHoles(
       `${countOf(count, 'hole')} with a rim of up to ${sayLength(fillHolesToMm, system)} filled, ${formatArea(filled.areaMm2, system)} in all.`,
     count,
   );
-  for (const points of filled.filledLoops) notes.marked('holes-filled', points, true);
+  for (const { points, tris } of filled.filledLoops) notes.markedLoop('holes-filled', points, tris);
   const longest = filled.left.reduce((most, loop) => Math.max(most, loop.perimeter), 0);
   notes.warned(
     'holes-left',
@@ -38,7 +38,7 @@ export function closeHoles(
       `${countOf(filled.left.length, 'hole')} left open, the longest rim ${sayLength(longest, system)}. Raise the limit for filling, crop, or scan again; volumes near a hole are uncertain.`,
     filled.left.length,
   );
-  for (const loop of filled.left) notes.marked('holes-left', loopPoints(input.mesh, loop.halfEdges), true);
+  for (const loop of filled.left) notes.markedLoop('holes-left', loopPoints(input.mesh, loop.halfEdges));
   return { mesh: filled.mesh, twins, filledAreaMm2: filled.areaMm2, left: filled.left };
 }
 

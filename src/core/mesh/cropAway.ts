@@ -22,6 +22,7 @@ export function cropAway(
     const [x, y, z] = normal;
     const unit = [x / length, y / length, z / length] as const;
     const made = cutByPlane(mesh, { normal: unit, offset: offsetMm / length }, snapMm);
+    notes.markedFaces('cropped', mesh, made.goneTris);
     mesh = made.mesh;
     gone += made.dropped + made.cut;
   }

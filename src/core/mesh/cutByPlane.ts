@@ -12,13 +12,13 @@ export interface KeptSide {
  * The part of the mesh on the kept side; triangles that straddle the plane are cut exactly, new vertices shared between
  * neighbours. Vertices within `snap` of the plane are taken to lie in it; when the normal is an axis they are put there
  * exactly. Triangles that lie in the plane stay when they look along the normal (the lid of what is kept) and go when
- * they look against it. Winding is kept. O(n).
+ * they look against it. Winding is kept. `goneTris`: the numbers of the triangles dropped or cut. O(n).
  */
 export function cutByPlane(
   mesh: TriMesh,
   side: KeptSide,
   snap: number,
-): { mesh: TriMesh; dropped: number; cut: number } {
+): { mesh: TriMesh; dropped: number; cut: number; goneTris: readonly number[] } {
   const { positions: p, indices } = mesh;
   const [nx, ny, nz] = side.normal;
   const axis = side.normal.findIndex((x) => Math.abs(x) === 1);
@@ -52,6 +52,7 @@ export function cutByPlane(
   };
   let dropped = 0;
   let cut = 0;
+  const goneTris: number[] = [];
   const triCount = indices.length / 3;
   const out = new Uint32Array(indices.length);
   let length = 0;
@@ -65,6 +66,7 @@ export function cutByPlane(
     if (da >= 0 && db >= 0 && dc >= 0) {
       if (da === 0 && db === 0 && dc === 0 && !looksAlong(p, a, b, c, side.normal)) {
         dropped++;
+        goneTris.push(t);
         continue;
       }
       out[length++] = a;
@@ -72,8 +74,10 @@ export function cutByPlane(
       out[length++] = c;
     } else if (da <= 0 && db <= 0 && dc <= 0) {
       dropped++;
+      goneTris.push(t);
     } else {
       cut++;
+      goneTris.push(t);
       const ring: number[] = [];
       for (const [v, w] of [
         [a, b],
@@ -87,7 +91,7 @@ export function cutByPlane(
       if (ring.length === 4) kept.push(ring[0], ring[2], ring[3]);
     }
   }
-  if (dropped === 0 && cut === 0 && snapped.length === 0) return { mesh, dropped, cut };
+  if (dropped === 0 && cut === 0 && snapped.length === 0) return { mesh, dropped, cut, goneTris };
   const positions = new Float64Array(p.length + added.length);
   positions.set(p);
   positions.set(added, p.length);
@@ -95,7 +99,7 @@ export function cutByPlane(
   const all = new Uint32Array(length + kept.length);
   all.set(out.subarray(0, length));
   all.set(kept, length);
-  return { mesh: compactVerts({ positions, indices: all }), dropped, cut };
+  return { mesh: compactVerts({ positions, indices: all }), dropped, cut, goneTris };
 }
 
 function looksAlong(p: Float64Array, i: number, j: number, k: number, n: Vec3): boolean {

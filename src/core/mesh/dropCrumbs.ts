@@ -1,5 +1,5 @@
 import { threeDigits } from './guessUnit.ts';
-import { keepTris } from './keepTris.ts';
+import { droppedTris, keepTris } from './keepTris.ts';
 import { labelParts } from './labelParts.ts';
 import { triArea } from './measure.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
@@ -29,20 +29,6 @@ export function markCrumbs(
     if (areas[part] < share * largest) crumbTops.push(tops[part]);
   }
   return { isKept, crumbs: crumbTops.length, parts: partCount, crumbTops };
-}
-
-/** A corner of each part that is not kept, n x 3. */
-function crumbSpots(input: { mesh: TriMesh; twins: Int32Array }, isKept: Uint8Array): Float64Array {
-  const { parts, partCount } = labelParts(input.twins);
-  const isShown = new Uint8Array(partCount);
-  const spots: number[] = [];
-  for (let t = 0; t < parts.length; t++) {
-    if (isKept[t] !== 0 || isShown[parts[t]] !== 0) continue;
-    isShown[parts[t]] = 1;
-    const v = 3 * input.mesh.indices[3 * t];
-    for (let k = 0; k < 3; k++) spots.push(input.mesh.positions[v + k]);
-  }
-  return Float64Array.from(spots);
 }
 
 /** The mesh and its twins without the triangles whose `isKept` is 0; whole components only, so that no border appears. */
@@ -83,6 +69,6 @@ export function dropCrumbs(
     `${named} of less than ${threeDigits(100 * share)} % of the largest part's area dropped.`,
     crumbs,
   );
-  if (crumbs > 0) notes.marked(code, crumbSpots(input, isKept), false);
+  if (crumbs > 0) notes.markedFaces(code, input.mesh, droppedTris(isKept));
   return { ...keepParts(input.mesh, input.twins, isKept), crumbTops };
 }

@@ -14,6 +14,8 @@ export interface Degenerate {
   readonly notFinite: number;
   /** Faces without area that went. */
   readonly flat: number;
+  /** A corner of each face that had no area as it was given, n x 3. */
+  readonly flatAt: Float64Array;
 }
 
 /**
@@ -28,9 +30,14 @@ export function dropDegenerate(input: TriMesh): Degenerate {
   let notFinite = 0;
   let flat = 0;
   let isAnyThin = false;
+  const flatAt: number[] = [];
   for (let t = 0; t < count; t++) {
     const state = classify(positions, input.indices, t);
     if (state === SOUND) continue;
+    if (state !== NOT_FINITE) {
+      const v = 3 * input.indices[3 * t];
+      flatAt.push(positions[v], positions[v + 1], positions[v + 2]);
+    }
     if (state === THIN) {
       isAnyThin = true;
       continue;
@@ -53,7 +60,12 @@ export function dropDegenerate(input: TriMesh): Degenerate {
     flat += (indices.length - left.length) / 3;
     indices = left;
   }
-  return { mesh: indices === input.indices ? input : { positions, indices }, notFinite, flat };
+  return {
+    mesh: indices === input.indices ? input : { positions, indices },
+    notFinite,
+    flat,
+    flatAt: Float64Array.from(flatAt),
+  };
 }
 
 const SOUND = 0;

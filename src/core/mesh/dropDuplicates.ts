@@ -1,15 +1,15 @@
 import type { EdgeTable } from './EdgeTable.ts';
 import { previousInTri } from './halfEdges.ts';
-import { keepTris } from './keepTris.ts';
+import { droppedTris, keepTris } from './keepTris.ts';
 
 /**
  * The triangles without those that repeat another's three vertices, whatever the winding: the first of each is kept.
- * Two faces on the same vertices share all edges, so it is enough to compare the faces at each edge. O(n).
+ * `tris`: the numbers of those that went. Two faces on the same vertices share all edges, so it is enough to compare the faces at each edge. O(n).
  */
 export function dropDuplicates(
   indices: Uint32Array,
   table: EdgeTable,
-): { indices: Uint32Array; dropped: number } {
+): { indices: Uint32Array; dropped: number; tris: readonly number[] } {
   const isKept = new Uint8Array(indices.length / 3).fill(1);
   let dropped = 0;
   for (let edge = 0; edge < table.count; edge++) {
@@ -26,5 +26,5 @@ export function dropDuplicates(
       }
     }
   }
-  return { indices: keepTris(indices, isKept), dropped };
+  return { indices: keepTris(indices, isKept), dropped, tris: dropped > 0 ? droppedTris(isKept) : [] };
 }

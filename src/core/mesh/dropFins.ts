@@ -1,13 +1,16 @@
 import type { EdgeTable } from './EdgeTable.ts';
-import { keepTris } from './keepTris.ts';
+import { droppedTris, keepTris } from './keepTris.ts';
 
 /**
  * The triangles without fins: faces that hang on one edge of three and more faces, their other two edges free. A fin
  * encloses nothing, and it would tear the sheet it stands on when the faces are paired; it is often what is left of a
  * flap of two faces after the duplicate went. Edges that keep only two faces stop being crowded, so each is asked again
- * for every fin. O(n).
+ * for every fin. `tris`: the numbers of those that went. O(n).
  */
-export function dropFins(indices: Uint32Array, table: EdgeTable): { indices: Uint32Array; dropped: number } {
+export function dropFins(
+  indices: Uint32Array,
+  table: EdgeTable,
+): { indices: Uint32Array; dropped: number; tris: readonly number[] } {
   const { first, next } = table;
   const freeEdges = new Uint8Array(indices.length / 3);
   for (let edge = 0; edge < table.count; edge++) {
@@ -27,5 +30,5 @@ export function dropFins(indices: Uint32Array, table: EdgeTable): { indices: Uin
       dropped++;
     }
   }
-  return { indices: keepTris(indices, isKept), dropped };
+  return { indices: keepTris(indices, isKept), dropped, tris: dropped > 0 ? droppedTris(isKept) : [] };
 }

@@ -1,6 +1,6 @@
 import { WindingTree } from '../spatial/WindingTree.ts';
 import { keepParts } from './dropCrumbs.ts';
-import { keepTris } from './keepTris.ts';
+import { droppedTris, keepTris } from './keepTris.ts';
 import { labelParts } from './labelParts.ts';
 import { triArea } from './measure.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
@@ -59,5 +59,6 @@ export function dropInner(
   );
   const isKept = new Uint8Array(parts.length);
   for (let t = 0; t < parts.length; t++) isKept[t] = isInner[parts[t]] === 0 ? 1 : 0;
+  notes.markedFaces('inner-parts-dropped', mesh, droppedTris(isKept));
   return keepParts(mesh, twins, isKept);
 }

@@ -8,7 +8,8 @@ import { writeNormal } from './writeNormal.ts';
 
 export interface Filled {
   readonly mesh: TriMesh;
-  readonly filledLoops: readonly Float64Array[];
+  /** Each with the faces laid into it as loose triangles, n x 9. */
+  readonly filledLoops: readonly { readonly points: Float64Array; readonly tris: Float64Array }[];
   readonly areaMm2: number;
   /** Open loops that are left and do not lie on the board. */
   readonly left: readonly OpenLoop[];
@@ -31,7 +32,7 @@ export function fillHoles(
   const { positions: p } = mesh;
   const faces: number[] = [];
   const added: number[] = [];
-  const filledLoops: Float64Array[] = [];
+  const filledLoops: { points: Float64Array; tris: Float64Array }[] = [];
   const left: OpenLoop[] = [];
   const toFill: OpenLoop[] = [];
   const joins: (readonly [number, number])[] = [];
@@ -57,7 +58,7 @@ export function fillHoles(
   let areaMm2 = 0;
   for (const loop of toFill) {
     const made = fillLoop(joined, loop, vertCount + added.length / 3, edges);
-    filledLoops.push(loopPoints(mesh, loop.halfEdges));
+    filledLoops.push({ points: loopPoints(mesh, loop.halfEdges), tris: trisOf(p, vertCount, added, made) });
     faces.push(...made.faces);
     added.push(...made.added);
   }
@@ -73,6 +74,21 @@ export function fillHoles(
     areaMm2 += writeNormal(positions, faces[i], faces[i + 1], faces[i + 2], scratch) / 2;
   }
   return { mesh: { positions, indices: all }, filledLoops, areaMm2, left };
+}
+
+/** The faces of a fill as loose triangles; a vertex of its own comes after those added before. */
+function trisOf(
+  p: Float64Array,
+  vertCount: number,
+  addedBefore: readonly number[],
+  made: { readonly faces: readonly number[]; readonly added: readonly number[] },
+): Float64Array {
+  const out = new Float64Array(3 * made.faces.length);
+  const newVert = vertCount + addedBefore.length / 3;
+  made.faces.forEach((v, i) => {
+    for (let k = 0; k < 3; k++) out[3 * i + k] = v === newVert ? made.added[k] : p[3 * v + k];
+  });
+  return out;
 }
 
 /** The triangles with the first vertex of each pair replaced by the second, chains followed to their end. */

@@ -1,15 +1,12 @@
 import { buildTwins } from './buildTwins.ts';
 import type { EdgeTable } from './EdgeTable.ts';
 import { floodOrientation } from './floodOrientation.ts';
-import { keepTris } from './keepTris.ts';
+import { droppedTris, keepTris } from './keepTris.ts';
 import { pairFaces } from './pairFaces.ts';
 import { splitFans } from './splitFans.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { turnFaces } from './turnFaces.ts';
 import { voteOutward } from './voteOutward.ts';
-
-/** More marks than this would cover what they mark. Own choice. */
-const MOST_MIDDLES = 300;
 
 export interface Oriented {
   /** Manifold in edges and vertices, every component counter-clockwise seen from outside. */
@@ -17,12 +14,16 @@ export interface Oriented {
   readonly twins: Int32Array;
   /** Faces whose winding changed. */
   readonly turned: number;
-  /** Middles of the turned faces, n x 3: all when they are few, else evenly picked ones. */
-  readonly turnedMiddles: Float64Array;
+  /** The same faces by their numbers in what was given. */
+  readonly turnedTris: readonly number[];
   /** Vertices added where sheets that touched were parted. */
   readonly parted: number;
+  /** Where, n x 3. */
+  readonly partedAt: Float64Array;
   /** Faces that no parting made manifold, dropped. */
   readonly dropped: number;
+  /** Those faces. */
+  readonly droppedMesh: TriMesh;
 }
 
 /**
@@ -53,43 +54,39 @@ export function orientFaces(input: TriMesh, table: EdgeTable): Oriented {
   return {
     ...rest,
     turned: turnedTris.length,
-    turnedMiddles: middlesOf(input, turnedTris),
+    turnedTris,
     parted: split.added,
+    partedAt: split.addedAt,
   };
 }
 
-function middlesOf({ positions, indices }: TriMesh, tris: readonly number[]): Float64Array {
-  const step = Math.max(1, Math.ceil(tris.length / MOST_MIDDLES));
-  const middles: number[] = [];
-  for (let i = 0; i < tris.length; i += step) {
-    const e = 3 * tris[i];
-    for (let k = 0; k < 3; k++) {
-      middles.push(
-        (positions[3 * indices[e] + k] +
-          positions[3 * indices[e + 1] + k] +
-          positions[3 * indices[e + 2] + k]) /
-          3,
-      );
-    }
-  }
-  return Float64Array.from(middles);
-}
-
 /** Drops faces until no edge has more than two, or two in the same direction; few or none after the parting. */
-function dropMeeting(mesh: TriMesh): { mesh: TriMesh; twins: Int32Array; dropped: number } {
+function dropMeeting(mesh: TriMesh): {
+  mesh: TriMesh;
+  twins: Int32Array;
+  dropped: number;
+  droppedMesh: TriMesh;
+} {
+  const { positions } = mesh;
   let indices = mesh.indices;
+  const gone: number[] = [];
   for (;;) {
     const { twins, nonManifoldEdges } = buildTwins(indices);
     if (nonManifoldEdges === 0) {
       const dropped = (mesh.indices.length - indices.length) / 3;
-      return { mesh: dropped > 0 ? { positions: mesh.positions, indices } : mesh, twins, dropped };
+      return {
+        mesh: dropped > 0 ? { positions, indices } : mesh,
+        twins,
+        dropped,
+        droppedMesh: { positions, indices: Uint32Array.from(gone) },
+      };
     }
-    indices = dropUntwinned(indices, twins);
+    indices = dropUntwinned(indices, twins, gone);
   }
 }
 
-/** One face of each half-edge that another face runs in the same direction. */
-function dropUntwinned(indices: Uint32Array, twins: Int32Array): Uint32Array {
+/** Without one face of each half-edge that another face runs in the same direction; its corners are added to `gone`. */
+function dropUntwinned(indices: Uint32Array, twins: Int32Array, gone: number[]): Uint32Array {
   const vertCount = indices.reduce((most, v) => Math.max(most, v + 1), 0);
   const isKept = new Uint8Array(indices.length / 3).fill(1);
   const seen = new Set<number>();
@@ -99,5 +96,6 @@ function dropUntwinned(indices: Uint32Array, twins: Int32Array): Uint32Array {
     if (seen.has(key)) isKept[(e / 3) | 0] = 0;
     seen.add(key);
   }
+  for (const t of droppedTris(isKept)) gone.push(indices[3 * t], indices[3 * t + 1], indices[3 * t + 2]);
   return keepTris(indices, isKept);
 }

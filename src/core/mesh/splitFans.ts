@@ -2,10 +2,13 @@ import { previousInTri } from './halfEdges.ts';
 import type { TriMesh } from './TriMesh.ts';
 
 /**
- * The mesh with a vertex of its own for every fan of faces, and how many were added: where two sheets touch in a point or
+ * The mesh with a vertex of its own for every fan of faces, and how many were added, where (n x 3): where two sheets touch in a point or
  * an edge, they part. The mesh itself when every vertex has one fan. O(n).
  */
-export function splitFans(mesh: TriMesh, twins: Int32Array): { mesh: TriMesh; added: number } {
+export function splitFans(
+  mesh: TriMesh,
+  twins: Int32Array,
+): { mesh: TriMesh; added: number; addedAt: Float64Array } {
   const vertCount = mesh.positions.length / 3;
   const isUsed = new Uint8Array(vertCount);
   const isSeen = new Uint8Array(twins.length);
@@ -32,13 +35,17 @@ export function splitFans(mesh: TriMesh, twins: Int32Array): { mesh: TriMesh; ad
       c = twins[c] < 0 ? -1 : nextCorner(twins, c);
     }
   }
-  if (copies.length === 0) return { mesh, added: 0 };
+  if (copies.length === 0) return { mesh, added: 0, addedAt: new Float64Array(0) };
   const positions = new Float64Array(mesh.positions.length + 3 * copies.length);
   positions.set(mesh.positions);
   for (let i = 0; i < copies.length; i++) {
     for (let k = 0; k < 3; k++) positions[3 * (vertCount + i) + k] = mesh.positions[3 * copies[i] + k];
   }
-  return { mesh: { positions, indices }, added: copies.length };
+  return {
+    mesh: { positions, indices },
+    added: copies.length,
+    addedAt: positions.subarray(mesh.positions.length),
+  };
 }
 
 /** The next corner of the same fan, across the half-edge that leaves from `corner`. */

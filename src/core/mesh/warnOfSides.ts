@@ -30,6 +30,7 @@ export function warnOfSides(mesh: TriMesh, standsOnBoard: boolean, notes: NoteBo
   const step = 3 * Math.max(1, Math.floor(surface.length / 3 / SAMPLES));
   let asked = 0;
   let unclear = 0;
+  const unclearAt: number[] = [];
   for (let i = 0; i < surface.length; i += step) {
     const a = 3 * surface[i];
     const b = 3 * surface[i + 1];
@@ -52,9 +53,13 @@ export function warnOfSides(mesh: TriMesh, standsOnBoard: boolean, notes: NoteBo
     const outside = tree.windingNumber(x + lift * nx, y + lift * ny, z + lift * nz);
     const inside = tree.windingNumber(x - lift * nx, y - lift * ny, z - lift * nz);
     asked++;
-    if (Math.abs(outside) > CLEAR || Math.abs(inside - 1) > CLEAR) unclear++;
+    if (Math.abs(outside) > CLEAR || Math.abs(inside - 1) > CLEAR) {
+      unclear++;
+      unclearAt.push(x, y, z);
+    }
   }
   if (!(unclear > MOST_UNCLEAR * asked)) return;
+  notes.markedSpots('sides-uncertain', Float64Array.from(unclearAt));
   notes.warned(
     'sides-uncertain',
     `On ${Math.round((100 * unclear) / asked)} % of the surface the holes leave it uncertain what is inside. Fill or crop the holes before trusting a volume.`,

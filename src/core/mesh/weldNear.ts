@@ -16,12 +16,12 @@ const SAMPLED_EDGES = 20_000;
  *
  * Tolerance: the smaller of 0.01 mm and a tenth of the median edge. Only vertices on open edges are touched, since a
  * closed surface has no crack to close. A weld is refused that would join two corners of a face or turn a face over.
- * O(n) in the open edges.
+ * `weldedAt`: where those vertices were, n x 3. O(n) in the open edges.
  */
 export function weldNear(
   mesh: TriMesh,
   table: EdgeTable,
-): { mesh: TriMesh; welded: number; toleranceMm: number } {
+): { mesh: TriMesh; welded: number; toleranceMm: number; weldedAt: Float64Array } {
   const { positions: p } = mesh;
   const toleranceMm = Math.min(FARTHEST_WELD_MM, FARTHEST_EDGE_SHARE * medianEdge(mesh));
   const count = p.length / 3;
@@ -35,11 +35,13 @@ export function weldNear(
       isOpen[v] = 1;
     }
   }
-  if (open.length === 0 || !(toleranceMm > 0)) return { mesh, welded: 0, toleranceMm };
+  if (open.length === 0 || !(toleranceMm > 0))
+    return { mesh, welded: 0, toleranceMm, weldedAt: new Float64Array(0) };
   const rings = buildVertexRings(mesh.indices, count);
   const indices = mesh.indices.slice();
   const grid = new PointGrid(p, 2 * toleranceMm, open.length);
   let welded = 0;
+  const weldedAt: number[] = [];
   const tris = new Map<number, number[]>();
   const trisOf = (v: number): number[] => {
     const own = tris.get(v) ?? Array.from(rings.tris.subarray(rings.start[v], rings.start[v + 1]));
@@ -57,8 +59,14 @@ export function weldNear(
       trisOf(target).push(t);
     }
     welded++;
+    weldedAt.push(p[3 * v], p[3 * v + 1], p[3 * v + 2]);
   }
-  return { mesh: welded > 0 ? { positions: p, indices } : mesh, welded, toleranceMm };
+  return {
+    mesh: welded > 0 ? { positions: p, indices } : mesh,
+    welded,
+    toleranceMm,
+    weldedAt: Float64Array.from(weldedAt),
+  };
 }
 
 /** Moving v to w keeps every face of v a face, and its normal on the same side. */
