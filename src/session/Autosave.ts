@@ -221,7 +221,7 @@ export class Autosave {
     this.tried = [this.job?.scan, this.job?.plan, prefs];
     const jobs = [...this.left, ...(this.job ? [this.job] : [])].filter(needsWrite);
     const arePrefsNew = prefs !== this.savedPrefs && this.job !== null;
-    if (jobs.length === 0 && !arePrefsNew) return;
+    if (jobs.length === 0 && !arePrefsNew) return this.checkStore();
     const errors: unknown[] = [];
     for (const job of jobs) await this.keep(job).catch((error: unknown) => errors.push(error));
     this.left = this.left.filter(needsWrite);
@@ -236,6 +236,17 @@ export class Autosave {
     }
     if (errors.length > 0) this.sayFailed(errors[0]);
     else this.saySaved();
+  }
+
+  /** With nothing to write: does a store that failed answer again? */
+  private async checkStore(): Promise<void> {
+    if (this.said === null) return;
+    try {
+      await this.vault.load();
+      this.saySaved();
+    } catch (error) {
+      this.sayFailed(error);
+    }
   }
 
   private async keep(job: Job): Promise<void> {
@@ -333,7 +344,8 @@ export class Autosave {
     this.showKeeping();
   }
 
-  private sayFailed(error: unknown): void {
+  /** Says once why the store does not answer or take anything, and tries again after a while. */
+  sayFailed(error: unknown): void {
     const text = explainStoreError(error);
     if (text !== this.said)
       this.store.notify('autosave', 'problem', text, [

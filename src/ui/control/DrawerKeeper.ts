@@ -282,7 +282,9 @@ export class DrawerKeeper {
     if (this.pictured === null || this.pictured !== state.scan) {
       this.pictured = state.scan;
       if (this.pictureTimer !== null) clearTimeout(this.pictureTimer);
-      this.pictureTimer = setTimeout(() => void this.picture(), PICTURE_DELAY_MS);
+      this.pictureTimer = setTimeout(() => {
+        void this.picture().then(() => this.refreshIfOpen());
+      }, PICTURE_DELAY_MS);
     }
   }
 

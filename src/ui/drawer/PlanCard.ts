@@ -19,11 +19,13 @@ export class PlanCard extends LitElement {
       :host {
         display: grid;
         grid-template-columns: 120px minmax(0, 1fr);
-        gap: var(--gap-2) var(--gap-4);
+        grid-template-rows: 1fr auto;
+        gap: var(--gap-1) var(--gap-4);
         padding: var(--gap-3) 0;
         border-bottom: 1px solid var(--line-soft);
       }
       .picture {
+        grid-row: span 2;
         width: 120px;
         height: 90px;
         border: 1px solid var(--line-soft);
@@ -45,7 +47,12 @@ export class PlanCard extends LitElement {
         overflow-wrap: anywhere;
       }
       .acts {
-        grid-column: 1 / -1;
+        gap: 0 var(--gap-1);
+        /* The words of quiet buttons stand under the name. */
+        margin-left: -10px;
+      }
+      .acts button:first-child:not(.quiet) {
+        margin-left: 10px;
       }
       .problem {
         margin-top: var(--gap-2);
@@ -55,8 +62,12 @@ export class PlanCard extends LitElement {
           grid-template-columns: 80px minmax(0, 1fr);
         }
         .picture {
+          grid-row: auto;
           width: 80px;
           height: 60px;
+        }
+        .acts {
+          grid-column: 1 / -1;
         }
       }
     `,
