@@ -2,7 +2,6 @@ import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { BundleParts, Planner } from '../../jobs/protocol.ts';
 import { Autosave, type JobOrigin } from '../../session/Autosave.ts';
-import { explainStoreError } from '../../session/explainStoreError.ts';
 import type { KeptPlan } from '../../session/KeptPlan.ts';
 import { checkPlan, fileStem, readPlanFile, startPlan, writePlanFile } from '../../session/planFile.ts';
 import { SessionStore } from '../../session/SessionStore.ts';
@@ -13,6 +12,7 @@ import { readViewPrefs } from '../../session/ViewPrefs.ts';
 import { DrawerKeeper } from './DrawerKeeper.ts';
 import { failureOf, isAbort } from './failureOf.ts';
 import { LineDrafter } from './LineDrafter.ts';
+import { MapDrawer } from './MapDrawer.ts';
 import { Painter } from './Painter.ts';
 import { PlanRunner } from './PlanRunner.ts';
 import { PullCharter } from './PullCharter.ts';
@@ -52,6 +52,7 @@ export class Workshop {
   readonly painter: Painter;
   readonly stander: Stander;
   readonly cutter: SectionCutter;
+  readonly maps: MapDrawer;
   readonly finder: SuggestionFinder;
   readonly charter: PullCharter;
   readonly sides: SideDrawer;
@@ -81,6 +82,7 @@ export class Workshop {
     this.painter = new Painter(this.store, changed);
     this.stander = new Stander(this.store, changed);
     this.cutter = new SectionCutter(this.store, planner, changed);
+    this.maps = new MapDrawer(this.store, planner, changed);
     this.finder = new SuggestionFinder(this.store, planner, changed);
     this.charter = new PullCharter(this.store, planner, changed);
     this.sides = new SideDrawer(this.store, planner, changed);
@@ -358,6 +360,7 @@ export class Workshop {
     this.painter.dispose();
     this.stander.dispose();
     this.cutter.dispose();
+    this.maps.dispose();
     this.finder.dispose();
     this.charter.dispose();
     this.sides.dispose();
@@ -431,7 +434,7 @@ export class Workshop {
     try {
       return await this.vault.load();
     } catch (error) {
-      this.store.notify('autosave', 'problem', explainStoreError(error));
+      this.autosave.sayFailed(error);
       return null;
     }
   }
@@ -445,7 +448,7 @@ export class Workshop {
       const bytes = kept && kept.binnedAt === null ? await this.vault.plans.readScan(kept.scanKey) : null;
       return kept && bytes ? { kept, bytes } : null;
     } catch (error) {
-      this.store.notify('autosave', 'problem', explainStoreError(error));
+      this.autosave.sayFailed(error);
       return null;
     }
   }
