@@ -80,7 +80,7 @@ function sayRidgeCoat(
     ...sayBoth(
       'text',
       (system) =>
-        `An extra ridge coat of about ${formatMass(massG, system)} (${formatVolume(volumeMm3, system)}) in the mix of “${coat.name}”, over ${formatArea(areaMm2, system)}, brings these spots to ${formatLength(plan.leastThicknessMm, system)}. ${Math.round(100 * RIDGE_MARGIN_SHARE)} % of what they lack is added for what the brush lays beside them. It is not in the totals.`,
+        `An extra ridge coat of about ${formatMass(massG, system)} (${formatVolume(volumeMm3, system)}) in the mix of “${coat.name}”, over ${formatArea(areaMm2, system)}, brings these spots to ${formatLength(plan.leastThicknessMm, system)}. ${Math.round(100 * RIDGE_MARGIN_SHARE)}\u00a0% of what they lack is added for what the brush lays beside them. It is not in the totals.`,
     ),
   };
 }

@@ -1,10 +1,11 @@
 import type { PlanResult, ThinResult } from '../core/PlanResult.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
-import { formatArea, formatLength, formatMass, type UnitSystem } from '../core/units.ts';
+import { formatArea, formatLength, type UnitSystem } from '../core/units.ts';
 import { areaCell, lengthCell, smallestOf, textCell } from './cells.ts';
 import type { ReportRow, ReportSection } from './Report.ts';
 import { readSaid } from './readSaid.ts';
 import { sayPrediction } from './sayPrediction.ts';
+import { sayRidgeMass } from './sayRidgeMass.ts';
 import { saySpotPlace } from './saySpotPlace.ts';
 
 /** Thin spots with what would mend them, and the points for the pin. Nothing while they are not worked out. */
@@ -13,7 +14,6 @@ export function describeThin(plan: PlanDocument, result: PlanResult, system: Uni
   if (known.length === 0) return [];
   const spots = known.flatMap(({ thin }) => thin.spots);
   const likeMm2 = smallestOf(spots.map((spot) => spot.areaMm2));
-  const likeG = smallestOf(spots.map((spot) => spot.massG));
   const rows = spots.map(
     (spot): ReportRow => ({
       isTotal: false,
@@ -22,7 +22,7 @@ export function describeThin(plan: PlanDocument, result: PlanResult, system: Uni
         textCell(saySpotPlace(spot, system)),
         lengthCell(spot.minMm, system),
         areaCell(spot.areaMm2, likeMm2, system),
-        textCell(formatMass(spot.massG, system, likeG)),
+        textCell(sayRidgeMass(spot.massG, system)),
       ],
     }),
   );

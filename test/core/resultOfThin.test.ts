@@ -28,7 +28,7 @@ describe('thinResult', () => {
     expect(ridgeCoat?.massG).toBeCloseTo(10_000 * 1.25 * density, 9);
     expect(spots.map((one) => one.id)).toEqual(['A1', 'A2']);
     expect(spots[0].massG + spots[1].massG).toBeCloseTo(ridgeCoat?.massG ?? 0, 9);
-    expect(ridgeCoat?.text).toMatch(/13 ml.*“Build”.*2\.0 cm².*6\.0 mm.*25 %/);
+    expect(ridgeCoat?.text).toMatch(/13 ml.*“Build”.*2\.0 cm².*6\.0 mm.*25\u00a0%/);
     expect(ridgeCoat?.usText).not.toMatch(/\d (g|mm|ml|cm²)/);
   });
 

@@ -1,10 +1,11 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { Side } from '../../core/picture/SideView.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
-import { formatArea, formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import { formatArea, formatLength, type UnitSystem } from '../../core/units.ts';
 import { namePiece } from '../namePiece.ts';
 import { readSaid } from '../readSaid.ts';
 import { sayPrediction } from '../sayPrediction.ts';
+import { sayRidgeMass } from '../sayRidgeMass.ts';
 import { saySpotPlace } from '../saySpotPlace.ts';
 import type { SheetFigure, SheetSection } from './Sheet.ts';
 import { column, line, row, table } from './sheetParts.ts';
@@ -93,7 +94,7 @@ function thinParts(pieces: PlanResult['pieces'], system: UnitSystem): SheetSecti
           saySpotPlace(spot, system),
           formatLength(spot.minMm, system),
           formatArea(spot.areaMm2, system),
-          formatMass(spot.massG, system),
+          sayRidgeMass(spot.massG, system),
           '',
         ]),
       ),

@@ -1,5 +1,6 @@
 import type { PieceResult, ThinSpotResult } from '../../core/PlanResult.ts';
-import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
+import { formatLength, type UnitSystem } from '../../core/units.ts';
+import { sayRidgeMass } from '../../report/sayRidgeMass.ts';
 import type { OverlayNote } from './overlayLayout.ts';
 
 /** Notes a piece, and in all: more leaders than these hide what they point at. */
@@ -22,7 +23,7 @@ export function thinNotes(
     spots: [spot.pointMm],
     lines: [
       `${spot.id} thin, ${formatLength(spot.minMm, units)}`,
-      `${formatMass(spot.massG, units)} of ridge coat`,
+      `${sayRidgeMass(spot.massG, units)} of ridge coat`,
     ],
   }));
 }

@@ -3,6 +3,7 @@ import { customElement, property } from 'lit/decorators.js';
 import type { PieceResult, PlanResult, ThinResult, ThinSpotResult } from '../../../core/PlanResult.ts';
 import { formatArea, formatLength, formatMass, formatVolume } from '../../../core/units.ts';
 import { readSaid } from '../../../report/readSaid.ts';
+import { sayRidgeMass } from '../../../report/sayRidgeMass.ts';
 import { saySpotPlace } from '../../../report/saySpotPlace.ts';
 import { setLeastThickness, setTrowelRadius } from '../../../session/coatActions.ts';
 import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
@@ -158,7 +159,7 @@ export class ThinSpots extends LitElement {
               spotCount > spots.length
                 ? html`<p class="small soft">
                   ${spotCount - spots.length} smaller ones together: ${formatArea(rest.areaMm2, units)},
-                  ${formatMass(rest.massG, units)}.
+                  ridge coat ${sayRidgeMass(rest.massG, units)}.
                 </p>`
                 : nothing
             }
@@ -191,7 +192,7 @@ export class ThinSpots extends LitElement {
         <span>${where}</span>
         <span class="least">${least}</span>
         <span class="more">
-          ${formatArea(spot.areaMm2, units)}; ridge coat ${formatMass(spot.massG, units)}, up to
+          ${formatArea(spot.areaMm2, units)}; ridge coat ${sayRidgeMass(spot.massG, units)}, up to
           ${formatLength(spot.mostLackMm, units)} laid
         </span>
       </button>
