@@ -41,13 +41,24 @@ describe('contrast of the tokens, WCAG 2.2 AA', () => {
         }
       }
       expect(contrast(token('on-accent', scheme), token('accent', scheme))).toBeGreaterThanOrEqual(4.5);
+      // Hints and pressed buttons.
+      for (const ink of ['ink', 'ink-soft']) {
+        expect(
+          contrast(token(ink, scheme), token('accent-wash', scheme)),
+          `${ink} on accent-wash`,
+        ).toBeGreaterThanOrEqual(4.5);
+      }
+      expect(contrast(token('paper', scheme), token('ink', scheme))).toBeGreaterThanOrEqual(4.5);
     });
 
     it(`${name}: borders of controls at least 3 : 1`, () => {
-      for (const paper of ['paper', 'paper-raised']) {
+      for (const paper of ['paper', 'paper-raised', 'paper-sunk']) {
         expect(contrast(token('line-control', scheme), token(paper, scheme)), paper).toBeGreaterThanOrEqual(
           3,
         );
+        // The ring of focus, and what is pressed or chosen, against what lies beside it.
+        expect(contrast(token('accent', scheme), token(paper, scheme)), paper).toBeGreaterThanOrEqual(3);
+        expect(contrast(token('line', scheme), token(paper, scheme)), paper).toBeGreaterThanOrEqual(3);
       }
     });
 
