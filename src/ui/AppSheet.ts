@@ -103,8 +103,8 @@ export class AppSheet extends LitElement {
     }
     return html`
       <div class="sheet">
-        <scute-rail .stage=${prefs.stage} .states=${stageStates(session)}></scute-rail>
-        <scute-settings .prefs=${prefs} scheme=${scheme}></scute-settings>
+        <scute-rail role="banner" .stage=${prefs.stage} .states=${stageStates(session)}></scute-rail>
+        <scute-settings role="region" aria-label="For the whole sheet" .prefs=${prefs} scheme=${scheme}></scute-settings>
         <main class="figure ${prefs.stage === 'sheet' ? 'paper' : ''}">
           <scute-figure
             ?inert=${prefs.stage === 'sheet'}
@@ -118,6 +118,9 @@ export class AppSheet extends LitElement {
             .themeKey=${scheme}
           ></scute-figure>
           <scute-shop-sheet
+            role="region"
+            aria-label="The shop sheet"
+            tabindex="0"
             .session=${session}
             .sides=${this.workshop.sides.sides}
           ></scute-shop-sheet>
@@ -129,7 +132,7 @@ export class AppSheet extends LitElement {
             ${this.renderPanel()}
           </div>
         </aside>
-        <scute-title-block .session=${session}></scute-title-block>
+        <scute-title-block role="contentinfo" .session=${session}></scute-title-block>
         <scute-live-region></scute-live-region>
         <scute-plan-drawer .drawer=${drawer.state} .units=${prefs.units}></scute-plan-drawer>
         ${this.drop.isOver ? html`<div class="drop">Drop to open</div>` : nothing}

@@ -96,7 +96,7 @@ export class SheetSettings extends LitElement {
       <button id="more" popovertarget="leaf" aria-label="More: plans, bench, units, light or dark">
         ${moreIcon} More
       </button>
-      <div id="leaf" popover role="group" aria-label="For the whole sheet" @beforetoggle=${this.place}>
+      <div id="leaf" popover role="group" aria-label="Plans, bench and looks" @beforetoggle=${this.place}>
         <button @click=${() => this.ask({ do: 'open-drawer' })}>Plans</button>
         <button @click=${() => this.prefer({ isAtBench: true })}>At the bench</button>
         <button @click=${() => this.prefer({ theme: other })}>

@@ -126,7 +126,13 @@ export class StageRail extends LitElement {
       }
       @media ${upright} {
         h1 {
-          display: none;
+          position: absolute;
+          width: 1px;
+          height: 1px;
+          padding: 0;
+          overflow: hidden;
+          clip-path: inset(50%);
+          white-space: nowrap;
         }
         li:first-child button {
           border-left: none;
@@ -148,7 +154,13 @@ export class StageRail extends LitElement {
       }
       @media ${phone} {
         h1 {
-          display: none;
+          position: absolute;
+          width: 1px;
+          height: 1px;
+          padding: 0;
+          overflow: hidden;
+          clip-path: inset(50%);
+          white-space: nowrap;
         }
         li:first-child button {
           border-left: none;

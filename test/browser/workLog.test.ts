@@ -79,7 +79,7 @@ test(
     await waitForAnswer(page);
     await page.getByText(/^Coat 1, .* has .* on; .* to go\.$/).waitFor();
     // The batch's own clock has stopped; the cure waits for the coat's last batch.
-    await page.getByRole('button', { name: `${first.Coat} on ${piece} is done` }).click();
+    await page.getByRole('button', { name: `Done early: ${first.Coat} on ${piece}` }).click();
     const makesUp = page.getByText(/^Coat 2, .* makes it up/);
     await makesUp.waitFor();
 
@@ -215,8 +215,8 @@ test(
     // A shell of some hundred grams is one person's, every lift of it; the filled half ball as well.
     const lifts = page
       .locator('scute-lifting-panel')
-      .getByRole('list', { name: 'Lifts' })
-      .getByRole('listitem');
+      .getByRole('table', { name: 'Lifts' })
+      .locator('tbody tr');
     expect(await lifts.count()).toBeGreaterThan(3);
     expect(await lifts.filter({ hasText: 'one person' }).count()).toBe(await lifts.count());
     await openStage(page, 'Sheet');

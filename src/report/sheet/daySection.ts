@@ -30,7 +30,7 @@ export function daySection(result: PlanResult, system: UnitSystem, cautions: Cau
           column('Clock', 'number'),
           column('Step'),
           column('Takes', 'number'),
-          column(day.hands > 1 ? 'Hands' : ''),
+          column(day.hands > 1 ? 'Hands' : 'Who'),
         ],
         tasks.map(stepRow),
         { caption: said[0].toUpperCase() + said.slice(1) },

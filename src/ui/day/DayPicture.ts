@@ -384,7 +384,7 @@ export class DayPicture extends LitElement {
       <p>${words.when}</p>
       <p class="soft">${words.how}${words.bounds ? html`<br />${words.bounds}` : nothing}</p>
       <button
-        aria-label="Start a timer of ${sayMinutes(timer.minutes)}: ${timer.label}"
+        aria-label="Timer ${sayMinutes(timer.minutes)}: ${timer.label}"
         @click=${() => this.dispatchEvent(new StartTimerEvent(timer))}
       >
         Timer ${sayMinutes(timer.minutes)}

@@ -124,7 +124,7 @@ export class PullList extends LitElement {
         isBest
           ? nothing
           : html`<button
-            aria-label="Use the best pull for ${id}"
+            aria-label="Use it: the best pull for ${id}"
             @click=${() => this.setPull(i, best.pull, false)}
           >
             Use it

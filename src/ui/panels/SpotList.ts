@@ -127,7 +127,6 @@ export class SpotList extends LitElement {
       <button
         class="quiet fly"
         title="Fly to it"
-        aria-label="Fly to ${where}, locks ${formatLength(spot.maxDepthMm, units)}"
         @click=${() => this.ask({ do: 'fly-to', atMm: spot.atMm })}
       >
         <span class="id">${spot.id}</span>

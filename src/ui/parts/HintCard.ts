@@ -23,7 +23,7 @@ export class HintCard extends LitElement {
         background: var(--accent-wash);
         padding: var(--gap-3) var(--gap-3) var(--gap-2) var(--gap-4);
       }
-      h3 {
+      h2 {
         margin: 0 0 var(--gap-1);
       }
       footer {
@@ -48,7 +48,7 @@ export class HintCard extends LitElement {
     if (!next) return nothing;
     const { hint, number, of } = next;
     return html`<section aria-label="Hint ${number} of ${of}">
-      <h3>${hint.title}</h3>
+      <h2>${hint.title}</h2>
       <p>${hint.text}</p>
       <footer>
         <span class="small soft">Hint ${number} of ${of}</span>

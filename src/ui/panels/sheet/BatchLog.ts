@@ -256,7 +256,7 @@ export class BatchLog extends LitElement {
               ? nothing
               : html`<button
                   class="quiet"
-                  aria-label="${what} is done"
+                  aria-label="Done early: ${what}"
                   title="No more of it goes on; the next coat makes up what is missing"
                   @click=${() => this.edit(closeCoat(coat.piece, coat.coat))}
                 >
