@@ -1,5 +1,5 @@
-import { html } from 'lit';
 import { formatBound, formatMass, formatVolume, type UnitSystem } from '../core/units.ts';
+import type { SortCell } from './parts/SortRow.ts';
 
 /** Below a hundred grams or millilitres a bound reads better in those than in thousandths of the larger unit. */
 const SMALL_BOUND = { mass: 100, volume: 100_000 } as const;
@@ -20,15 +20,17 @@ export function sayBound(
 }
 
 /** A mass with its bound under it, for a table's cell. */
-export function massCell(massG: number, errorG: number, system: UnitSystem) {
-  return html`${formatMass(massG, system)}<span class="bound">${sayBound(errorG, massG, 'mass', system)}</span>`;
+export function massCell(massG: number, errorG: number, system: UnitSystem): SortCell {
+  return { text: formatMass(massG, system), under: [sayBound(errorG, massG, 'mass', system)], value: massG };
 }
 
 /** A volume with its bound under it, for a table's cell. */
-export function volumeCell(volumeMm3: number, errorMm3: number, system: UnitSystem) {
-  return html`${formatVolume(volumeMm3, system)}<span class="bound"
-      >${sayBound(errorMm3, volumeMm3, 'volume', system)}</span
-    >`;
+export function volumeCell(volumeMm3: number, errorMm3: number, system: UnitSystem): SortCell {
+  return {
+    text: formatVolume(volumeMm3, system),
+    under: [sayBound(errorMm3, volumeMm3, 'volume', system)],
+    value: volumeMm3,
+  };
 }
 
 /** What the last change did: "+0.12 kg", "no change" when it is less than can be read. */

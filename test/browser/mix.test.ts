@@ -24,7 +24,7 @@ afterAll(async () => {
 async function readBatch(coat: string): Promise<Record<string, number>> {
   const table = page
     .locator('scute-batch-table')
-    .getByRole('region', { name: `Weights of ${coat}` })
+    .getByRole('table', { name: `, ${coat}: grams to weigh` })
     .first();
   const heads = await table.locator('thead th').allInnerTexts();
   const cells = await table.locator('tbody tr').first().locator('th, td').allInnerTexts();

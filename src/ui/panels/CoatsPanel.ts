@@ -18,16 +18,25 @@ import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
 import { CommandEvent, PlanEditEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
 import { downIcon, removeIcon, upIcon } from '../icons.ts';
+import type { SortColumn, SortRow } from '../parts/SortRow.ts';
 import { massCell, volumeCell } from '../sayAmounts.ts';
+import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { sumCoats } from '../sumCoats.ts';
 import { panelStyles } from './panelStyles.ts';
 import '../fields/ChoiceField.ts';
 import '../fields/LengthField.ts';
 import '../fields/TextField.ts';
+import '../parts/SortTable.ts';
 import '../parts/TermLine.ts';
 import './coats/ThinSpots.ts';
 import './mix/CoatRecipe.ts';
+
+const AMOUNT_COLUMNS: readonly SortColumn[] = [
+  { key: 'coat', title: 'Coat' },
+  { key: 'volume', title: 'Volume' },
+  { key: 'mass', title: 'Mass' },
+];
 
 /** The slider's range, mm: thinner is paint, thicker is typed. */
 const SLIDER_MIN_MM = 0.5;
@@ -204,6 +213,25 @@ export class CoatsPanel extends LitElement {
     const flangeErrorMm3 = flange.reduce((sum, f) => sum + f.volumeErrorMm3, 0);
     const flangeG = flange.reduce((sum, f) => sum + f.massG, 0);
     const total = shown ?? answer.result.shell;
+    const amounts: SortRow[] = rows.map((coat, i) => ({
+      key: String(i),
+      swatch: `coat-${i % 6}`,
+      cells: {
+        coat: { text: coat.name, value: i },
+        volume: volumeCell(coat.volumeMm3, coat.volumeErrorMm3, prefs.units),
+        mass: massCell(coat.massG, coat.massErrorG, prefs.units),
+      },
+    }));
+    if (flangeMm3 > 0) {
+      amounts.push({
+        key: 'flange',
+        cells: {
+          coat: { text: 'Flange', value: rows.length },
+          volume: volumeCell(flangeMm3, flangeErrorMm3, prefs.units),
+          mass: massCell(flangeG, (flangeG * flangeErrorMm3) / flangeMm3, prefs.units),
+        },
+      });
+    }
     return html`
       <h3>What each coat holds</h3>
       <scute-choice
@@ -218,43 +246,21 @@ export class CoatsPanel extends LitElement {
           this.piece = Number(e.value);
         }}
       ></scute-choice>
-      <table>
-        <caption class="visually-hidden">
-          Volume and mass of each coat, with bounds
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Coat</th>
-            <th scope="col">Volume</th>
-            <th scope="col">Mass</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${rows.map(
-            (coat, i) => html`<tr>
-              <th scope="row">
-                <span class="name"><span class="swatch coat-${i % 6}"></span>${coat.name}</span>
-              </th>
-              <td>${volumeCell(coat.volumeMm3, coat.volumeErrorMm3, prefs.units)}</td>
-              <td>${massCell(coat.massG, coat.massErrorG, prefs.units)}</td>
-            </tr>`,
-          )}
-          ${
-            flangeMm3 > 0
-              ? html`<tr>
-                <th scope="row">Flange</th>
-                <td>${volumeCell(flangeMm3, flangeErrorMm3, prefs.units)}</td>
-                <td>${massCell(flangeG, (flangeG * flangeErrorMm3) / flangeMm3, prefs.units)}</td>
-              </tr>`
-              : nothing
-          }
-          <tr class="total">
-            <th scope="row">Together</th>
-            <td>${volumeCell(total.volumeMm3, total.volumeErrorMm3, prefs.units)}</td>
-            <td>${massCell(total.massG, total.massErrorG, prefs.units)}</td>
-          </tr>
-        </tbody>
-      </table>
+      <scute-table
+        caption="Volume and mass of each coat, with bounds${shown ? `, piece ${sayPiece(shown)}` : ''}"
+        .columns=${AMOUNT_COLUMNS}
+        .rows=${amounts}
+        .totals=${[
+          {
+            key: 'together',
+            cells: {
+              coat: { text: 'Together' },
+              volume: volumeCell(total.volumeMm3, total.volumeErrorMm3, prefs.units),
+              mass: massCell(total.massG, total.massErrorG, prefs.units),
+            },
+          },
+        ]}
+      ></scute-table>
       <p class="small soft">
         The bounds are of the working-out on this scan. A coat laid by hand strays further.
       </p>

@@ -6,12 +6,22 @@ import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
 import { setRubberGive } from '../../session/undercutActions.ts';
 import { PlanEditEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
+import type { SortColumn, SortRow } from '../parts/SortRow.ts';
 import { sayBound } from '../sayAmounts.ts';
 import { sayPrying } from '../sayPrying.ts';
 import { sayRemoval } from '../sayRemoval.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
 import '../fields/LengthField.ts';
+import '../parts/SortTable.ts';
+
+const COLUMNS: readonly SortColumn[] = [
+  { key: 'piece', title: 'Piece' },
+  { key: 'area', title: 'Undercut' },
+  { key: 'locks', title: 'Locks' },
+  { key: 'filler', title: 'Filler' },
+  { key: 'draft', title: 'Draft' },
+];
 
 /** What locks each piece, with and without the rubber's give; how the pieces come off. */
 @customElement('scute-undercuts')
@@ -20,23 +30,8 @@ export class UndercutPanel extends LitElement {
     sharedStyles,
     panelStyles,
     css`
-      table {
+      scute-table {
         margin-top: 14px;
-      }
-      th,
-      td {
-        padding-left: 6px;
-      }
-      tbody tr.all th,
-      tbody tr.all td {
-        border-bottom: none;
-        padding-bottom: 2px;
-      }
-      tbody tr.beyond th,
-      tbody tr.beyond td {
-        padding-top: 2px;
-        font-size: var(--size-small);
-        color: var(--ink-soft);
       }
       .words {
         margin-top: 12px;
@@ -81,58 +76,52 @@ export class UndercutPanel extends LitElement {
 
   private renderTable(pieces: readonly PieceResult[]) {
     const give = formatLength(this.session.plan.parting.rubberGiveMm, this.session.prefs.units);
-    return html`<table>
-        <caption class="visually-hidden">
-          What is undercut in each piece, all of it and beyond the rubber's give
-        </caption>
-        <thead>
-          <tr>
-            <th scope="col">Piece</th>
-            <th scope="col">Undercut</th>
-            <th scope="col">Locks</th>
-            <th scope="col">Filler</th>
-            <th scope="col">Draft</th>
-          </tr>
-        </thead>
-        <tbody>
-          ${pieces.map((piece, i) => (piece.undercut ? this.renderPiece(piece, piece.undercut, i) : nothing))}
-        </tbody>
-      </table>
+    return html`<scute-table
+        caption="What is undercut in each piece, all of it and beyond the rubber's give"
+        .columns=${COLUMNS}
+        .rows=${pieces.flatMap((piece, i) => (piece.undercut ? [this.rowOf(piece, piece.undercut, i)] : []))}
+      ></scute-table>
       <p class="small soft after">
-        Second lines: what locks deeper than ${give}. Filler in thickened rubber. Draft: the least angle between surface and
+        Beyond: of it what locks deeper than ${give}. Filler in thickened rubber. Draft: the least angle between surface and
         pull; below zero it faces away.
       </p>`;
   }
 
-  private renderPiece(piece: PieceResult, undercut: UndercutResult, i: number) {
+  private rowOf(piece: PieceResult, undercut: UndercutResult, i: number): SortRow {
     const { units } = this.session.prefs;
     const { areaMm2, areaErrorMm2, maxDepthMm, maxDepthErrorMm, fillerMm3, fillerErrorMm3, fillerG } =
       undercut;
     const { beyondGive, leastDraftDeg } = undercut;
-    return html`<tr class="all">
-        <th scope="row">
-          <span class="name"><span class="swatch piece-${i % 6}"></span>${piece.id}</span>
-        </th>
-        <td>
-          ${formatArea(areaMm2, units)}<span class="bound">\u00b1 ${formatArea(areaErrorMm2, units)}</span>
-        </td>
-        <td>
-          ${formatLength(maxDepthMm, units)}<span class="bound">\u00b1 ${formatLength(maxDepthErrorMm, units)}</span>
-        </td>
-        <td>
-          ${formatVolume(fillerMm3, units)}<span class="bound"
-            >${sayBound(fillerErrorMm3, fillerMm3, 'volume', units)}</span
-          ><span class="bound">${formatMass(fillerG, units)}</span>
-        </td>
-        <td>${sayDegrees(leastDraftDeg)}</td>
-      </tr>
-      <tr class="beyond">
-        <th scope="row"><span class="visually-hidden">${piece.id} </span>beyond</th>
-        <td>${formatArea(beyondGive.areaMm2, units)}</td>
-        <td></td>
-        <td>${formatVolume(beyondGive.fillerMm3, units)}, ${formatMass(beyondGive.fillerG, units)}</td>
-        <td></td>
-      </tr>`;
+    return {
+      key: piece.id,
+      swatch: `piece-${i % 6}`,
+      cells: {
+        piece: { text: piece.id },
+        area: {
+          text: formatArea(areaMm2, units),
+          under: [
+            `\u00b1 ${formatArea(areaErrorMm2, units)}`,
+            `beyond: ${formatArea(beyondGive.areaMm2, units)}`,
+          ],
+          value: areaMm2,
+        },
+        locks: {
+          text: formatLength(maxDepthMm, units),
+          under: [`\u00b1 ${formatLength(maxDepthErrorMm, units)}`],
+          value: maxDepthMm,
+        },
+        filler: {
+          text: formatVolume(fillerMm3, units),
+          under: [
+            sayBound(fillerErrorMm3, fillerMm3, 'volume', units),
+            formatMass(fillerG, units),
+            `beyond: ${formatMass(beyondGive.fillerG, units)}`,
+          ],
+          value: fillerMm3,
+        },
+        draft: { text: sayDegrees(leastDraftDeg), value: leastDraftDeg },
+      },
+    };
   }
 
   /** Order of removal, the walls between the pieces, tipping. */

@@ -7,6 +7,8 @@ export interface SortColumn {
   readonly title: string;
   /** Where its text stands; the first column stands at the start, all others at the end unless they say so. */
   readonly align?: 'start' | 'end';
+  /** Its title is for the ear alone, and it doesn't sort: a column of buttons. */
+  readonly isBare?: boolean;
 }
 
 /** What stands where a row meets a column. */
@@ -17,6 +19,8 @@ export interface SortCell {
   /** By which it sorts, in one unit for the whole column; null: nothing is known, it stands last. Left out: by its text. */
   readonly value?: number | string | null;
   readonly tone?: 'soft' | 'strong' | 'warn';
+  /** Shown in place of the text, such as a button; copied and sorted is the text all the same. */
+  readonly view?: TemplateResult;
 }
 
 /** A row: its cells by the keys of the columns. A column it has no cell for stays empty. */

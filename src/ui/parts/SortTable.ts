@@ -58,6 +58,11 @@ export class SortTable extends LitElement {
       thead th:first-child button {
         padding-left: 0;
       }
+      @container (max-width: 379px) {
+        thead th:not(:first-child) button {
+          padding-left: 4px;
+        }
+      }
       .way {
         width: 0.7em;
         flex: none;
@@ -101,6 +106,20 @@ export class SortTable extends LitElement {
         white-space: normal;
         text-align: left;
         padding: 0;
+      }
+      tr.detail summary {
+        min-height: var(--target);
+        padding: 10px 0;
+        cursor: pointer;
+        color: var(--accent);
+      }
+      tr.detail li {
+        margin: 0 0 10px;
+        overflow-wrap: anywhere;
+      }
+      td button {
+        white-space: nowrap;
+        padding: 4px 6px;
       }
       .foot {
         display: flex;
@@ -148,13 +167,21 @@ export class SortTable extends LitElement {
 
   /** In reach of the keyboard only when there is something to scroll to. */
   private letScroll(): void {
-    if (this.box.scrollWidth > this.box.clientWidth) this.box.tabIndex = 0;
-    else this.box.removeAttribute('tabindex');
+    const isWide = this.box.scrollWidth > this.box.clientWidth;
+    this.box.toggleAttribute('tabindex', isWide);
+    if (!isWide) {
+      this.box.removeAttribute('role');
+      this.box.removeAttribute('aria-label');
+      return;
+    }
+    this.box.tabIndex = 0;
+    this.box.setAttribute('role', 'region');
+    this.box.setAttribute('aria-label', this.caption);
   }
 
   override render() {
     return html`
-      <div class="box" role="region" aria-label=${this.caption}>
+      <div class="box">
         <table>
           <caption class="visually-hidden">
             ${this.caption}
@@ -185,6 +212,7 @@ export class SortTable extends LitElement {
   }
 
   private renderHead(column: SortColumn, place: number) {
+    if (column.isBare) return html`<th scope="col"><span class="visually-hidden">${column.title}</span></th>`;
     const isOwn = this.order?.key === column.key;
     const way = !isOwn ? 'none' : this.order?.isDown ? 'descending' : 'ascending';
     return html`<th scope="col" class=${sideOf(column, place)} aria-sort=${way}>
@@ -217,7 +245,7 @@ export class SortTable extends LitElement {
 
   private renderCell(row: SortRow, column: SortColumn, place: number) {
     const cell: SortCell | undefined = row.cells[column.key];
-    const words = html`${cell?.text ?? ''}${cell?.under?.map((line) => html`<span class="bound">${line}</span>`)}`;
+    const words = html`${cell?.view ?? cell?.text ?? ''}${cell?.under?.map((line) => html`<span class="bound">${line}</span>`)}`;
     const side = sideOf(column, place);
     if (place > 0)
       return html`<td class="${side} ${side === 'start' ? 'wrap' : ''} ${cell?.tone ?? ''}">${words}</td>`;
@@ -232,7 +260,12 @@ export class SortTable extends LitElement {
 
   private readonly copy = async (): Promise<void> => {
     const rows = [...sortRows(this.rows, this.order), ...this.totals];
-    const isDone = await copyText(tableText(this.columns, rows));
+    const isDone = await copyText(
+      tableText(
+        this.columns.filter(({ isBare }) => !isBare),
+        rows,
+      ),
+    );
     announce(
       isDone
         ? `Copied with its heads: ${this.caption}, ${rows.length} ${rows.length === 1 ? 'row' : 'rows'}.`

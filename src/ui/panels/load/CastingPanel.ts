@@ -22,6 +22,7 @@ import { isStale, type PlanEdit, type SessionState } from '../../../session/Sess
 import { CommandEvent, PlanEditEvent } from '../../events.ts';
 import { fieldStyles } from '../../fields/fieldStyles.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import type { SortColumn } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
@@ -30,6 +31,13 @@ import { POUR_MATERIALS } from './pourMaterials.ts';
 import '../../fields/ChoiceField.ts';
 import '../../fields/LengthField.ts';
 import '../../fields/NumberField.ts';
+import '../../parts/SortTable.ts';
+
+const FORCE_COLUMNS: readonly SortColumn[] = [
+  { key: 'piece', title: 'Piece' },
+  { key: 'along', title: 'Along its pull' },
+  { key: 'whole', title: 'In all' },
+];
 
 /** Value of the choice that stands for a density of the user's own. */
 const OWN = 'own';
@@ -245,26 +253,23 @@ export class CastingPanel extends LitElement {
           ${casting.filledMouldG === null ? nothing : fact('The mould, filled', formatMass(casting.filledMouldG, units))}
         </dl>
         <h4>Opening force of each piece</h4>
-        <div class="box" tabindex="0" role="region" aria-label="Opening force of each piece">
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">Piece</th>
-                <th scope="col">Along its pull</th>
-                <th scope="col">In all</th>
-              </tr>
-            </thead>
-            <tbody>
-              ${casting.pieces.map(
-                ({ piece, openingN, forceN }) => html`<tr>
-                  <th scope="row">${this.nameOf(piece)}</th>
-                  <td>${openingN < 0 ? `pressed on, ${formatForce(-openingN, units)}` : formatForce(openingN, units)}</td>
-                  <td>${formatForce(Math.hypot(forceN[0], forceN[1], forceN[2]), units)}</td>
-                </tr>`,
-              )}
-            </tbody>
-          </table>
-        </div>
+        <scute-table
+          caption="Opening force of each piece"
+          .columns=${FORCE_COLUMNS}
+          .rows=${casting.pieces.map(({ piece, openingN, forceN }) => {
+            const wholeN = Math.hypot(forceN[0], forceN[1], forceN[2]);
+            const along =
+              openingN < 0 ? `pressed on, ${formatForce(-openingN, units)}` : formatForce(openingN, units);
+            return {
+              key: piece,
+              cells: {
+                piece: { text: this.nameOf(piece) },
+                along: { text: along, value: openingN },
+                whole: { text: formatForce(wholeN, units), value: wholeN },
+              },
+            };
+          })}
+        ></scute-table>
         <details class="group">
           <summary><span class="title">Is it thick enough?</span><span class="said">formulas to compare by</span></summary>
           <ul class="screening">

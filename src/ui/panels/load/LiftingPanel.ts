@@ -15,6 +15,7 @@ import {
 import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
 import { PlanEditEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import type { SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from '../mix/mixStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
@@ -22,9 +23,21 @@ import { loadStyles } from './loadStyles.ts';
 import '../../fields/ChoiceField.ts';
 import '../../fields/LengthField.ts';
 import '../../fields/NumberField.ts';
+import '../../parts/SortTable.ts';
 
 /** A first reach of the user's own, mm: forearms' length in front of the ankles. Own choice, to be changed at once. */
 const FIRST_REACH_MM = 400;
+
+/** From the lightest to the heaviest. */
+const CARRIES: readonly HandlingResult['carry'][] = ['one', 'two', 'hoist'];
+
+const LIFT_COLUMNS: readonly SortColumn[] = [
+  { key: 'what', title: 'What' },
+  { key: 'mass', title: 'Weight' },
+  { key: 'limit', title: 'Limit' },
+  { key: 'index', title: 'Index' },
+  { key: 'carry', title: 'Carried by' },
+];
 
 /** Each piece and the whole mould in the hands: weight, one person's limit by the lifting equation, who or what carries it. */
 @customElement('scute-lifting-panel')
@@ -35,37 +48,6 @@ export class LiftingPanel extends LitElement {
     mixStyles,
     loadStyles,
     css`
-      .lifts li {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        gap: 2px 10px;
-        align-items: baseline;
-        padding: 9px 0;
-        border-bottom: 1px solid var(--line-soft);
-      }
-      .mass {
-        font-weight: bold;
-        white-space: nowrap;
-      }
-      .limit {
-        font-size: var(--size-small);
-        color: var(--ink-soft);
-      }
-      .carry {
-        border: 1px solid var(--line-control);
-        padding: 0 8px;
-        font-size: var(--size-small);
-        justify-self: end;
-      }
-      .carry.two {
-        border: 2px solid var(--accent);
-      }
-      .carry.hoist {
-        background: var(--accent);
-        border-color: var(--accent);
-        color: var(--on-accent);
-        font-weight: bold;
-      }
     `,
   ];
 
@@ -76,9 +58,12 @@ export class LiftingPanel extends LitElement {
     if (!answer) return html`<p class="note">The weights come with the first answer.</p>`;
     const { handling, cautions } = answer.result;
     return html`
-      <ul class="lifts ${isStale(this.session) ? 'stale' : ''}" aria-label="Lifts">
-        ${handling.map((lift) => this.renderLift(lift))}
-      </ul>
+      <scute-table
+        class=${isStale(this.session) ? 'stale' : ''}
+        caption="Lifts"
+        .columns=${LIFT_COLUMNS}
+        .rows=${handling.map((lift) => this.rowOf(lift))}
+      ></scute-table>
       ${
         handling.some(({ carry }) => carry === 'two')
           ? html`<p class="small after">
@@ -102,18 +87,25 @@ export class LiftingPanel extends LitElement {
     `;
   }
 
-  private renderLift({ what, massKg, limitKg, liftingIndex, carry }: HandlingResult) {
+  private rowOf({ what, massKg, limitKg, liftingIndex, carry }: HandlingResult): SortRow {
     const { units } = this.session.prefs;
-    const limit =
-      liftingIndex === null
-        ? 'beyond what the equation covers'
-        : `limit ${formatMass(1000 * limitKg, units)}, index ${liftingIndex.toFixed(1)}`;
-    return html`<li>
-      <span>${what}</span>
-      <span class="mass">${formatMass(1000 * massKg, units)}</span>
-      <span class="limit">${limit}</span>
-      <span class="carry ${carry}">${CARRY_WORDS[carry]}</span>
-    </li>`;
+    const isCovered = liftingIndex !== null;
+    return {
+      key: what,
+      cells: {
+        what: { text: what },
+        mass: { text: formatMass(1000 * massKg, units), value: massKg, tone: 'strong' },
+        limit: isCovered
+          ? { text: formatMass(1000 * limitKg, units), value: limitKg }
+          : { text: 'not covered', under: ['by the equation'], value: null },
+        index: { text: isCovered ? liftingIndex.toFixed(1) : '\u2013', value: liftingIndex },
+        carry: {
+          text: CARRY_WORDS[carry],
+          value: CARRIES.indexOf(carry),
+          ...(carry === 'one' ? {} : { tone: 'warn' }),
+        },
+      },
+    };
   }
 
   private renderHow() {

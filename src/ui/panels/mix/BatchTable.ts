@@ -5,12 +5,13 @@ import { formatMass } from '../../../core/units.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
+import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';
 import { type BatchRun, type CoatBatches, groupBatches } from './groupBatches.ts';
-import { letScroll } from './letScroll.ts';
 import { mixStyles } from './mixStyles.ts';
 import { sayWeighing, sayWeighingBeside } from './sayWeighing.ts';
+import '../../parts/SortTable.ts';
 
 /** More parts than this do not stand beside each other in the panel; they are listed, if the columns of batches are few. */
 const ITEMS_ACROSS = 3;
@@ -48,33 +49,6 @@ export class BatchTable extends LitElement {
         font-size: var(--size-small);
         color: var(--ink-soft);
       }
-      table {
-        width: auto;
-        min-width: 100%;
-      }
-      table.down {
-        min-width: min(100%, 340px);
-      }
-      thead th {
-        padding-top: 6px;
-      }
-      tbody th,
-      tbody td {
-        border-bottom: none;
-        padding-top: 4px;
-        padding-bottom: 2px;
-      }
-      tbody td.weigh {
-        font-size: 1.25rem;
-        font-weight: bold;
-        padding-left: 10px;
-      }
-      tbody td.sum {
-        padding-left: 10px;
-      }
-      tbody th {
-        white-space: nowrap;
-      }
       .order {
         margin-top: 6px;
         font-size: var(--size-small);
@@ -84,10 +58,6 @@ export class BatchTable extends LitElement {
   ];
 
   @property({ attribute: false }) session!: SessionState;
-
-  override updated(): void {
-    letScroll(this.renderRoot.querySelectorAll<HTMLElement>('.box'));
-  }
 
   override render() {
     const { answer } = this.session;
@@ -113,77 +83,71 @@ export class BatchTable extends LitElement {
         <span>${count === 1 ? '1 batch' : `${count} batches`}, ${formatMass(coat.mixedG, units)}</span>
         <span class="rest">${this.sayTime(batch)}</span>
       </div>
-      <div class="box" role="region" aria-label="Weights of ${coat.name}, piece ${piece}">
-        <table class=${isDown ? 'down' : nothing}>
-          <caption class="visually-hidden">
-            Piece ${piece}, ${coat.name}: grams to weigh for each batch
-          </caption>
-          ${isDown ? this.renderDown(coat) : this.renderAcross(coat)}
-        </table>
-      </div>
+      ${isDown ? this.renderDown(piece, coat) : this.renderAcross(piece, coat)}
       ${this.renderOrder(batch)}
     </div>`;
   }
 
   /** A batch a line, a part a column. */
-  private renderAcross({ items, runs }: CoatBatches) {
-    return html`
-      <thead>
-        <tr>
-          <th scope="col">Batch</th>
-          ${items.map((item) => html`<th scope="col">${capital(item)},\u00a0g</th>`)}
-          <th scope="col">Mixed,\u00a0g</th>
-        </tr>
-      </thead>
-      <tbody>
-        ${runs.map(
-          (run) => html`<tr>
-            <th scope="row">${this.sayNumbers(run)}</th>
-            ${items.map((item) => this.renderWeight(run, item))}
-            <td class="sum">${this.renderGrams(run.batch.mixedG)}</td>
-          </tr>`,
-        )}
-      </tbody>
-    `;
+  private renderAcross(piece: string, coat: CoatBatches) {
+    const columns = [
+      { key: 'batch', title: 'Batch' },
+      ...coat.items.map((item) => ({ key: `part ${item}`, title: `${capital(item)},\u00a0g` })),
+      { key: 'mixed', title: 'Mixed,\u00a0g' },
+    ];
+    const rows = coat.runs.map((run) => ({
+      key: String(run.first),
+      cells: {
+        batch: { text: sayNumbers(run), value: run.first },
+        ...Object.fromEntries(coat.items.map((item) => [`part ${item}`, this.weightOf(run, item)])),
+        mixed: this.gramsOf(run.batch.mixedG),
+      },
+    }));
+    return this.renderTable(piece, coat, columns, rows);
   }
 
   /** A part a line, in the order it goes into the bucket, and a batch a column. */
-  private renderDown({ items, runs }: CoatBatches) {
-    return html`
-      <thead>
-        <tr>
-          <th scope="col">Weigh, g</th>
-          ${runs.map((run) => html`<th scope="col">Batch ${this.sayNumbers(run)}</th>`)}
-        </tr>
-      </thead>
-      <tbody>
-        ${items.map(
-          (item) => html`<tr>
-            <th scope="row">${capital(item)}</th>
-            ${runs.map((run) => this.renderWeight(run, item))}
-          </tr>`,
-        )}
-        <tr>
-          <th scope="row">Mixed</th>
-          ${runs.map((run) => html`<td class="sum">${this.renderGrams(run.batch.mixedG)}</td>`)}
-        </tr>
-      </tbody>
-    `;
+  private renderDown(piece: string, coat: CoatBatches) {
+    const columns = [
+      { key: 'part', title: 'Weigh, g' },
+      ...coat.runs.map((run) => ({ key: `run ${run.first}`, title: `Batch ${sayNumbers(run)}` })),
+    ];
+    const across = (cellOf: (run: BatchRun) => SortCell) =>
+      Object.fromEntries(coat.runs.map((run) => [`run ${run.first}`, cellOf(run)]));
+    const rows = coat.items.map((item) => ({
+      key: item,
+      cells: { part: { text: capital(item) }, ...across((run) => this.weightOf(run, item)) },
+    }));
+    const sum = {
+      key: 'mixed',
+      cells: { part: { text: 'Mixed' }, ...across((run) => this.gramsOf(run.batch.mixedG)) },
+    };
+    return this.renderTable(piece, coat, columns, rows, [sum]);
   }
 
-  private sayNumbers({ first, last, logged }: BatchRun) {
-    const numbers = first === last ? `${first}` : `${first}\u2013${last}, each`;
-    return html`${numbers}${logged > 0 ? html`<span class="small soft">, done</span>` : nothing}`;
+  private renderTable(
+    piece: string,
+    coat: CoatBatches,
+    columns: readonly SortColumn[],
+    rows: readonly SortRow[],
+    totals: readonly SortRow[] = [],
+  ) {
+    return html`<scute-table
+      caption="Piece ${piece}, ${coat.name}: grams to weigh for each batch"
+      .columns=${columns}
+      .rows=${rows}
+      .totals=${totals}
+    ></scute-table>`;
   }
 
-  private renderWeight({ batch }: BatchRun, item: string) {
+  private weightOf({ batch }: BatchRun, item: string): SortCell {
     const g = batch.componentsG[item];
-    return html`<td class="weigh">${g === undefined ? '\u2013' : this.renderGrams(g)}</td>`;
+    return g === undefined ? { text: '\u2013', value: null } : { ...this.gramsOf(g), tone: 'strong' };
   }
 
-  private renderGrams(g: number) {
+  private gramsOf(g: number): SortCell {
     const beside = sayWeighingBeside(g, this.session.prefs.units);
-    return html`${sayWeighing(g)}${beside === '' ? nothing : html`<span class="bound">${beside}</span>`}`;
+    return { text: sayWeighing(g), under: beside === '' ? [] : [beside], value: g };
   }
 
   private sayTime({ layMin, mixMin, workingTimeMin }: BatchResult): string {
@@ -199,4 +163,10 @@ export class BatchTable extends LitElement {
     });
     return html`<p class="order">Into the bucket: ${said.join(', then ')}.</p>`;
   }
+}
+
+/** "3", "2\u20134, each"; those that are on the wall already say so. */
+function sayNumbers({ first, last, logged }: BatchRun): string {
+  const numbers = first === last ? `${first}` : `${first}\u2013${last}, each`;
+  return logged > 0 ? `${numbers}, done` : numbers;
 }

@@ -6,6 +6,7 @@ import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';
 import { mixStyles } from './mixStyles.ts';
+import '../../parts/SortTable.ts';
 
 /** What it all costs: in whole packs, and what each piece and coat takes of it. */
 @customElement('scute-cost-table')
@@ -17,8 +18,8 @@ export class CostTable extends LitElement {
       .stale {
         color: var(--ink-soft);
       }
-      table + table {
-        margin-top: 16px;
+      scute-table + scute-table {
+        margin-top: 4px;
       }
     `,
   ];
@@ -47,43 +48,33 @@ export class CostTable extends LitElement {
       }
       ${this.renderRows('To buy, in whole packs', cost.byItem, capital, cost.total)}
       ${this.renderRows('Of that each piece takes', cost.byPiece, pieceName)}
-      ${this.renderRows('and each coat', cost.byCoat, capital)}
+      ${this.renderRows('Of that each coat takes', cost.byCoat, capital)}
     </div>`;
   }
 
-  /** `total`: what the rows come to, where that is not said elsewhere. */
+  /** `total`: what the amounts come to, where that is not said elsewhere. */
   private renderRows(
     title: string,
-    rows: Readonly<Record<string, number>>,
+    amounts: Readonly<Record<string, number>>,
     say: (key: string) => string,
     total: number | null = null,
   ) {
-    const entries = Object.entries(rows);
+    const entries = Object.entries(amounts);
     if (entries.length === 0) return nothing;
     const { currency } = this.session.plan.supplies;
-    return html`<table>
-      <thead>
-        <tr>
-          <th scope="col">${title}</th>
-          <th scope="col">${currency || 'Price'}</th>
-        </tr>
-      </thead>
-      <tbody>
-        ${entries.map(
-          ([key, amount]) => html`<tr>
-            <th scope="row">${say(key)}</th>
-            <td>${sayMoney(amount, '')}</td>
-          </tr>`,
-        )}
-        ${
-          total === null
-            ? nothing
-            : html`<tr class="total">
-              <th scope="row">Together</th>
-              <td>${sayMoney(total, '')}</td>
-            </tr>`
-        }
-      </tbody>
-    </table>`;
+    const rows = entries.map(([key, amount]) => ({
+      key,
+      cells: { what: { text: say(key) }, amount: { text: sayMoney(amount, ''), value: amount } },
+    }));
+    const totals =
+      total === null
+        ? []
+        : [{ key: 'total', cells: { what: { text: 'Together' }, amount: { text: sayMoney(total, '') } } }];
+    return html`<scute-table
+      caption=${title}
+      .columns=${[{ key: 'what', title }, { key: 'amount', title: currency || 'Price' }]}
+      .rows=${rows}
+      .totals=${totals}
+    ></scute-table>`;
   }
 }

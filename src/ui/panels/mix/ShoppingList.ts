@@ -7,11 +7,21 @@ import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { setStock, stockOf } from '../../../session/supplyActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';
 import { capital } from './capital.ts';
 import { mixStyles } from './mixStyles.ts';
 import '../../fields/MassField.ts';
+import '../../parts/SortTable.ts';
+
+const COLUMNS: readonly SortColumn[] = [
+  { key: 'item', title: 'Item' },
+  { key: 'buy', title: 'Buy' },
+  { key: 'needed', title: 'Needed' },
+  { key: 'stock', title: 'In the shop' },
+  { key: 'left', title: 'Left over' },
+];
 
 /** What to buy: packs, what is left over, prices; beside each what lies in the shop already. */
 @customElement('scute-shopping-list')
@@ -57,9 +67,41 @@ export class ShoppingList extends LitElement {
   override render() {
     const { answer, plan } = this.session;
     if (!answer) return html`<p class="note">The list comes with the first answer.</p>`;
-    return html`<ul class=${isStale(this.session) ? 'stale' : ''}>
-      ${answer.result.shopping.map((item) => this.renderItem(item, plan.supplies.currency))}
-    </ul>`;
+    const { shopping } = answer.result;
+    const { currency } = plan.supplies;
+    const price = currency === '' ? 'Price' : `Price, ${currency}`;
+    return html`
+      <ul class=${isStale(this.session) ? 'stale' : ''}>
+        ${shopping.map((item) => this.renderItem(item, currency))}
+      </ul>
+      <details class="group">
+        <summary><span class="title">The same as a table</span><span class="said">to sort, to copy</span></summary>
+        <scute-table
+          caption="What to buy"
+          .columns=${[...COLUMNS, { key: 'cost', title: price }]}
+          .rows=${shopping.map((item) => this.rowOf(item))}
+        ></scute-table>
+      </details>
+    `;
+  }
+
+  private rowOf(item: ShoppingItem): SortRow {
+    const { units } = this.session.prefs;
+    const { neededG, neededCount, inStockG, leftG, cost } = item;
+    const unknown: SortCell = { text: '\u2013', value: null };
+    const mass = (g: number | null): SortCell =>
+      g === null ? unknown : { text: formatMass(g, units), value: g };
+    return {
+      key: item.item,
+      cells: {
+        item: { text: capital(item.item) },
+        buy: { text: this.sayBuy(item) },
+        needed: neededCount === null ? mass(neededG) : { text: `${neededCount}`, value: neededCount },
+        stock: neededG === null ? unknown : mass(inStockG),
+        left: neededG === null ? unknown : mass(leftG),
+        cost: cost === null ? unknown : { text: sayMoney(cost, ''), value: cost },
+      },
+    };
   }
 
   private renderItem(item: ShoppingItem, currency: string) {
