@@ -89,8 +89,10 @@ export class DrawerKeeper {
     this.put({ ...CLOSED, isOpen: true });
     // What is about to be written belongs into the list.
     await this.autosave.flush();
-    await this.picture();
     await this.refresh();
+    // The list does not wait for the picture of the open one.
+    await this.picture();
+    this.refreshIfOpen();
   }
 
   close(): void {

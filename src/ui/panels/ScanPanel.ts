@@ -37,7 +37,7 @@ export class ScanPanel extends LitElement {
       <scute-terms .words=${['rubber', 'pattern', 'board', 'keep clear', 'key']}></scute-terms>
       <div class="row">
         <button class="primary" @click=${() => this.ask({ do: 'pick-file' })}>Open a scan or plan</button>
-        <button @click=${() => this.ask({ do: 'save-plan' })} ?disabled=${!scan}>Save the plan</button>
+        <button @click=${() => this.ask({ do: 'save-bundle' })} ?disabled=${!scan}>Save the plan</button>
         <button class="quiet" @click=${() => this.ask({ do: 'open-demo' })}>Open the demo</button>
       </div>
       ${scan ? this.renderScan() : html`<p class="note">No scan is open.</p>`}

@@ -107,7 +107,7 @@ export class SheetPanel extends LitElement {
     return html`
       <div class="row actions">
         <button class="primary" ?disabled=${!isReady} @click=${() => this.ask({ do: 'print' })}>Print</button>
-        <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-bundle' })}>Plan with its scan</button>
+        <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-bundle' })}>Save the plan</button>
         <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-plan' })}>Plan alone</button>
         <button
           ?disabled=${!isReady || !hasDate}
