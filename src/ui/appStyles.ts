@@ -92,6 +92,8 @@ export const appStyles = css`
   .panel {
     /* Holds what is laid out absolutely inside it: words for the ear alone would lengthen the page under the sheet. */
     position: relative;
+    /* Tables set themselves closer where the panel is narrow. */
+    container-type: inline-size;
     flex: 1;
     min-height: 0;
     overflow-y: auto;
@@ -190,8 +192,8 @@ export const appStyles = css`
       border: none;
       grid-template:
         'rail settings' auto
-        'figure figure' minmax(0, 50fr)
-        'panel panel' minmax(0, 50fr)
+        'figure figure' minmax(0, 56fr)
+        'panel panel' minmax(0, 44fr)
         'foot foot' auto / minmax(0, 1fr) 52px;
     }
     aside {

@@ -187,6 +187,17 @@ export const sharedStyles = css`
     font-weight: normal;
     white-space: nowrap;
   }
+  @container (max-width: 379px) {
+    td,
+    tbody th,
+    tfoot th {
+      font-size: var(--size-small);
+    }
+    td:not(:first-child),
+    th:not(:first-child) {
+      padding-left: var(--gap-1);
+    }
+  }
   .facts > div {
     display: flex;
     justify-content: space-between;

@@ -8,6 +8,10 @@ export const titleStyles = css`
     position: relative;
     background: var(--paper);
   }
+  .visually-hidden {
+    left: 0;
+    top: 0;
+  }
   .cells {
     display: grid;
     grid-template-columns: minmax(130px, 1.2fr) repeat(6, minmax(106px, 1fr)) minmax(250px, 1.9fr);

@@ -24,6 +24,7 @@ export class HintCard extends LitElement {
         padding: var(--gap-3) var(--gap-3) var(--gap-2) var(--gap-4);
       }
       h2 {
+        font-size: var(--size-body);
         margin: 0 0 var(--gap-1);
       }
       footer {

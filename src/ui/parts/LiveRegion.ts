@@ -1,4 +1,4 @@
-import { html, LitElement } from 'lit';
+import { css, html, LitElement } from 'lit';
 import { customElement, state } from 'lit/decorators.js';
 import { hearAnnouncements } from '../announce.ts';
 import { sharedStyles } from '../sharedStyles.ts';
@@ -9,7 +9,17 @@ const KEPT_MS = 6000;
 /** The page's one polite live region: what is announced is read out from here, and seen nowhere. */
 @customElement('scute-live-region')
 export class LiveRegion extends LitElement {
-  static override styles = [sharedStyles];
+  static override styles = [
+    sharedStyles,
+    css`
+      /* At the sheet's head: at its foot it would lengthen the page by a pixel. */
+      :host {
+        position: absolute;
+        left: 0;
+        top: 0;
+      }
+    `,
+  ];
 
   @state() private text = '';
   /** Turns with every sentence: two equal ones after each other are two changes, which are both read. */
