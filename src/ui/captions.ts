@@ -1,3 +1,4 @@
+import type { MapKind } from '../session/mapPrefs.ts';
 import type { Stage } from '../session/ViewPrefs.ts';
 
 /** The figure of each stage, as a drawing's caption names it. */
@@ -7,6 +8,14 @@ const SUBJECTS: Readonly<Record<Stage, string>> = {
   coats: 'Coats over the rubber',
   mix: 'The shell to be mixed for',
   sheet: 'The mould and its shell',
+};
+
+/** The figure of each map. */
+const MAP_SUBJECTS: Readonly<Record<MapKind, string>> = {
+  thickness: 'Thickness of the coats, predicted',
+  undercut: 'How deep it locks',
+  draft: 'Draft for each pull',
+  distance: 'The body against the scan as it came',
 };
 
 const NUMBERS: Readonly<Record<Stage, number>> = { scan: 1, parting: 2, coats: 3, mix: 4, sheet: 5 };
@@ -46,8 +55,10 @@ export function captionOf(
   stage: Stage,
   view: Viewpoint | null,
   body: 'rubber' | 'shell' | 'cut' = 'rubber',
+  /** The map that lies on the mould: the figure is of that then. */
+  map: MapKind | null = null,
 ): { number: string; text: string } {
-  const subject = `${SUBJECTS[stage]}${BODIES[body]}`;
+  const subject = map === null ? `${SUBJECTS[stage]}${BODIES[body]}` : MAP_SUBJECTS[map];
   return { number: `Fig. ${NUMBERS[stage]}`, text: view ? `${subject}, ${sayViewpoint(view)}` : subject };
 }
 

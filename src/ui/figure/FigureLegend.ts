@@ -109,9 +109,10 @@ export class FigureLegend extends LitElement {
     const now = pictureAt(stage, pictures);
     // What lies over the rubber has its own legend; a picture chosen takes it off.
     const isCovered = !this.sight.isMapChosen && now !== 'pieces';
-    return html`<label class="picture">
-      Picture
+    return html`<div class="picture">
+      <label for="picture">Picture</label>
       <select
+        id="picture"
         @change=${(e: Event) => {
           const picture = (e.target as HTMLSelectElement).value as Picture;
           const change = { pictures: { ...pictures, [stage]: picture } };
@@ -125,7 +126,7 @@ export class FigureLegend extends LitElement {
           </option>`,
         )}
       </select>
-    </label>`;
+    </div>`;
   }
 
   private renderSwitch() {
@@ -163,9 +164,10 @@ export class FigureLegend extends LitElement {
     const { plan, prefs } = this.session;
     const last = plan.coats.length - 1;
     const now = Math.min(prefs.mapCoat ?? last, last);
-    return html`<label class="picture">
-      up to
+    return html`<div class="picture">
+      <label for="coat">up to</label>
       <select
+        id="coat"
         @change=${(e: Event) => {
           const coat = Number((e.target as HTMLSelectElement).value);
           this.prefer({ mapCoat: coat === last ? null : coat });
@@ -176,7 +178,7 @@ export class FigureLegend extends LitElement {
             html`<option value=${i} ?selected=${i === now}>${i === last ? 'all coats' : name}</option>`,
         )}
       </select>
-    </label>`;
+    </div>`;
   }
 
   private renderRange() {

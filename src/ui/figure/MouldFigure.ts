@@ -13,6 +13,7 @@ import { captionOf, type Viewpoint, viewpointOf } from '../captions.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
 import type { MapState } from '../control/MapDrawer.ts';
 import type { PainterState } from '../control/Painter.ts';
+import { readPrintInks } from '../control/readPrintInks.ts';
 import { readTheme } from '../control/readTheme.ts';
 import type { StanderState } from '../control/Stander.ts';
 import { CommandEvent, PrefsEvent } from '../events.ts';
@@ -23,15 +24,20 @@ import { sayBothLengths } from '../sayLengths.ts';
 import { sayPiece } from '../sayPiece.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { clearSpots } from './clearSpots.ts';
+import { composePicture, type PictureParts } from './composePicture.ts';
 import { depthLabels } from './depthLabels.ts';
 import { sayLevel } from './depthLevels.ts';
 import type { FigureLookEvent } from './FigureLookEvent.ts';
 import { FigureSight } from './FigureSight.ts';
 import { figureStyles } from './figureStyles.ts';
 import { type AidsPicture, layOutAids } from './layOutAids.ts';
+import { legendItems } from './legend/legendItems.ts';
+import { mapScale } from './legend/mapScale.ts';
 import { MapHand } from './maps/MapHand.ts';
+import { mapTitle } from './maps/mapWords.ts';
 import { layOutOverlay, type OverlayLabel, type OverlayPicture, slidApart } from './overlayLayout.ts';
 import { overlayShapes } from './overlayShapes.ts';
+import { probeShapes } from './probeShapes.ts';
 import { type ProbeSpot, probeSpots } from './probeSpots.ts';
 import { RubberEvent } from './RubberEvent.ts';
 import { readingShapes } from './readingShapes.ts';
@@ -206,14 +212,51 @@ export class MouldFigure extends LitElement {
     if (!view || !this.session.answer) return null;
     const present: ViewTheme = readTheme(document.body);
     const paper = readTheme(document.body, 'light');
+    const inks = readPrintInks(document.body);
     view.setTheme({ ...paper, paper: PRINT_PAPER });
     try {
-      return await view.snapshot();
+      const mould = await createImageBitmap(await view.snapshot());
+      return await composePicture({ ...this.pictureParts(), mould }, inks);
     } catch {
       return null;
     } finally {
+      inks.dispose();
       view.setTheme(present);
     }
+  }
+
+  /** What a saved picture is called beside its job: "fig-3-thickness". */
+  get pictureName(): string {
+    const { number } = this.caption();
+    const { isSectionOn } = this.session.prefs;
+    const what = isSectionOn ? 'cut' : (this.mapHand.model?.picture.of ?? null);
+    return [number.toLowerCase().replace(/[^a-z0-9]+/g, '-'), what].filter(Boolean).join('-');
+  }
+
+  /** All that a saved picture says besides the mould: what stands round it on the screen. */
+  private pictureParts(): Omit<PictureParts, 'mould'> {
+    const { plan, prefs } = this.session;
+    const { number, text } = this.caption();
+    const { model } = this.mapHand;
+    const coat = model?.picture.coat ?? null;
+    return {
+      widthPx: this.host.clientWidth,
+      heightPx: this.host.clientHeight,
+      shapes: [...this.drawnShapes(), ...probeShapes(this.probes)],
+      caption: `${number}  ${text}`,
+      scale: model && {
+        title: mapTitle(
+          model.picture.of,
+          coat === null ? null : (plan.coats[coat]?.name ?? null),
+          prefs.units,
+        ),
+        sketch: model.bands.borders.length > 0 ? mapScale(model, prefs.units) : null,
+      },
+      items: legendItems(this.session, this.sight, this.proposal !== null, model),
+      foot: [plan.job.name, plan.job.shop, isStale(this.session) ? 'of the plan before the last change' : '']
+        .filter(Boolean)
+        .join(', '),
+    };
   }
 
   /** The view as it stands, without paper, legend or words: what a small picture is made of. Null when nothing is drawn. */
@@ -261,7 +304,7 @@ export class MouldFigure extends LitElement {
   private caption() {
     const { stage, isSectionOn, isShellShown } = this.session.prefs;
     const body = isSectionOn ? 'cut' : isShellShown && this.drafter.mode === 'look' ? 'shell' : 'rubber';
-    return captionOf(stage, this.viewpoint, body);
+    return captionOf(stage, this.viewpoint, body, this.mapHand.model?.picture.of ?? null);
   }
 
   private showAll(): void {
@@ -310,6 +353,7 @@ export class MouldFigure extends LitElement {
       // At the first stage the only line is the stretch being measured.
       lines: prefs.stage !== 'scan' || this.drafter.mode === 'measure',
       marks: prefs.stage === 'scan',
+      foundShown: prefs.foundShown,
       undercuts: this.sight.hasUndercuts && this.areUndercutsShown,
     });
     this.view?.setLockLook({ giveMm: this.session.plan.parting.rubberGiveMm, levelsMm: this.sight.levelsMm });

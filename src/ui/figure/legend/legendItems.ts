@@ -6,6 +6,8 @@ import type { FigureSight } from '../FigureSight.ts';
 import { LOCK_WORDS, lockKinds } from '../lockKinds.ts';
 import type { MapModel } from '../maps/mapModel.ts';
 import type { Sketch } from '../sketch/Sketch.ts';
+import { foundSketch } from './foundSketch.ts';
+import { foundWords } from './foundWords.ts';
 import {
   cutRubberSwatch,
   depthSwatch,
@@ -28,7 +30,6 @@ export interface LegendItem {
 
 const TINTS = 6;
 const PARTING_PX = 3;
-const MARK_PX = 2;
 
 /** What there is to explain in the figure as it stands, the same in the page and in a saved picture. */
 export function legendItems(
@@ -50,8 +51,7 @@ export function legendItems(
   }
   if (map !== null) return mapItems(session, map, answer !== null && answer.geometry.lines.length > 0);
   if (prefs.stage === 'scan') {
-    if (!answer || answer.geometry.marks.length === 0) return [];
-    return [{ swatches: [lineSwatch('--ink', MARK_PX)], text: 'found or mended here' }];
+    return foundItems(session);
   }
   if (hasProposal) return [line('suggested line')];
   if (sight.isLineGivingWay) return [line('your line')];
@@ -66,6 +66,15 @@ export function legendItems(
   if (sight.isTouchSeen) items.push({ swatches: [touchSwatch], text: 'inside the rubber' });
   if (sight.areLocksInSight) items.push(...lockItems(session, sight));
   return items;
+}
+
+/** The kinds of marks on the scan, the one that is shown stronger in its accent. */
+function foundItems({ answer, prefs }: SessionState): LegendItem[] {
+  const codes = new Set(answer?.geometry.marks.map(({ code }) => code));
+  return [...codes].map((code) => ({
+    swatches: [foundSketch(code, code === prefs.foundShown ? '--accent' : '--ink')],
+    text: foundWords(code),
+  }));
 }
 
 function lockItems({ answer, plan, prefs }: SessionState, { levelsMm }: FigureSight): LegendItem[] {

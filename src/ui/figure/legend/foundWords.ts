@@ -1,0 +1,24 @@
+/** What the marks with a note's code stand for, short enough for the legend. */
+const WORDS: Readonly<Record<string, string>> = {
+  'holes-left': 'open hole',
+  'holes-filled': 'hole filled',
+  'skirt-added': 'skirt added',
+  'faces-turned': 'faces turned',
+  'duplicate-faces-dropped': 'face told twice',
+  'fins-dropped': 'fin dropped',
+  'unjoinable-dropped': 'face dropped',
+  'non-manifold-parted': 'sheets parted',
+  'touching-parted': 'sheets parted',
+  'crumbs-dropped': 'crumb dropped',
+  'flakes-dropped': 'flake dropped',
+  'inner-parts-dropped': 'inner wall dropped',
+  cropped: 'cropped away',
+  'clipped-at-board': 'cut off at the board',
+  'welded-near': 'crack welded',
+  'zero-area-dropped': 'face without area',
+  'sides-uncertain': 'inside uncertain',
+};
+
+export function foundWords(code: string): string {
+  return WORDS[code] ?? 'found or mended here';
+}
