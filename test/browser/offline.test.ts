@@ -18,7 +18,10 @@ test('after the first visit the page starts without a network, opens a scan of o
   const { page } = opened;
   // Kept whole: the worker of the offline start has put all its files away once it is active.
   await page.evaluate(async () => {
-    await navigator.serviceWorker.ready;
+    const late = new Promise((_, reject) =>
+      setTimeout(() => reject(new Error('No service worker was ready within 100 s.')), 100_000),
+    );
+    await Promise.race([navigator.serviceWorker.ready, late]);
   });
   await page.context().setOffline(true);
   await page.reload();

@@ -6,7 +6,8 @@ import type { SessionStore } from '../../session/SessionStore.ts';
  * Does nothing where the browser keeps no pages (private windows, plain http).
  */
 export async function keepOffline(store: SessionStore): Promise<void> {
-  if (!import.meta.env.PROD || !('serviceWorker' in navigator)) return;
+  // By the mode, which a test's build sets as the shipped one does; the server for development has no such file.
+  if (import.meta.env.MODE !== 'production' || !('serviceWorker' in navigator)) return;
   const before = navigator.serviceWorker.controller;
   try {
     const kept = await navigator.serviceWorker.register('./sw.js', { scope: './' });
