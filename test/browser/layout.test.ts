@@ -12,8 +12,8 @@ const WINDOWS = [
   { name: 'laptop', width: 1440, height: 900, picture: [600, 400], totals: 6 },
   { name: 'small laptop', width: 1024, height: 768, picture: [500, 340], totals: 6 },
   { name: 'tablet upright', width: 820, height: 1180, picture: [700, 360], totals: 6 },
-  { name: 'telephone', width: 390, height: 844, picture: [360, 200], totals: 3 },
-  { name: 'laptop at 200 %', width: 720, height: 450, picture: [340, 180], totals: 3 },
+  { name: 'telephone', width: 390, height: 844, picture: [360, 170], totals: 3 },
+  { name: 'laptop at 200 %', width: 720, height: 450, picture: [340, 120], totals: 3 },
 ] as const;
 
 const STAGES = ['Scan', 'Parting', 'Coats', 'Mix', 'Sheet'] as const;

@@ -31,6 +31,20 @@ export class FigureHead extends LitElement {
         gap: 2px;
         flex: none;
       }
+      @container (max-height: 400px) {
+        /* Lies over the picture, whose upper edge is empty paper. */
+        :host {
+          position: absolute;
+          left: 0;
+          right: 0;
+          top: 0;
+          z-index: 1;
+          pointer-events: none;
+        }
+        .tools {
+          pointer-events: auto;
+        }
+      }
       @container (max-width: 639px) {
         :host {
           min-height: 44px;

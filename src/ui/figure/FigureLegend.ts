@@ -67,13 +67,35 @@ export class FigureLegend extends LitElement {
       .legend svg {
         flex: none;
       }
-      scute-map-range,
+      scute-map-range {
+        flex: 1 1 280px;
+      }
       .waits {
         flex: 1 1 100%;
       }
-      @media (max-width: 599px) {
+      @container (max-width: 639px) {
         :host {
           padding: 2px 10px 4px;
+        }
+      }
+      /* Low: the mould needs the height more than names that its choices tell anyway. */
+      @container (max-height: 460px) {
+        :host {
+          gap: 2px 8px;
+          min-height: 0;
+        }
+        .picture label {
+          position: absolute;
+          clip-path: inset(50%);
+          width: 1px;
+          height: 1px;
+          overflow: hidden;
+        }
+        .map {
+          flex: 1 1 100%;
+        }
+        .title {
+          line-height: 1.1;
         }
       }
     `,
@@ -147,7 +169,6 @@ export class FigureLegend extends LitElement {
     const { plan, prefs } = this.session;
     const { of, coat } = map.picture;
     return html`
-      ${of === 'thickness' && plan.coats.length > 1 ? this.renderCoat() : nothing}
       <button aria-expanded=${this.isRangeOpen ? 'true' : 'false'} @click=${this.toggleRange}>Range</button>
       <div class="map">
         <p class="title">${mapTitle(of, coat === null ? null : (plan.coats[coat]?.name ?? null), prefs.units)}</p>
@@ -186,7 +207,8 @@ export class FigureLegend extends LitElement {
     if (!map || !this.isRangeOpen || this.session.prefs.isSectionOn) return nothing;
     const { mapRanges, units } = this.session.prefs;
     const of: MapKind = map.picture.of;
-    return html`<scute-map-range
+    const isOfCoats = of === 'thickness' && this.session.plan.coats.length > 1;
+    return html`${isOfCoats ? this.renderCoat() : nothing}<scute-map-range
       .of=${of}
       .range=${mapRanges[of] ?? OWN_RANGE}
       .bands=${map.bands}

@@ -24,6 +24,7 @@ export class FigureTools extends LitElement {
       @container (max-height: 400px) {
         :host {
           grid-template-columns: repeat(2, auto);
+          top: 44px;
         }
       }
     `,
