@@ -25,8 +25,20 @@ export class SortTable extends LitElement {
       .box:focus-visible {
         outline-offset: 0;
       }
-      th,
-      td {
+      tr > td,
+      tr > th:not(:first-child) {
+        padding-left: 10px;
+      }
+      tr.above th {
+        border-bottom: none;
+        padding-bottom: 0;
+      }
+      tr.above + tr > td:first-child {
+        padding-left: 0;
+      }
+      tr.above.marked > th,
+      tr.above.marked + tr > :first-child {
+        border-left: 3px solid var(--accent);
         padding-left: 10px;
       }
       thead th {
@@ -62,10 +74,6 @@ export class SortTable extends LitElement {
         thead th:not(:first-child) button {
           padding-left: 4px;
         }
-      }
-      .way {
-        width: 0.7em;
-        flex: none;
       }
       .start {
         text-align: left;
@@ -138,6 +146,8 @@ export class SortTable extends LitElement {
   @property({ attribute: false }) rows: readonly SortRow[] = [];
   /** Sums and the like: they stay below whatever the order. */
   @property({ attribute: false }) totals: readonly SortRow[] = [];
+  /** The first column stands above the others, over the whole width: for names too long to stand beside numbers. */
+  @property({ type: Boolean }) isNameAbove = false;
 
   @state() private order: SortOrder = null;
   @state() private isCopied = false;
@@ -187,8 +197,15 @@ export class SortTable extends LitElement {
             ${this.caption}
           </caption>
           <thead>
+            ${
+              this.isNameAbove
+                ? html`<tr>
+                  ${this.renderHead(this.columns[0], 0)}
+                </tr>`
+                : nothing
+            }
             <tr>
-              ${this.columns.map((column, n) => this.renderHead(column, n))}
+              ${this.columns.map((column, n) => (this.isNameAbove && n === 0 ? nothing : this.renderHead(column, n)))}
             </tr>
           </thead>
           <tbody>
@@ -215,29 +232,31 @@ export class SortTable extends LitElement {
     if (column.isBare) return html`<th scope="col"><span class="visually-hidden">${column.title}</span></th>`;
     const isOwn = this.order?.key === column.key;
     const way = !isOwn ? 'none' : this.order?.isDown ? 'descending' : 'ascending';
-    return html`<th scope="col" class=${sideOf(column, place)} aria-sort=${way}>
+    const span = this.isNameAbove && place === 0 ? this.columns.length - 1 : nothing;
+    return html`<th scope="col" colspan=${span} class=${sideOf(column, place)} aria-sort=${way}>
       <button
         title="Sort by it; a third press brings back the order of the work"
         @click=${() => {
           this.order = nextOrder(this.order, column.key);
         }}
       >
-        ${column.title}<span class="way" aria-hidden="true"
-          >${way === 'none' ? '' : way === 'ascending' ? '\u2191' : '\u2193'}</span
-        >
+        <span>${column.title}</span>
+        ${way === 'none' ? nothing : html`<span aria-hidden="true">${way === 'ascending' ? '\u2191' : '\u2193'}</span>`}
       </button>
     </th>`;
   }
 
   private renderRow(row: SortRow) {
     const classes = `${row.isMarked ? 'marked' : ''} ${row.detail ? 'with-detail' : ''}`;
-    return html`<tr class=${classes}>
-        ${this.columns.map((column, n) => this.renderCell(row, column, n))}
+    const isAbove = this.isNameAbove;
+    return html`${isAbove ? html`<tr class="above ${classes}">${this.renderCell(row, this.columns[0], 0)}</tr>` : nothing}
+      <tr class=${isAbove ? (row.detail ? 'with-detail' : '') : classes}>
+        ${this.columns.map((column, n) => (isAbove && n === 0 ? nothing : this.renderCell(row, column, n)))}
       </tr>
       ${
         row.detail
           ? html`<tr class="detail">
-            <td colspan=${this.columns.length}>${row.detail}</td>
+            <td colspan=${this.columns.length - Number(isAbove)}>${row.detail}</td>
           </tr>`
           : nothing
       }`;
@@ -249,7 +268,8 @@ export class SortTable extends LitElement {
     const side = sideOf(column, place);
     if (place > 0)
       return html`<td class="${side} ${side === 'start' ? 'wrap' : ''} ${cell?.tone ?? ''}">${words}</td>`;
-    return html`<th scope="row" class="${side} ${cell?.tone ?? ''}">
+    const span = this.isNameAbove ? this.columns.length - 1 : nothing;
+    return html`<th scope="row" colspan=${span} class="${side} ${cell?.tone ?? ''}">
       ${
         row.swatch
           ? html`<span class="name"><span class="swatch ${row.swatch}"></span><span>${words}</span></span>`

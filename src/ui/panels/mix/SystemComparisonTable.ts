@@ -39,6 +39,7 @@ export class SystemComparisonTable extends LitElement {
     return html`
       <scute-table
         class=${isStale(this.session) ? 'stale' : ''}
+        isNameAbove
         caption="This shell in other systems, each at its usual thickness"
         .columns=${[
           { key: 'system', title: 'System' },
