@@ -12,6 +12,7 @@ import { pixelRay, projectPoint } from './camera/projectPoint.ts';
 import { BrushRing } from './overlay/BrushRing.ts';
 import { CutPlanes } from './overlay/CutPlanes.ts';
 import { FacePatch } from './overlay/FacePatch.ts';
+import { FoundOverlay } from './overlay/FoundOverlay.ts';
 import { LineOverlay, type PointFate } from './overlay/LineOverlay.ts';
 import { PaintLayer } from './overlay/PaintLayer.ts';
 import { PieceBorders } from './overlay/PieceBorders.ts';
@@ -53,6 +54,7 @@ const DEFAULT_SHOW: ViewShow = {
   shells: false,
   lines: true,
   marks: false,
+  foundShown: null,
   undercuts: false,
   filler: true,
   highlightLine: undefined,
@@ -91,6 +93,7 @@ export class MouldView {
   private readonly bodies: Bodies;
   private readonly board: Board;
   private readonly overlay: LineOverlay;
+  private readonly found: FoundOverlay;
   private readonly borders: PieceBorders;
   private readonly caps: SectionCaps;
   private readonly ring: BrushRing;
@@ -135,6 +138,7 @@ export class MouldView {
     this.planes = new CutPlanes(scene, overlay);
     this.patch = new FacePatch(scene, this.ink);
     this.overlay = new LineOverlay(scene, overlay, light.cut);
+    this.found = new FoundOverlay(scene, overlay, light.cut);
     this.borders = new PieceBorders(scene, overlay, light.cut);
     this.ring = new BrushRing(scene, overlay, light.cut);
     this.paint = new PaintLayer(scene, overlay, light.cut);
@@ -160,6 +164,7 @@ export class MouldView {
     this.stage.setPaper(theme.paper);
     this.board.setTheme(theme);
     this.overlay.setTheme(theme);
+    this.found.setTheme(theme);
     this.caps.setTheme(theme);
     this.ring.setTint(theme.accent);
     this.paint.setTheme(theme);
@@ -175,7 +180,8 @@ export class MouldView {
   setAnswer(geometry: PlanGeometry): void {
     const before = this.bodies.bounds;
     const isNewRubber = this.bodies.setGeometry(geometry);
-    this.overlay.setLines(geometry.lines, geometry.marks);
+    this.overlay.setLines(geometry.lines);
+    this.found.setMarks(geometry.marks);
     this.shellPoints = geometry.pieces.map((piece) => piece.shell && thinnedPoints(piece.shell.positions));
     const { rubber, bounds } = this.bodies;
     if (isNewRubber && rubber !== null && bounds !== null) {
@@ -196,7 +202,8 @@ export class MouldView {
   /** Takes everything off the board. */
   clear(): void {
     this.bodies.clear();
-    this.overlay.setLines([], []);
+    this.overlay.setLines([]);
+    this.found.setMarks([]);
     this.picker.setSurface(null);
     this.board.setVisible(false);
     this.fitPoints = new Float32Array(0);
@@ -474,6 +481,7 @@ export class MouldView {
     this.setTool(null);
     this.pointer.dispose();
     this.overlay.dispose();
+    this.found.dispose();
     this.borders.dispose();
     this.caps.dispose();
     this.ring.dispose();
@@ -490,6 +498,7 @@ export class MouldView {
     const matrix = move === null ? null : matrixOf(move);
     this.bodies.setMove(matrix);
     this.overlay.setMove(matrix);
+    this.found.setMove(matrix);
     this.board.lift(boardMm, move === null && boardMm === 0);
     const gone = [...planes];
     if (boardMm !== 0 || move !== null) gone.push({ normal: [0, 0, -1], offsetMm: -boardMm });
@@ -553,6 +562,8 @@ export class MouldView {
 
   private redrawLines(): void {
     this.showBorders();
+    const { bounds } = this.bodies;
+    this.found.redraw(this.show, bounds === null ? 0 : diagonalOf(bounds));
     this.overlay.redrawLines(this.areSplit() ? { ...this.show, lines: false } : this.show);
     this.redrawPoints();
   }

@@ -34,6 +34,8 @@ export interface ViewShow {
   readonly shells: boolean;
   readonly lines: boolean;
   readonly marks: boolean;
+  /** Code of the marks that are drawn stronger than the others; null: none. */
+  readonly foundShown: string | null;
   /** What locks is hatched on the rubber of the pieces. */
   readonly undercuts: boolean;
   /** Filler is set off from the rubber by dots. */

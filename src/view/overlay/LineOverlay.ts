@@ -1,6 +1,6 @@
 import { Group, type Matrix4, type Object3D } from 'three';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
-import type { LinePicture, MarkPicture } from '../../jobs/protocol.ts';
+import type { LinePicture } from '../../jobs/protocol.ts';
 import type { ControlPointRef } from '../pointer/hitControlPoint.ts';
 import type { ViewShow, ViewTheme } from '../viewTypes.ts';
 import { FatLine } from './FatLine.ts';
@@ -16,22 +16,17 @@ const LINE: FatLineLook = { widthPx: 2.6, dashPx: null, opacity: 1, part: 'front
 const STRONG: FatLineLook = { ...LINE, widthPx: 3.6 };
 /** A drawing shows what is hidden by a thin broken line. */
 const HIDDEN: FatLineLook = { widthPx: 1.2, dashPx: [5, 4], opacity: 0.55, part: 'hidden', liftPx: 5 };
-const MARK: FatLineLook = { widthPx: 1.6, dashPx: null, opacity: 1, part: 'front', liftPx: 4 };
-/** Half the size of the small cross that marks a loose point, share of the largest mark's distance from the origin. */
-const CROSS_SHARE = 0.006;
 
 /** What becomes of a control point in a frame: drawn, behind the mould, or cut away with it. */
 export type PointFate = 'seen' | 'hidden' | 'gone';
 
-/** Parting lines with their control points, the line being drawn, and the marks of what was mended. */
+/** Parting lines with their control points, and the line being drawn. */
 export class LineOverlay {
   private readonly root = new Group();
   private readonly plain: FatLine;
   private readonly strong: FatLine;
-  private readonly marksLine: FatLine;
   private readonly points: PointMarks;
   private answerLines: readonly LinePicture[] = [];
-  private marks: readonly MarkPicture[] = [];
   private draft: LinePicture | null = null;
   /** A control point on its way, until its owner answers with new lines. */
   private moved: { readonly ref: ControlPointRef; readonly point: Vec3 } | null = null;
@@ -43,13 +38,11 @@ export class LineOverlay {
     const make = (look: FatLineLook) => makeFatLineMaterial(frame, cut, look);
     this.plain = new FatLine(this.root, [make(HIDDEN), make(LINE)], 10);
     this.strong = new FatLine(this.root, [make(HIDDEN), make(STRONG)], 11);
-    this.marksLine = new FatLine(this.root, [make(MARK)], 9);
     this.points = new PointMarks(this.root, frame, 12);
   }
 
-  setLines(lines: readonly LinePicture[], marks: readonly MarkPicture[]): void {
+  setLines(lines: readonly LinePicture[]): void {
     this.answerLines = lines;
-    this.marks = marks;
     this.draft = null;
     this.moved = null;
   }
@@ -101,12 +94,11 @@ export class LineOverlay {
     this.root.matrixWorldNeedsUpdate = true;
   }
 
-  /** Builds the lines and marks that are drawn from what is known. */
+  /** Builds the lines that are drawn from what is known. */
   redrawLines(show: ViewShow): void {
     const lines = show.lines ? this.lines : [];
     this.plain.setPaths(lines.filter((_, i) => i !== show.highlightLine).map((line) => line.path));
     this.strong.setPaths(lines.filter((_, i) => i === show.highlightLine).map((line) => line.path));
-    this.marksLine.setPaths(show.marks ? this.marks.flatMap(markPaths) : []);
   }
 
   /** Builds the control points that are drawn; `areShown` false: none. */
@@ -137,31 +129,12 @@ export class LineOverlay {
   setTheme(theme: ViewTheme): void {
     this.plain.setTint(theme.accent);
     this.strong.setTint(theme.accent);
-    this.marksLine.setTint(theme.ink);
     this.points.setTint(theme.accent, theme.paper);
   }
 
   dispose(): void {
-    for (const line of [this.plain, this.strong, this.marksLine]) line.dispose();
+    for (const line of [this.plain, this.strong]) line.dispose();
     this.points.dispose();
     this.root.removeFromParent();
   }
-}
-
-/** A loop as its outline; loose points as small upright crosses. */
-function markPaths({ points, isLoop }: MarkPicture): ArrayLike<number>[] {
-  if (isLoop) return [points];
-  let reach = 0;
-  for (let i = 0; i < points.length; i++) reach = Math.max(reach, Math.abs(points[i]));
-  const half = reach * CROSS_SHARE;
-  const out: number[][] = [];
-  for (let i = 0; i < points.length; i += 3) {
-    const [x, y, z] = [points[i], points[i + 1], points[i + 2]];
-    out.push(
-      [x - half, y, z, x + half, y, z],
-      [x, y - half, z, x, y + half, z],
-      [x, y, z - half, x, y, z + half],
-    );
-  }
-  return out;
 }

@@ -4,9 +4,10 @@ import type { ScanNote } from '../../../core/PlanResult.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { CommandEvent, PrefsEvent } from '../../events.ts';
+import { foundSketch } from '../../figure/legend/foundSketch.ts';
+import { renderSketch } from '../../figure/sketch/renderSketch.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
-import { foundSwatch, foundSwatchStyles } from './foundSwatch.ts';
 import { facesLeftOut, placesOf } from './placesOf.ts';
 
 /** What was found in the scan and what was mended, a sentence each, with its key and the way to where it is. */
@@ -15,7 +16,6 @@ export class FoundList extends LitElement {
   static override styles = [
     sharedStyles,
     panelStyles,
-    foundSwatchStyles,
     css`
       li {
         padding: 8px 0;
@@ -30,6 +30,9 @@ export class FoundList extends LitElement {
       }
       .place .small {
         flex: 1;
+      }
+      .place svg {
+        flex: none;
       }
     `,
   ];
@@ -77,8 +80,8 @@ export class FoundList extends LitElement {
     const leftOut = facesLeftOut(marks, code);
     const where =
       count === 1 ? 'in one place' : isShown ? `${at + 1} of ${count} places` : `in ${count} places`;
-    return html`<div class="place ${isShown ? 'strong' : ''}">
-      ${foundSwatch(code)}
+    return html`<div class="place">
+      ${renderSketch(foundSketch(code, isShown ? '--accent' : '--ink'))}
       <span class="small soft">
         ${where}${
           leftOut
