@@ -141,7 +141,7 @@ export class FigureLegend extends LitElement {
           this.prefer(picture === 'pieces' ? change : { ...change, isShellShown: false, isSectionOn: false });
         }}
       >
-        ${isCovered ? html`<option selected disabled>under the shell</option>` : nothing}
+        ${isCovered ? html`<option selected disabled>covered now</option>` : nothing}
         ${picturesOf(stage).map(
           (picture) => html`<option value=${picture} ?selected=${!isCovered && picture === now}>
             ${stage === 'scan' && picture === 'pieces' ? 'Clay' : PICTURE_NAMES[picture]}

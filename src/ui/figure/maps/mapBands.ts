@@ -23,12 +23,14 @@ const US_STEPS_MM = [1 / 256, 1 / 128, 1 / 64, 1 / 32, 1 / 16, 1 / 8, 1 / 4, 1 /
 const STEPS_DEG = [0.5, 1, 2, 5, 10, 15, 30];
 /** Borders of draft left to itself, degrees: finest about nought, where it is decided whether a piece comes off. Own choice. */
 const DRAFT_DEG = [-30, -10, -3, 0, 3, 10, 30];
+/** Hollows thicker than this share of what is laid are thick enough: finer bands below serve better. Own choice. */
+const FULL_SHARE = 1.5;
 /** A scan and a body nearer than this everywhere are the same, mm. */
 const SAME_MM = 1e-3;
 
 /**
  * The bands of a map. A typed end of the range holds; the others follow the values: thickness between the outer 2 % of the
- * area at either end, undercut from nought to the deepest, distance as far to one side as to the other with a band about
+ * area at either end, but not far beyond what is laid (`laidMm`), undercut from nought to the deepest, distance as far to one side as to the other with a band about
  * nought, draft by fixed steps about nought. Null when nothing is told.
  */
 export function mapBands(
@@ -36,15 +38,18 @@ export function mapBands(
   spread: MapPicture['spread'],
   typed: MapRange,
   units: UnitSystem,
+  laidMm = Infinity,
 ): MapBands | null {
   if (spread === null) return null;
-  const own = ownRange(of, spread);
+  const own = ownRange(of, spread, laidMm);
   const least = typed.least ?? own.least;
   const most = typed.most ?? own.most;
   const isTyped = typed.least !== null || typed.most !== null;
   // Ends that were typed the wrong way round say nothing.
   if (!(least < most))
-    return isTyped && own.least < own.most ? mapBands(of, spread, NONE, units) : flat(own.least, own.most);
+    return isTyped && own.least < own.most
+      ? mapBands(of, spread, NONE, units, laidMm)
+      : flat(own.least, own.most);
   return { least, most, borders: bordersOf(of, least, most, isTyped, units) };
 }
 
@@ -52,10 +57,14 @@ const NONE: MapRange = { least: null, most: null };
 
 const flat = (least: number, most: number): MapBands => ({ least, most: Math.max(least, most), borders: [] });
 
-function ownRange(of: MapKind, { least, most, low, high }: NonNullable<MapPicture['spread']>) {
+function ownRange(
+  of: MapKind,
+  { least, most, low, high }: NonNullable<MapPicture['spread']>,
+  laidMm: number,
+) {
   switch (of) {
     case 'thickness':
-      return { least: low, most: high };
+      return { least: low, most: Math.min(high, Math.max(low, FULL_SHARE * laidMm)) };
     case 'undercut':
       return { least: 0, most };
     case 'draft':

@@ -4,7 +4,7 @@ import type { MapBands } from './mapBands.ts';
 
 /** The ends of a colour map are left out: the darkest hides what is drawn on it, the lightest is the paper's. Own choice, by eye. */
 const FROM_SHARE = 0.1;
-const TO_SHARE = 0.97;
+const TO_SHARE = 0.88;
 /** Upper ends of the fixed bands of draft, degrees: a band keeps its colour whichever of them occur. */
 const DRAFT_ENDS_DEG = [-30, -10, -3, 0, 3, 10, 30, Infinity];
 

@@ -25,7 +25,9 @@ export function mapModel(
 ): MapModel | null {
   const { of } = picture;
   const range = ranges[of] ?? OWN_RANGE;
-  const bands = mapBands(of, picture.spread, range, units);
+  const laid = picture.coat === null ? plan.coats : plan.coats.slice(0, picture.coat + 1);
+  const laidMm = laid.reduce((sum, { thicknessMm }) => sum + thicknessMm, 0);
+  const bands = mapBands(of, picture.spread, range, units, laidMm);
   if (bands === null) return null;
   const isTyped = range.least !== null || range.most !== null;
   return {
