@@ -1,10 +1,7 @@
 import { css } from 'lit';
 
-/** What the two panels of the load share: choices above, figures below, tables in boxes of their own. */
+/** What the two panels of the load share: choices above, figures below. */
 export const loadStyles = css`
-  .box {
-    overflow-x: auto;
-  }
   select {
     margin-top: 0;
   }

@@ -43,7 +43,7 @@ export class SystemComparisonTable extends LitElement {
         caption="This shell in other systems, each at its usual thickness"
         .columns=${[
           { key: 'system', title: 'System' },
-          { key: 'shell', title: 'Shell' },
+          { key: 'shell', title: 'Shell', align: 'start' },
           { key: 'heaviest', title: 'Heaviest' },
           { key: 'cost', title: currency === '' ? 'Cost' : `Cost, ${currency}` },
           { key: 'time', title: 'Time' },

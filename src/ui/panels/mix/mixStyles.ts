@@ -77,12 +77,6 @@ export const mixStyles = css`
   .line button {
     padding: 0;
   }
-  .box {
-    overflow-x: auto;
-  }
-  .box:focus-visible {
-    outline-offset: 0;
-  }
   .problem,
   .note {
     overflow-wrap: anywhere;
