@@ -1,5 +1,8 @@
 import { type Command, Option } from 'commander';
+import { BUILT_IN_MATERIALS } from '../core/material/builtInMaterials.ts';
 import { LENGTH_UNITS, UP_AXES } from '../core/plan/PlanDocument.ts';
+
+const MATERIAL_IDS = BUILT_IN_MATERIALS.map((system) => system.id).join(', ');
 
 /** The options of `plan` as commander hands them over: words, not yet numbers. */
 export interface ScanOptions {
@@ -50,6 +53,9 @@ export function addShellOptions(command: Command): Command {
       'azimuth of each pull from +x, counter-clockwise from above, parted by commas; one for two pieces means that and its opposite',
     )
     .option('--no-flange', 'no flange along the parting lines')
-    .option('--material <id|file>', 'a built-in material system, or a file with your own')
+    .option(
+      '--material <id|file>',
+      `a built-in material system (${MATERIAL_IDS}; the first unless told), or a file with your own`,
+    )
     .option('--resolution <mm>', 'edge of the field’s cells');
 }

@@ -120,14 +120,14 @@ export const setReinforcementShare = (index: number, share: number | null): Plan
 export const setCoatWait = (index: number, waitMin: number | null): PlanEdit =>
   waitMin === null || waitMin >= 0 ? changeCoat(index, { waitMin }) : (plan) => plan;
 
-/** All coats thicker or thinner alike, so that together they come to this, mm; to the hundredth of a millimetre each. */
+/** All coats thicker or thinner alike, so that together they come to this, mm; to the thousandth of a millimetre each. */
 export const scaleCoatsTo = (totalMm: number): PlanEdit =>
   changeCoats((coats) => {
     const factor = totalMm / totalThicknessMm(coats);
     if (!(factor > 0) || !Number.isFinite(factor)) return coats;
     return coats.map((coat) => ({
       ...coat,
-      thicknessMm: Number((coat.thicknessMm * factor).toFixed(2)) || coat.thicknessMm,
+      thicknessMm: Number((coat.thicknessMm * factor).toFixed(3)) || coat.thicknessMm,
     }));
   });
 

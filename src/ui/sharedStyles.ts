@@ -119,6 +119,7 @@ export const sharedStyles = css`
     padding: 6px 10px;
     width: 100%;
     min-width: 0;
+    text-overflow: ellipsis;
   }
   input[type='range'] {
     padding: 0;

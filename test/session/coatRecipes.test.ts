@@ -69,8 +69,8 @@ describe('recipes of coats', () => {
 
   it('all coats to another total keep their shares', () => {
     const scaled = runEdits(plan, scaleCoatsTo(12));
-    // Each coat is rounded to a hundredth of a millimetre, so the total is off by half of that a coat at most.
-    expect(Math.abs(totalThicknessMm(scaled.coats) - 12)).toBeLessThanOrEqual(plan.coats.length * 0.005);
+    // Each coat is rounded to a thousandth of a millimetre, so the total is off by half of that a coat at most.
+    expect(Math.abs(totalThicknessMm(scaled.coats) - 12)).toBeLessThanOrEqual(plan.coats.length * 0.0005);
     expect(scaled.coats[2].thicknessMm / scaled.coats[0].thicknessMm).toBeCloseTo(3.525 / 2, 2);
     expect(scaleCoatsTo(0)(plan).coats).toBe(plan.coats);
     expect(runEdits(plan, addCoat()).coats.at(-1)).toMatchObject({ systemId: null, additives: [] });

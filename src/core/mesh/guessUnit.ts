@@ -20,14 +20,16 @@ const UNIT_NAMES: Readonly<Record<LengthUnit, string>> = {
   ft: 'feet',
 };
 
-/** "No unit in the file; taken as metres: 1,800 mm (70.9 in) on its longest side. 1.80 m tall? 1.80 mm? ..." */
+/** "The file names no unit. Taken as metres: its longest side is 1,800 mm (70.9 in). In another unit it would be 1.80 mm, 1.80 cm or 1.80 in. ..." */
 export function sayGuessedUnit(largestSide: number, unit: LengthUnit): string {
   const sizeMm = largestSide * MM_PER_UNIT[unit];
-  const others = (['mm', 'cm', 'in', 'm'] as const).filter((other) => other !== unit);
-  const asked = [unit, ...others].map((name) => `${threeDigits(largestSide)} ${name}?`).join(' ');
+  const others = (['mm', 'cm', 'in', 'm'] as const)
+    .filter((other) => other !== unit)
+    .map((other) => `${threeDigits(largestSide)} ${other}`);
+  const otherwise = `${others.slice(0, -1).join(', ')} or ${others.at(-1)}`;
   return (
     `The file names no unit. Taken as ${UNIT_NAMES[unit]}: its longest side is ${threeDigits(sizeMm)} mm ` +
-    `(${threeDigits(sizeMm / MM_PER_INCH)} in). ${asked} Set the unit if this is not so.`
+    `(${threeDigits(sizeMm / MM_PER_INCH)} in). In another unit it would be ${otherwise}. Set the unit if this is not so.`
   );
 }
 

@@ -7,6 +7,7 @@ import {
   addCoat,
   moveCoat,
   removeCoat,
+  scaleCoatsTo,
   setCoatKind,
   setCoatName,
   setCoatThickness,
@@ -104,6 +105,14 @@ export class CoatsPanel extends LitElement {
       <scute-terms
         .words=${['coat', 'face', 'build', 'reinforced', 'finish', 'levelled', 'thin spot', 'probe', 'bound']}
       ></scute-terms>
+      <scute-length-field
+        label="All coats together"
+        hint="Another value makes every coat thicker or thinner alike."
+        .mm=${totalThicknessMm(plan.coats)}
+        .system=${prefs.units}
+        max="500"
+        @value=${(e: ValueEvent<number>) => this.edit(scaleCoatsTo(e.value), e.isGesture ? 'all-coats' : null)}
+      ></scute-length-field>
       <ol>
         ${plan.coats.map((coat, i) => this.renderCoat(coat, i))}
       </ol>
@@ -116,12 +125,6 @@ export class CoatsPanel extends LitElement {
           Cut the mould open
         </button>
       </div>
-      <dl class="facts">
-        <div>
-          <dt>All coats together</dt>
-          <dd>${formatLength(totalThicknessMm(plan.coats), prefs.units)}</dd>
-        </div>
-      </dl>
       ${this.renderTable()} <scute-thin-spots .session=${this.session}></scute-thin-spots> ${this.renderSteps()}
     `;
   }
