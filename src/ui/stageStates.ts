@@ -11,7 +11,7 @@ export function stageStates(session: SessionState): Readonly<Record<Stage, strin
   return {
     scan: scan
       ? answer
-        ? formatLength(answer.result.rubber.heightMm, prefs.units)
+        ? `${formatLength(answer.result.rubber.heightMm, prefs.units)}${isUnitGuessed(answer.result) ? ', unit?' : ''}`
         : scan.name
       : 'none open',
     parting: count === null ? '' : sayCount(count, 'piece', 'pieces'),
@@ -20,6 +20,10 @@ export function stageStates(session: SessionState): Readonly<Record<Stage, strin
     sheet: answer?.isFinal ? sayProgress(answer.result) : '',
   };
 }
+
+/** Whether the file named no unit and nobody has set one yet. */
+const isUnitGuessed = ({ scan }: PlanResult): boolean =>
+  scan.warnings.some(({ code }) => code === 'unit-guessed');
 
 /** How far the work is: days as planned, batches on the wall once there is one. */
 function sayProgress({ batches, day }: PlanResult): string {

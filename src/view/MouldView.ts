@@ -53,6 +53,7 @@ const DEFAULT_SHOW: ViewShow = {
   rubber: true,
   shells: false,
   lines: true,
+  points: true,
   marks: false,
   foundShown: null,
   undercuts: false,
@@ -580,7 +581,7 @@ export class MouldView {
   }
 
   private redrawPoints(): void {
-    this.overlay.redrawPoints(this.show, this.canDraw());
+    this.overlay.redrawPoints(this.show, this.canDraw() && this.show.points);
     this.requestFrame();
   }
 

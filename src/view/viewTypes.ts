@@ -33,6 +33,8 @@ export interface ViewShow {
   /** The shells in the tints of the pieces; the rubber then stays in the middle in its own colour. */
   readonly shells: boolean;
   readonly lines: boolean;
+  /** The points that the lines were drawn through, where lines are shown. */
+  readonly points: boolean;
   readonly marks: boolean;
   /** Code of the marks that are drawn stronger than the others; null: none. */
   readonly foundShown: string | null;

@@ -48,7 +48,7 @@ test(
   'two batches ticked with true weights: the rest is planned anew, in closed form, and a reload keeps it',
   async () => {
     const { page } = opened;
-    const before = readTable((await download(page, 'Batches as a table')).text);
+    const before = readTable((await download(page, 'Batches for a spreadsheet')).text);
     expect(before.length).toBe(Number(await page.locator('[data-total="batches"]').textContent()));
     const [first] = before;
     const piece = first.Piece;
@@ -97,7 +97,7 @@ test(
 
     // The second coat is planned heavier for it; it is ticked as weighed, and its cure begins.
     await waitForAnswer(page);
-    const after = readTable((await download(page, 'Batches as a table')).text);
+    const after = readTable((await download(page, 'Batches for a spreadsheet')).text);
     const wallG = (rows: Record<string, string>[]) =>
       rows
         .filter((row) => row.Piece === piece && row['Coat number'] === '2')

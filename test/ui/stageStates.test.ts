@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { BatchResult, TaskResult } from '../../src/core/PlanResult.ts';
-import type { PlanAnswer } from '../../src/jobs/protocol.ts';
+import type { BatchResult, ScanNote, TaskResult } from '../../src/core/PlanResult.ts';
+import type { OpenedScan, PlanAnswer } from '../../src/jobs/protocol.ts';
 import {
   elapsedMin,
+  type LoadedScan,
   type SessionState,
   SessionStore,
   settledTotals,
@@ -75,6 +76,19 @@ describe('what the margin says of the work', () => {
 
   it('nothing is promised on rough numbers', () => {
     expect(stageStates(stateWith({ ...answerWith([null]), isFinal: false })).sheet).toBe('');
+  });
+
+  it('a unit that was guessed is asked for, under stage Scan', () => {
+    const opened: OpenedScan = { name: 'a.stl', triangles: 12, vertices: 8, size: [60, 50, 70], notes: [] };
+    const scanState = (warnings: readonly ScanNote[]) => {
+      const answer = answerWith([null]);
+      const result = { ...answer.result, scan: { ...answer.result.scan, warnings } };
+      const scan: LoadedScan = { name: 'a.stl', bytes: new ArrayBuffer(0), opened };
+      return stageStates({ ...stateWith({ ...answer, result }), scan }).scan;
+    };
+    const known = scanState([]);
+    expect(known).toMatch(/mm$/);
+    expect(scanState([{ code: 'unit-guessed', text: 'The file names no unit.' }])).toBe(`${known}, unit?`);
   });
 });
 

@@ -33,16 +33,21 @@ describe('thinNotes', () => {
       thin(spot('B1', 90), spot('B2', 10)),
       thin(spot('C1', 70), spot('C2', 60)),
     ];
-    const notes = thinNotes(pieces, 'metric');
+    const notes = thinNotes(pieces, 'metric', 6);
     expect(notes.map((note) => note.lines[0].slice(0, 2))).toEqual(['B1', 'C1', 'A1', 'C2', 'A2', 'B2']);
     expect(notes[0]).toEqual({
       spots: [[1, 2, 3]],
       lines: ['B1 thin, 4.5 mm', '12 g of ridge coat'],
     });
-    expect(thinNotes(pieces, 'us')[0].lines[0]).toBe('B1 thin, 3/16 in');
+    expect(thinNotes(pieces, 'us', 6)[0].lines[0]).toBe('B1 thin, 3/16 in');
+  });
+
+  it('leaves out what reads as thick as the least', () => {
+    expect(thinNotes([thin(spot('A1', 50))], 'metric', 4.52)).toEqual([]);
+    expect(thinNotes([thin(spot('A1', 50))], 'metric', 4.6)).toHaveLength(1);
   });
 
   it('says nothing while thin spots are not worked out', () => {
-    expect(thinNotes([{ thin: null }], 'metric')).toEqual([]);
+    expect(thinNotes([{ thin: null }], 'metric', 6)).toEqual([]);
   });
 });

@@ -352,6 +352,8 @@ export class MouldFigure extends LitElement {
       shells: !isDrawing && hasShell && (prefs.isShellShown || prefs.isSectionOn),
       // At the first stage the only line is the stretch being measured.
       lines: prefs.stage !== 'scan' || this.drafter.mode === 'measure',
+      // Where no line is drawn its points would only hide what the picture tells.
+      points: prefs.stage === 'parting' || isDrawing,
       marks: prefs.stage === 'scan',
       foundShown: prefs.foundShown,
       undercuts: this.sight.hasUndercuts && this.areUndercutsShown,
@@ -457,7 +459,7 @@ export class MouldFigure extends LitElement {
         : areLocks
           ? spotNotes(answer?.result.pieces ?? [], prefs.units)
           : isWhole && prefs.stage === 'coats'
-            ? thinNotes(answer?.result.pieces ?? [], prefs.units)
+            ? thinNotes(answer?.result.pieces ?? [], prefs.units, this.session.plan.leastThicknessMm)
             : [],
       labels: areLocks ? this.depthLabels() : isClosed ? this.mapHand.labels(view) : [],
       points: (answer?.geometry.lines ?? []).flatMap(({ controlPoints: p }) =>

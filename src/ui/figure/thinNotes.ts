@@ -7,14 +7,17 @@ import type { OverlayNote } from './overlayLayout.ts';
 const MOST_A_PIECE = 3;
 const MOST = 6;
 
-/** What is led out to the spots that lack most: those of each piece in turn. */
+/** What is led out to the spots that lack most: those of each piece in turn. What reads as thick as the least, mm, needs no note. */
 export function thinNotes(
   pieces: readonly Pick<PieceResult, 'thin'>[],
   units: UnitSystem,
+  leastMm: number,
 ): readonly OverlayNote[] {
   const worst: { readonly rank: number; readonly spot: ThinSpotResult }[] = [];
+  const least = formatLength(leastMm, units);
   for (const { thin } of pieces) {
-    thin?.spots.slice(0, MOST_A_PIECE).forEach((spot, rank) => {
+    const told = thin?.spots.filter((spot) => formatLength(spot.minMm, units) !== least) ?? [];
+    told.slice(0, MOST_A_PIECE).forEach((spot, rank) => {
       worst.push({ rank, spot });
     });
   }

@@ -108,7 +108,7 @@ export class SheetPanel extends LitElement {
       <div class="row actions">
         <button class="primary" ?disabled=${!isReady} @click=${() => this.ask({ do: 'print' })}>Print</button>
         <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-bundle' })}>Save the plan</button>
-        <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-plan' })}>Plan alone</button>
+        <button ?disabled=${!answer} @click=${() => this.ask({ do: 'save-plan' })}>Plan without scan</button>
         <button
           ?disabled=${!isReady || !hasDate}
           aria-describedby=${hasDate ? nothing : 'no-date'}
@@ -116,7 +116,7 @@ export class SheetPanel extends LitElement {
         >
           Calendar
         </button>
-        <button ?disabled=${!isReady} @click=${this.saveBatches}>Batches as a table</button>
+        <button ?disabled=${!isReady} @click=${this.saveBatches}>Batches for a spreadsheet</button>
       </div>
       ${hasDate ? nothing : html`<p id="no-date" class="small soft after">The calendar needs a first day, under When.</p>`}
       ${this.problem ? html`<p class="problem" role="alert">${this.problem}</p>` : nothing}
