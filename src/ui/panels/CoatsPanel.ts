@@ -105,14 +105,16 @@ export class CoatsPanel extends LitElement {
       <scute-terms
         .words=${['coat', 'face', 'build', 'reinforced', 'finish', 'levelled', 'thin spot', 'probe', 'bound']}
       ></scute-terms>
-      <scute-length-field
-        label="All coats together"
-        hint="Another value makes every coat thicker or thinner alike."
-        .mm=${totalThicknessMm(plan.coats)}
-        .system=${prefs.units}
-        max="500"
-        @value=${(e: ValueEvent<number>) => this.edit(scaleCoatsTo(e.value), e.isGesture ? 'all-coats' : null)}
-      ></scute-length-field>
+      <div class="stack">
+        <scute-length-field
+          label="All coats together"
+          hint="Another value makes every coat thicker or thinner alike."
+          .mm=${totalThicknessMm(plan.coats)}
+          .system=${prefs.units}
+          max="500"
+          @value=${(e: ValueEvent<number>) => this.edit(scaleCoatsTo(e.value), e.isGesture ? 'all-coats' : null)}
+        ></scute-length-field>
+      </div>
       <ol>
         ${plan.coats.map((coat, i) => this.renderCoat(coat, i))}
       </ol>
