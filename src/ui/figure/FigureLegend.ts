@@ -24,6 +24,7 @@ export class FigureLegend extends LitElement {
     sharedStyles,
     css`
       :host {
+        position: relative;
         display: flex;
         flex-wrap: wrap;
         align-items: center;
@@ -66,6 +67,21 @@ export class FigureLegend extends LitElement {
       }
       .legend svg {
         flex: none;
+      }
+      /* Over the picture's lower edge while it is asked for: the mould keeps its place. */
+      .range {
+        position: absolute;
+        left: 0;
+        right: 0;
+        bottom: 100%;
+        z-index: 2;
+        display: flex;
+        flex-wrap: wrap;
+        align-items: end;
+        gap: 8px 16px;
+        padding: 8px 20px;
+        background: var(--paper);
+        border-top: 1px solid var(--line);
       }
       scute-map-range {
         flex: 1 1 280px;
@@ -169,7 +185,9 @@ export class FigureLegend extends LitElement {
     const { plan, prefs } = this.session;
     const { of, coat } = map.picture;
     return html`
-      <button aria-expanded=${this.isRangeOpen ? 'true' : 'false'} @click=${this.toggleRange}>Range</button>
+      <button aria-expanded=${this.isRangeOpen ? 'true' : 'false'} @click=${this.toggleRange}>
+        ${of === 'thickness' && plan.coats.length > 1 ? 'Coats, range' : 'Range'}
+      </button>
       <div class="map">
         <p class="title">${mapTitle(of, coat === null ? null : (plan.coats[coat]?.name ?? null), prefs.units)}</p>
         ${
@@ -208,14 +226,14 @@ export class FigureLegend extends LitElement {
     const { mapRanges, units } = this.session.prefs;
     const of: MapKind = map.picture.of;
     const isOfCoats = of === 'thickness' && this.session.plan.coats.length > 1;
-    return html`${isOfCoats ? this.renderCoat() : nothing}<scute-map-range
+    return html`<div class="range">${isOfCoats ? this.renderCoat() : nothing}<scute-map-range
       .of=${of}
       .range=${mapRanges[of] ?? OWN_RANGE}
       .bands=${map.bands}
       .units=${units}
       @value=${(e: ValueEvent<(typeof mapRanges)[MapKind] & object>) =>
         this.prefer({ mapRanges: { ...mapRanges, [of]: e.value } })}
-    ></scute-map-range>`;
+    ></scute-map-range></div>`;
   }
 
   /** While a map is awaited, or why there is none. */
