@@ -14,7 +14,7 @@ export const LOOK_STATES: readonly ScreenState[] = [
     name: 'apart',
     reach: async (page) => {
       await openStage(page, 'Parting');
-      await page.getByLabel('Shell on').uncheck();
+      await page.getByRole('checkbox', { name: 'Shell on', exact: true }).uncheck();
       await page.getByLabel('Apart').fill('0.5');
     },
     leave: (page) => page.getByLabel('Apart').fill('0'),
@@ -23,7 +23,7 @@ export const LOOK_STATES: readonly ScreenState[] = [
     name: 'shells-apart',
     reach: async (page) => {
       await openStage(page, 'Parting');
-      await page.getByLabel('Shell on').check();
+      await page.getByRole('checkbox', { name: 'Shell on', exact: true }).check();
       await page.getByLabel('Apart').fill('0.5');
     },
     leave: (page) => page.getByLabel('Apart').fill('0'),
@@ -32,9 +32,9 @@ export const LOOK_STATES: readonly ScreenState[] = [
     name: 'shell-on',
     reach: async (page) => {
       await openStage(page, 'Parting');
-      await page.getByLabel('Shell on').check();
+      await page.getByRole('checkbox', { name: 'Shell on', exact: true }).check();
     },
-    leave: (page) => page.getByLabel('Shell on').uncheck(),
+    leave: (page) => page.getByRole('checkbox', { name: 'Shell on', exact: true }).uncheck(),
   },
   ...PICTURES.map(
     (picture): ScreenState => ({
@@ -57,13 +57,13 @@ export const LOOK_STATES: readonly ScreenState[] = [
   {
     name: 'cut-open',
     reach: (page) => cutOpen(page),
-    leave: (page) => page.getByLabel('Cut open').uncheck(),
+    leave: (page) => page.getByRole('checkbox', { name: 'Cut open', exact: true }).uncheck(),
   },
   {
     name: 'cut-open-ruler',
     reach: async (page) => {
       await cutOpen(page);
-      await page.getByLabel('Ruler').check();
+      await page.getByRole('checkbox', { name: 'Ruler', exact: true }).check();
       const view = await page.getByRole('application').boundingBox();
       if (view === null) throw new Error('The figure is not in sight.');
       for (const across of [0.42, 0.58]) {
@@ -71,8 +71,8 @@ export const LOOK_STATES: readonly ScreenState[] = [
       }
     },
     leave: async (page) => {
-      await page.getByLabel('Ruler').uncheck();
-      await page.getByLabel('Cut open').uncheck();
+      await page.getByRole('checkbox', { name: 'Ruler', exact: true }).uncheck();
+      await page.getByRole('checkbox', { name: 'Cut open', exact: true }).uncheck();
     },
   },
   {
@@ -101,7 +101,7 @@ async function choosePicture(page: Page, picture: (typeof PICTURES)[number]): Pr
 
 async function cutOpen(page: Page): Promise<void> {
   await openStage(page, 'Coats');
-  await page.getByLabel('Cut open').check();
+  await page.getByRole('checkbox', { name: 'Cut open', exact: true }).check();
   await page
     .getByText(/from the front$/)
     .first()
