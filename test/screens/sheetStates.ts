@@ -105,7 +105,11 @@ export const SHEET_STATES: readonly ScreenState[] = [
       const plans = page.getByRole('button', { name: 'Plans', exact: true });
       await openSetting(page, plans);
       await plans.click();
-      await page.getByRole('list', { name: 'Kept plans' }).waitFor();
+      await page
+        .getByRole('list', { name: 'Kept plans' })
+        .or(page.getByText(/^Nothing is kept yet/))
+        .first()
+        .waitFor();
     },
     leave: (page) =>
       page.locator('scute-plan-drawer').getByRole('button', { name: 'Close', exact: true }).click(),
