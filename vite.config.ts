@@ -1,6 +1,23 @@
 import { VitePWA } from 'vite-plugin-pwa';
 import { defineConfig } from 'vitest/config';
 
+/** A lane in a real browser, one file after another and after the unit tests, so that the browser has both cores. */
+function browserLane(name: string, include: string) {
+  return {
+    extends: true as const,
+    test: {
+      name,
+      include: [include],
+      environment: 'node' as const,
+      globalSetup: ['test/browser/globalSetup.ts'],
+      testTimeout: 120_000,
+      hookTimeout: 180_000,
+      fileParallelism: false,
+      sequence: { groupOrder: 1 },
+    },
+  };
+}
+
 /** One file configures the page's build and the test lanes. */
 export default defineConfig({
   build: { target: 'es2022', sourcemap: false },
@@ -56,20 +73,9 @@ export default defineConfig({
           sequence: { groupOrder: 0 },
         },
       },
-      {
-        extends: true,
-        test: {
-          name: 'browser',
-          include: ['test/browser/**/*.test.ts'],
-          environment: 'node',
-          globalSetup: ['test/browser/globalSetup.ts'],
-          testTimeout: 120_000,
-          hookTimeout: 180_000,
-          fileParallelism: false,
-          // After the unit tests, so that the browser has both cores.
-          sequence: { groupOrder: 1 },
-        },
-      },
+      browserLane('browser', 'test/browser/**/*.test.ts'),
+      // Minutes each, so not in `npm test`.
+      browserLane('walk', 'test/browser/**/*.walk.ts'),
     ],
   },
 });

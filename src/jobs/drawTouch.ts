@@ -1,5 +1,7 @@
 import type { Checkpoint } from '../core/checkpoint.ts';
 import { boundingBox, type TriMesh, type Vec3 } from '../core/mesh/TriMesh.ts';
+import { vertNormals } from '../core/mesh/vertNormals.ts';
+import { writeTriNormal } from '../core/mesh/writeNormal.ts';
 import { castHeights } from '../core/parting/undercut/castHeights.ts';
 import { type HeightMap, pixelAt } from '../core/parting/undercut/HeightMap.ts';
 import { frameOf } from '../core/parting/undercut/PullFrame.ts';
@@ -39,7 +41,7 @@ export async function drawTouch(
   const count = positions.length / 3;
   const fromMm = new Float32Array(count).fill(Infinity);
   const toMm = new Float32Array(count).fill(Infinity);
-  const inward = vertexNormals(shell);
+  const inward = unitNormals(shell);
   const ahead = mapAhead(rubber, pull, slackMm);
   const start: [number, number, number] = [0, 0, 0];
   for (let v = 0; v < count; v++) {
@@ -86,8 +88,8 @@ function insideSpan(
   if (!leavesAt(rubber, first.tri, pull)) return spanFrom(rubber, tree, start, pull, slackMm);
   const near = newClosestPoint();
   tree.closestPoint(start[0], start[1], start[2], near);
-  const n = triNormal(rubber, near.tri);
-  const length = Math.hypot(n[0], n[1], n[2]);
+  const n = new Float64Array(3);
+  const length = writeTriNormal(rubber, near.tri, n);
   if (length === 0) return null;
   const off = slackMm / length;
   return spanFrom(
@@ -125,47 +127,14 @@ function spanFrom(
 
 /** True when a ray along `pull` goes from inside to outside through this triangle. */
 function leavesAt(rubber: TriMesh, tri: number, pull: Vec3): boolean {
-  const n = triNormal(rubber, tri);
+  const n = new Float64Array(3);
+  writeTriNormal(rubber, tri, n);
   return n[0] * pull[0] + n[1] * pull[1] + n[2] * pull[2] > 0;
 }
 
-/** Outward, as long as twice the area. */
-function triNormal({ positions: p, indices }: TriMesh, tri: number): Vec3 {
-  const a = 3 * indices[3 * tri];
-  const b = 3 * indices[3 * tri + 1];
-  const c = 3 * indices[3 * tri + 2];
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  return [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
-}
-
 /** n x 3, unit, outward; weighted by area. Zero for a vertex without triangles. */
-function vertexNormals({ positions: p, indices }: SurfacePicture): Float32Array {
-  const normals = new Float32Array(p.length);
-  for (let i = 0; i < indices.length; i += 3) {
-    const a = 3 * indices[i];
-    const b = 3 * indices[i + 1];
-    const c = 3 * indices[i + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    for (let k = 0; k < 3; k++) {
-      const v = 3 * indices[i + k];
-      normals[v] += nx;
-      normals[v + 1] += ny;
-      normals[v + 2] += nz;
-    }
-  }
+function unitNormals({ positions, indices }: SurfacePicture): Float64Array {
+  const normals = vertNormals(positions, indices);
   for (let v = 0; v < normals.length; v += 3) {
     const length = Math.hypot(normals[v], normals[v + 1], normals[v + 2]);
     if (length === 0) continue;

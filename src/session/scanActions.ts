@@ -1,4 +1,3 @@
-import type { Vec3 } from '../core/mesh/TriMesh.ts';
 import { MM_PER_UNIT } from '../core/plan/lengthUnits.ts';
 import type {
   CropPlane,
@@ -8,7 +7,6 @@ import type {
   ScanPlan,
   UpAxis,
 } from '../core/plan/PlanDocument.ts';
-import { freeAreaName } from './freeAreaName.ts';
 import { resizePlan } from './resizePlan.ts';
 import type { PlanEdit } from './SessionStore.ts';
 
@@ -88,15 +86,6 @@ export const setScanIs = (is: ScanPlan['is']): PlanEdit => changeScan(() => ({ i
 
 export const setRubberThickness = (rubberMm: number): PlanEdit =>
   changeScan((s) => (rubberMm > 0 ? { rubberMm } : { rubberMm: s.rubberMm }));
-
-/** One more area that the shell leaves free, round a point of the rubber. */
-export const addKeepClear = (centreMm: Vec3): PlanEdit =>
-  changeScan((s) => ({
-    keepClear: [
-      ...s.keepClear,
-      { name: freeAreaName('Clear', s.keepClear), radiusMm: FIRST_CLEAR_RADIUS_MM, dabsMm: [centreMm] },
-    ],
-  }));
 
 /** Renames an area or gives it another radius; a radius of zero or less is left unheard. */
 export const changeKeepClear = (

@@ -183,7 +183,7 @@ export class AppSheet extends LitElement {
           .finder=${finder.state}
           .charter=${charter.state}
           .slides=${this.slides}
-          .isMarkingNotHere=${this.workshop.isMarkingNotHere}
+          .isMarkingNotHere=${drafter.state.mode === 'avoid'}
         ></scute-parting-panel>`;
       case 'coats':
         return html`<scute-coats-panel .session=${session} .kept=${keeper.state.materials}></scute-coats-panel>`;
@@ -237,7 +237,7 @@ export class AppSheet extends LitElement {
   private readonly onRubber = (event: Event) => {
     const { what } = event as RubberEvent;
     const { drafter } = this.workshop;
-    if (what.do === 'add') this.workshop.hitRubber(what.hit.point);
+    if (what.do === 'add') drafter.addPoint(what.hit.point);
     else if (what.do === 'move') drafter.movePoint(what.line, what.point, what.hit.point, what.done);
     else drafter.select(what.line, what.point);
   };

@@ -205,7 +205,7 @@ export class TitleBlock extends LitElement {
   };
 }
 
-/** Whether the answer in sight is the first guess: numbers without a bound, told with a tilde. */
+/** Whether the answer in sight is the first estimate: its bound is wide, and its numbers are told with a tilde. */
 function isRough({ answer }: SessionState): boolean {
-  return answer !== null && 'isRough' in answer && answer.isRough === true;
+  return answer?.isRough === true;
 }

@@ -66,7 +66,6 @@ export type Command =
   | { readonly do: 'paint-lift'; readonly isWanted: boolean }
   | { readonly do: 'paint-radius'; readonly radiusMm: number }
   | { readonly do: 'paint-rest' }
-  | { readonly do: 'clear-cancel' }
   | { readonly do: 'stand-start'; readonly mode: 'turn' | 'base' | 'board' }
   | { readonly do: 'stand-turn'; readonly axis: Vec3; readonly angleRad: number }
   | { readonly do: 'stand-release'; readonly isByHand: boolean }

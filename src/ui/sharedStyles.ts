@@ -269,6 +269,23 @@ export const sharedStyles = css`
     clip-path: inset(50%);
     white-space: nowrap;
   }
+  progress {
+    display: block;
+    appearance: none;
+    width: 100%;
+    height: 8px;
+    border: 1px solid var(--line);
+    background: none;
+  }
+  progress::-webkit-progress-bar {
+    background: none;
+  }
+  progress::-webkit-progress-value {
+    background: var(--accent);
+  }
+  progress::-moz-progress-bar {
+    background: var(--accent);
+  }
   .note {
     border-left: 3px solid var(--line-control);
     padding: 4px 0 4px 12px;

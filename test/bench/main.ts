@@ -63,12 +63,18 @@ for (const [name, { mesh, plan }] of [
   const cache = new StepCache();
   await runPlan(plan, mesh, { cache });
   let thicker = 0;
-  bench.add(`${name}: a coat changed`, async () => {
+  const changeCoat = (): PlanDocument => {
     thicker += 0.01;
     const coats = plan.coats.map((coat, n) =>
       n === 1 ? { ...coat, thicknessMm: 2.5 + (thicker % 0.1) } : coat,
     );
-    await runPlan({ ...plan, coats }, mesh, { ...AMOUNTS, cache });
+    return { ...plan, coats };
+  };
+  bench.add(`${name}: a coat changed, until its amounts are told`, async () => {
+    await tellAmounts(changeCoat(), mesh, cache);
+  });
+  bench.add(`${name}: the same, until the thin spots stand`, async () => {
+    await runPlan(changeCoat(), mesh, { ...AMOUNTS, cache });
   });
   const lines = (await runPlan(plan, mesh, { cache })).parting.lines;
   let shift = 0;
@@ -120,4 +126,14 @@ function wavyHalfSphere(): TriMesh {
     p[i + 2] *= wave;
   }
   return { positions: p, indices: mesh.indices };
+}
+
+/** A plan until the user sees its amounts; what would come after them is broken off. */
+async function tellAmounts(plan: PlanDocument, mesh: TriMesh, cache: StepCache): Promise<void> {
+  const told = new AbortController();
+  try {
+    await runPlan(plan, mesh, { cache, signal: told.signal, onEarlier: () => told.abort() });
+  } catch (error) {
+    if (!told.signal.aborted) throw error;
+  }
 }

@@ -10,6 +10,8 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
 export interface ServedPage {
   /** With the slash at its end. */
   readonly url: string;
+  /** Where the built page lies. */
+  readonly folder: string;
   close(): Promise<void>;
 }
 
@@ -33,6 +35,7 @@ export async function servePage(): Promise<ServedPage> {
     if (!url) throw new Error('The preview server told no address.');
     return {
       url,
+      folder: outDir,
       close: async () => {
         await server.close();
         await rm(outDir, { recursive: true, force: true });

@@ -8,6 +8,7 @@ import {
   setCoatThickness,
   totalThicknessMm,
 } from '../../src/session/coatActions.ts';
+import { startClearArea } from '../../src/session/paintActions.ts';
 import {
   addLine,
   adoptLines,
@@ -20,7 +21,6 @@ import {
 import type { PlanEdit } from '../../src/session/SessionStore.ts';
 import {
   addCrop,
-  addKeepClear,
   changeKeepClear,
   FIRST_CLEAR_RADIUS_MM,
   MOST_CROPS,
@@ -84,7 +84,11 @@ describe('actions on the plan', () => {
   });
 
   it('scan: what was drawn stays on its spot when the size changes; a guessed unit is then written down', () => {
-    const drawn = [setUnit('auto'), addKeepClear([10, 20, 30]), addLine(line, false)];
+    const drawn = [
+      setUnit('auto'),
+      startClearArea([[10, 20, 30]], FIRST_CLEAR_RADIUS_MM),
+      addLine(line, false),
+    ];
     const scaled = run(...drawn, setTrueLength(100, 50, 'm'));
     expect(scaled.scan).toMatchObject({ unit: 'm', scale: 0.5 });
     expect(scaled.scan.keepClear).toEqual([
@@ -92,15 +96,26 @@ describe('actions on the plan', () => {
     ]);
     expect(scaled.parting.lines).toMatchObject([{ points: [line[0], [0, 0, 5], [2.5, 0, 0]] }]);
     // 1 cm is 10 mm, 1 inch is 25.4 mm exactly (NIST Handbook 44, Appendix C).
-    const inches = run(setUnit('cm'), setScale(2), addKeepClear([10, 20, 30]), setUnit('in'));
+    const inches = run(
+      setUnit('cm'),
+      setScale(2),
+      startClearArea([[10, 20, 30]], FIRST_CLEAR_RADIUS_MM),
+      setUnit('in'),
+    );
     expect(inches.scan).toMatchObject({ unit: 'in', scale: 1 });
     expect(inches.scan.keepClear[0].dabsMm[0][0]).toBeCloseTo((10 * 25.4) / 20, 12);
-    const named = run(addKeepClear([1, 2, 3]), changeKeepClear(0, { name: 'Pour', radiusMm: 40 }));
-    expect(named.scan.keepClear[0]).toMatchObject({ name: 'Pour', radiusMm: 40 });
-    expect(run(addKeepClear([1, 2, 3]), changeKeepClear(0, { radiusMm: 0 })).scan.keepClear[0].radiusMm).toBe(
-      FIRST_CLEAR_RADIUS_MM,
+    const named = run(
+      startClearArea([[1, 2, 3]], FIRST_CLEAR_RADIUS_MM),
+      changeKeepClear(0, { name: 'Pour', radiusMm: 40 }),
     );
-    expect(run(addKeepClear([1, 2, 3]), removeKeepClear(0)).scan.keepClear).toEqual([]);
+    expect(named.scan.keepClear[0]).toMatchObject({ name: 'Pour', radiusMm: 40 });
+    expect(
+      run(startClearArea([[1, 2, 3]], FIRST_CLEAR_RADIUS_MM), changeKeepClear(0, { radiusMm: 0 })).scan
+        .keepClear[0].radiusMm,
+    ).toBe(FIRST_CLEAR_RADIUS_MM);
+    expect(
+      run(startClearArea([[1, 2, 3]], FIRST_CLEAR_RADIUS_MM), removeKeepClear(0)).scan.keepClear,
+    ).toEqual([]);
   });
 
   it('coats: thickness, order, adding, the last one stays', () => {

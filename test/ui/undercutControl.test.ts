@@ -363,18 +363,19 @@ describe('marking on the rubber', () => {
     return workshop;
   }
 
-  it('an area to avoid and one to keep clear go to their own lists, each by one click', async () => {
+  it('an area to avoid and one to keep clear go to their own lists, each by one touch', async () => {
     const workshop = await openWorkshop();
-    workshop.startMarking('not-here');
-    expect(workshop.isMarkingNotHere).toBe(true);
-    workshop.hitRubber([1, 2, 3]);
-    expect(workshop.isMarkingNotHere).toBe(false);
+    const { drafter, painter } = workshop;
+    drafter.startAvoiding();
+    drafter.addPoint([1, 2, 3]);
+    expect(drafter.state.mode).toBe('look');
     expect(workshop.store.state.plan.parting.notHere).toEqual([
       { name: 'Not here 1', dabsMm: [[1, 2, 3]], radiusMm: FIRST_AVOID_RADIUS_MM },
     ]);
-    workshop.startMarking('keep-clear');
-    expect(workshop.isMarkingNotHere).toBe(false);
-    workshop.hitRubber([4, 5, 6]);
+    painter.take('paint');
+    painter.strokeTo([4, 5, 6]);
+    expect(workshop.store.state.plan.scan.keepClear).toEqual([]);
+    painter.lift(true);
     expect(workshop.store.state.plan.scan.keepClear.map((area) => area.dabsMm)).toEqual([[[4, 5, 6]]]);
     expect(workshop.store.state.plan.parting.notHere).toHaveLength(1);
     workshop.dispose();

@@ -2,6 +2,7 @@ import type { Checkpoint } from '../checkpoint.ts';
 import type { Affine } from '../mesh/affine.ts';
 import { mapPoints } from '../mesh/affine.ts';
 import type { TriMesh } from '../mesh/TriMesh.ts';
+import { vertNormals } from '../mesh/vertNormals.ts';
 import { newClosestPoint, SurfaceTree } from '../spatial/SurfaceTree.ts';
 
 /** Queries between two looks at the clock. */
@@ -31,7 +32,7 @@ export async function distanceFromScan(
   });
   await cp.pause(0.1);
   const { positions: p } = body;
-  const normals = vertNormals(body);
+  const normals = vertNormals(body.positions, body.indices);
   const count = p.length / 3;
   const sameMm = SAME_SHARE * sizeOf(p);
   const out = new Float32Array(count);
@@ -47,28 +48,6 @@ export async function distanceFromScan(
     out[v] = out3 < 0 ? -near.distance : near.distance;
   }
   await cp.pause(1);
-  return out;
-}
-
-/** n x 3, weighted by area, not unit: only their side is asked for. */
-function vertNormals({ positions: p, indices }: TriMesh): Float64Array {
-  const out = new Float64Array(p.length);
-  for (let t = 0; t < indices.length; t += 3) {
-    const a = 3 * indices[t];
-    const b = 3 * indices[t + 1];
-    const c = 3 * indices[t + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    for (const at of [a, b, c]) {
-      out[at] += uy * vz - uz * vy;
-      out[at + 1] += uz * vx - ux * vz;
-      out[at + 2] += ux * vy - uy * vx;
-    }
-  }
   return out;
 }
 

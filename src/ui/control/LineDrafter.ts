@@ -11,7 +11,7 @@ import {
   splitPiece,
 } from '../../session/partingActions.ts';
 import type { SessionStore } from '../../session/SessionStore.ts';
-import { addKeepClear } from '../../session/scanActions.ts';
+import { addNotHere } from '../../session/undercutActions.ts';
 import { failureOf, isAbort } from './failureOf.ts';
 import { insertionIndex } from './insertionIndex.ts';
 import { linesNow, partingNow } from './linesNow.ts';
@@ -24,8 +24,8 @@ const DRAFT_ID = 'draft';
 const SNAP_REACH_SHARE = 0.025;
 
 export interface DrafterState {
-  /** draw: clicks add to a new line. edit: points of the lines there are can be moved. measure: two points. clear: an area to keep clear. */
-  readonly mode: 'look' | 'draw' | 'edit' | 'measure' | 'clear';
+  /** draw: clicks add to a new line. edit: points of the lines there are can be moved. measure: two points. avoid: an area that suggested lines keep out of. */
+  readonly mode: 'look' | 'draw' | 'edit' | 'measure' | 'avoid';
   /** Points of the line being drawn, or the one or two of the measure. */
   readonly points: readonly Vec3[];
   readonly closed: boolean;
@@ -133,8 +133,9 @@ export class LineDrafter {
     this.start({ mode: 'measure' });
   }
 
-  startClearing(): void {
-    this.start({ mode: 'clear' });
+  /** The next click on the rubber marks the middle of an area that suggested lines keep out of. */
+  startAvoiding(): void {
+    this.start({ mode: 'avoid' });
   }
 
   /** Puts the pencil down; a line not finished is dropped. */
@@ -153,9 +154,9 @@ export class LineDrafter {
       void this.snapDraftPoint(point);
     } else if (mode === 'measure') this.showMeasure(points.length >= 2 ? [point] : [...points, point]);
     else if (mode === 'edit') void this.insertPoint(point);
-    else if (mode === 'clear') {
+    else if (mode === 'avoid') {
       this.rest();
-      this.store.edit(addKeepClear(point));
+      this.store.edit(addNotHere(point));
     }
   }
 

@@ -1,4 +1,3 @@
-import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { BundleParts, Planner } from '../../jobs/protocol.ts';
 import { Autosave, type JobOrigin } from '../../session/Autosave.ts';
@@ -7,7 +6,6 @@ import { checkPlan, fileStem, readPlanFile, startPlan, writePlanFile } from '../
 import { SessionStore } from '../../session/SessionStore.ts';
 import type { SessionVault, StoredSession } from '../../session/SessionVault.ts';
 import { readTabPlan } from '../../session/tabPlan.ts';
-import { addNotHere } from '../../session/undercutActions.ts';
 import { readViewPrefs } from '../../session/ViewPrefs.ts';
 import { DrawerKeeper } from './DrawerKeeper.ts';
 import { failureOf, isAbort } from './failureOf.ts';
@@ -58,8 +56,6 @@ export class Workshop {
   readonly sides: SideDrawer;
   readonly keeper: ShopKeeper;
   readonly drawer: DrawerKeeper;
-  /** What the next marked spot is for: an area that the shell leaves free, or one that suggested lines avoid. */
-  private markingFor: 'keep-clear' | 'not-here' = 'keep-clear';
   private readonly autosave: Autosave;
   private readonly stopHearing: () => void;
   private openCount = 0;
@@ -310,28 +306,6 @@ export class Workshop {
     const { scan, plan, failure } = this.store.state;
     if (scan && failure?.kind === 'worker-lost') await this.openScan(scan.name, scan.bytes, plan, 'same');
     else this.store.askAgain();
-  }
-
-  /** The next click on the rubber marks the middle of an area. */
-  startMarking(what: 'keep-clear' | 'not-here'): void {
-    this.drafter.startClearing();
-    this.markingFor = what;
-    this.tell();
-  }
-
-  /** True while the next click marks an area that suggested lines avoid. */
-  get isMarkingNotHere(): boolean {
-    return this.drafter.state.mode === 'clear' && this.markingFor === 'not-here';
-  }
-
-  /** The rubber was clicked: a mark for the plan where one is awaited, a point for the pencil else. */
-  hitRubber(point: Vec3): void {
-    if (!this.isMarkingNotHere) {
-      this.drafter.addPoint(point);
-      return;
-    }
-    this.drafter.rest();
-    this.store.edit(addNotHere(point));
   }
 
   /** The plan as a file: its name and text. */

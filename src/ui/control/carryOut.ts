@@ -144,7 +144,6 @@ export function carryOut(command: Command, ground: CommandGround): void {
       break;
     case 'draw-cancel':
     case 'measure-cancel':
-    case 'clear-cancel':
       drafter.rest();
       break;
     case 'draw-cap':
@@ -228,7 +227,7 @@ export function carryOut(command: Command, ground: CommandGround): void {
       break;
     }
     case 'avoid-start':
-      workshop.startMarking('not-here');
+      drafter.startAvoiding();
       break;
     case 'suggest-count':
       workshop.finder.setCount(command.count);

@@ -21,7 +21,7 @@ export class FigureTools extends LitElement {
       button {
         padding: 0;
       }
-      @container (max-height: 400px) {
+      @container (max-height: 400px) or (max-width: 599px) {
         :host {
           grid-template-columns: repeat(2, auto);
           top: 44px;

@@ -29,7 +29,7 @@ export const figureStyles = css`
   .stage[data-mode='draw'] .host,
   .stage[data-mode='edit'] .host,
   .stage[data-mode='measure'] .host,
-  .stage[data-mode='clear'] .host {
+  .stage[data-mode='avoid'] .host {
     cursor: crosshair;
   }
   .cross,

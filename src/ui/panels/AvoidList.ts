@@ -1,14 +1,12 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
-import type { PlanEdit, SessionState } from '../../session/SessionStore.ts';
+import type { SessionState } from '../../session/SessionStore.ts';
 import { changeNotHere, removeNotHere } from '../../session/undercutActions.ts';
-import { CommandEvent, PlanEditEvent } from '../events.ts';
-import type { ValueEvent } from '../fields/ValueEvent.ts';
-import { removeIcon } from '../icons.ts';
+import { CommandEvent } from '../events.ts';
 import { sharedStyles } from '../sharedStyles.ts';
+import type { AreaEdits } from './AreaFields.ts';
 import { panelStyles } from './panelStyles.ts';
-import '../fields/LengthField.ts';
-import '../fields/TextField.ts';
+import './AreaFields.ts';
 
 /** Areas that suggested lines keep out of: marked on the rubber, named, sized, removed. */
 @customElement('scute-avoid-list')
@@ -17,16 +15,6 @@ export class AvoidList extends LitElement {
     sharedStyles,
     panelStyles,
     css`
-      .area {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) 104px var(--target);
-        gap: 8px;
-        align-items: end;
-        margin-top: 12px;
-      }
-      .area button {
-        padding: 0;
-      }
       .mark {
         display: flex;
         align-items: center;
@@ -57,40 +45,21 @@ export class AvoidList extends LitElement {
         </span>
         ${
           this.isMarking
-            ? html`<button @click=${() => this.ask({ do: 'clear-cancel' })}>Cancel</button>`
+            ? html`<button @click=${() => this.ask({ do: 'draw-cancel' })}>Cancel</button>`
             : html`<button ?disabled=${!answer} @click=${() => this.ask({ do: 'avoid-start' })}>Not here</button>`
         }
       </div>
       ${plan.parting.notHere.map(
-        (area, i) => html`<div class="area">
-          <scute-text-field
-            label="No line across"
-            .value=${area.name}
-            @value=${(e: ValueEvent<string>) => this.edit(changeNotHere(i, { name: e.value }))}
-          ></scute-text-field>
-          <scute-length-field
-            label="Radius"
-            .mm=${area.radiusMm}
-            .system=${prefs.units}
-            @value=${(e: ValueEvent<number>) =>
-              this.edit(changeNotHere(i, { radiusMm: e.value }), e.isGesture ? `avoid-${i}` : null)}
-          ></scute-length-field>
-          <button
-            class="quiet"
-            aria-label="Remove ${area.name}"
-            title="Remove the area"
-            @click=${() => this.edit(removeNotHere(i))}
-          >
-            ${removeIcon}
-          </button>
-        </div>`,
+        (area, i) => html`<scute-area-fields
+          label="No line across"
+          gesture="avoid-${i}"
+          .area=${area}
+          .units=${prefs.units}
+          .edits=${{ change: (change) => changeNotHere(i, change), remove: () => removeNotHere(i) } satisfies AreaEdits}
+        ></scute-area-fields>`,
       )}
       ${plan.parting.notHere.length === 0 ? nothing : html`<p class="small soft after">Taken in by the next search.</p>`}
     `;
-  }
-
-  private edit(edit: PlanEdit, gesture: string | null = null): void {
-    this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
 
   private ask(command: CommandEvent['command']): void {

@@ -26,22 +26,6 @@ export class SuggestionList extends LitElement {
         align-items: end;
         justify-content: space-between;
       }
-      progress {
-        appearance: none;
-        width: 100%;
-        height: 8px;
-        border: 1px solid var(--line);
-        background: none;
-      }
-      progress::-webkit-progress-bar {
-        background: none;
-      }
-      progress::-webkit-progress-value {
-        background: var(--accent);
-      }
-      progress::-moz-progress-bar {
-        background: var(--accent);
-      }
       .under-way {
         display: flex;
         align-items: center;

@@ -37,23 +37,6 @@ export class ProgressLine extends LitElement {
       button {
         flex: none;
       }
-      progress {
-        display: block;
-        appearance: none;
-        width: 100%;
-        height: 8px;
-        border: 1px solid var(--line);
-        background: none;
-      }
-      progress::-webkit-progress-bar {
-        background: none;
-      }
-      progress::-webkit-progress-value {
-        background: var(--accent);
-      }
-      progress::-moz-progress-bar {
-        background: var(--accent);
-      }
     `,
   ];
 

@@ -1,16 +1,16 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { MarkedArea } from '../../../core/plan/PlanDocument.ts';
-import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
+import type { SessionState } from '../../../session/SessionStore.ts';
 import { changeKeepClear, removeKeepClear } from '../../../session/scanActions.ts';
 import type { PainterState } from '../../control/Painter.ts';
-import { CommandEvent, PlanEditEvent } from '../../events.ts';
+import { CommandEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
-import { removeIcon } from '../../icons.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
+import type { AreaEdits } from '../AreaFields.ts';
 import { panelStyles } from '../panelStyles.ts';
 import '../../fields/LengthField.ts';
-import '../../fields/TextField.ts';
+import '../AreaFields.ts';
 
 /** Ends of the brush's slider, mm; it runs evenly in factors. Own choice: a bolt's head to a hand. */
 const LEAST_BRUSH_MM = 2;
@@ -23,25 +23,15 @@ export class ClearFields extends LitElement {
     sharedStyles,
     panelStyles,
     css`
-      .area {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) 104px var(--target);
-        gap: 8px;
-        align-items: end;
-        margin-top: 12px;
-      }
-      .area .more {
-        grid-column: 1 / -1;
+      .more {
         display: flex;
-        gap: 8px;
+        gap: var(--gap-2);
         align-items: center;
         justify-content: space-between;
       }
-      .remove {
-        padding: 0;
-      }
       .brush {
         display: grid;
+        margin-top: var(--gap-3);
         grid-template-columns: 120px minmax(0, 1fr);
         gap: 12px;
         align-items: end;
@@ -90,27 +80,14 @@ export class ClearFields extends LitElement {
     const { painter } = this;
     const isPainted = painter.does === 'paint' && painter.area === i;
     const dabs = area.dabsMm.length === 1 ? 'one dab' : `${area.dabsMm.length} dabs`;
-    return html`<div class="area">
-      <scute-text-field
+    return html`<div>
+      <scute-area-fields
         label="Area"
-        .value=${area.name}
-        @value=${(e: ValueEvent<string>) => this.edit(changeKeepClear(i, { name: e.value }))}
-      ></scute-text-field>
-      <scute-length-field
-        label="Radius"
-        .mm=${area.radiusMm}
-        .system=${this.session.prefs.units}
-        @value=${(e: ValueEvent<number>) =>
-          this.edit(changeKeepClear(i, { radiusMm: e.value }), e.isGesture ? `clear-${i}` : null)}
-      ></scute-length-field>
-      <button
-        class="quiet remove"
-        aria-label="Remove ${area.name}"
-        title="Remove the area"
-        @click=${() => this.edit(removeKeepClear(i))}
-      >
-        ${removeIcon}
-      </button>
+        gesture="clear-${i}"
+        .area=${area}
+        .units=${this.session.prefs.units}
+        .edits=${{ change: (change) => changeKeepClear(i, change), remove: () => removeKeepClear(i) } satisfies AreaEdits}
+      ></scute-area-fields>
       <div class="more small soft">
         <span>${isPainted && painter.isFull ? `${dabs}: it holds no more, begin another` : dabs}</span>
         ${
@@ -157,10 +134,6 @@ export class ClearFields extends LitElement {
         />
       </div>
     `;
-  }
-
-  private edit(edit: PlanEdit, gesture: string | null = null): void {
-    this.dispatchEvent(new PlanEditEvent(edit, gesture));
   }
 
   private ask(command: CommandEvent['command']): void {

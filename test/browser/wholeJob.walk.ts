@@ -12,9 +12,9 @@ const TRUE_HEIGHT_MM = 60;
 const SCAN = 'goblet.stl';
 const TEST_MS = 400_000;
 
-let browser: Browser | undefined;
+let browser: Browser;
 beforeAll(async () => {
-  if (process.env.SCUTE_CAMPAIGN) browser = await launchBrowser();
+  browser = await launchBrowser();
 });
 afterAll(() => browser?.close());
 
@@ -22,11 +22,10 @@ for (const [device, options] of [
   ['a laptop', { viewport: { width: 1440, height: 900 } }],
   ['an upright tablet', { viewport: { width: 820, height: 1180 }, hasTouch: true }],
 ] as const) {
-  // Two minutes each: with the long campaigns, `npm run campaign`.
-  test.runIf(process.env.SCUTE_CAMPAIGN)(
+  test(
     `the whole job on ${device}: from one's own scan to logged batches, kept, saved and opened elsewhere`,
     async () => {
-      const opened = await openPage(browser as Browser, inject('pageUrl'), { ...options, permissions: [] });
+      const opened = await openPage(browser, inject('pageUrl'), { ...options, permissions: [] });
       const { page } = opened;
       await openScan(page);
       await setUp(page);
@@ -49,7 +48,7 @@ for (const [device, options] of [
       expectQuiet(opened);
       await opened.close();
 
-      const elsewhere = await openPage(browser as Browser, inject('pageUrl'), options);
+      const elsewhere = await openPage(browser, inject('pageUrl'), options);
       await elsewhere.page.getByRole('main').waitFor();
       await pickFile(elsewhere.page, file);
       await elsewhere.page.locator('scute-title-block').getByText('Orator').first().waitFor();
