@@ -11,7 +11,7 @@ export function stageStates(session: SessionState): Readonly<Record<Stage, strin
   return {
     scan: scan
       ? answer
-        ? `${formatLength(answer.result.rubber.heightMm, prefs.units)}${isUnitGuessed(answer.result) ? ', unit?' : ''}`
+        ? `${formatLength(answer.result.rubber.heightMm, prefs.units)}${isUnitGuessed(answer.result) ? '?' : ''}`
         : scan.name
       : 'none open',
     parting: count === null ? '' : sayCount(count, 'piece', 'pieces'),

@@ -88,7 +88,7 @@ describe('what the margin says of the work', () => {
     };
     const known = scanState([]);
     expect(known).toMatch(/mm$/);
-    expect(scanState([{ code: 'unit-guessed', text: 'The file names no unit.' }])).toBe(`${known}, unit?`);
+    expect(scanState([{ code: 'unit-guessed', text: 'The file names no unit.' }])).toBe(`${known}?`);
   });
 });
 

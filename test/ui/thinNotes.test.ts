@@ -47,6 +47,13 @@ describe('thinNotes', () => {
     expect(thinNotes([thin(spot('A1', 50))], 'metric', 4.6)).toHaveLength(1);
   });
 
+  it('leaves out what a dab would mend', () => {
+    const dab = { ...spot('A1', 50), massG: 0.1 };
+    expect(
+      thinNotes([thin(dab, spot('A2', 40))], 'metric', 6).map((note) => note.lines[0].slice(0, 2)),
+    ).toEqual(['A2']);
+  });
+
   it('says nothing while thin spots are not worked out', () => {
     expect(thinNotes([{ thin: null }], 'metric', 6)).toEqual([]);
   });

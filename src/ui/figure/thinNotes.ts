@@ -6,8 +6,10 @@ import type { OverlayNote } from './overlayLayout.ts';
 /** Notes a piece, and in all: more leaders than these hide what they point at. */
 const MOST_A_PIECE = 3;
 const MOST = 6;
+/** A spot that less than this would mend, g, is listed in the panel and not led out: nobody mixes half a gram. Own choice. */
+const LEAST_RIDGE_G = 0.5;
 
-/** What is led out to the spots that lack most: those of each piece in turn. What reads as thick as the least, mm, needs no note. */
+/** What is led out to the spots that lack most: those of each piece in turn. What reads as thick as the least, mm, or is mended by a dab, needs no note. */
 export function thinNotes(
   pieces: readonly Pick<PieceResult, 'thin'>[],
   units: UnitSystem,
@@ -16,7 +18,9 @@ export function thinNotes(
   const worst: { readonly rank: number; readonly spot: ThinSpotResult }[] = [];
   const least = formatLength(leastMm, units);
   for (const { thin } of pieces) {
-    const told = thin?.spots.filter((spot) => formatLength(spot.minMm, units) !== least) ?? [];
+    const told = (thin?.spots ?? []).filter(
+      ({ minMm, massG }) => formatLength(minMm, units) !== least && massG >= LEAST_RIDGE_G,
+    );
     told.slice(0, MOST_A_PIECE).forEach((spot, rank) => {
       worst.push({ rank, spot });
     });
