@@ -177,8 +177,9 @@ test('two tabs on one plan: the second is told, nothing of either is lost', asyn
   await setFace(second, 5);
   await second.waitForTimeout(KEPT_MS);
   await Promise.all([first.reload(), second.reload()]);
-  await first.locator('scute-title-block').getByText('dome, copy').first().waitFor();
-  await second.locator('scute-title-block').getByText('dome.stl').first().waitFor();
+  // In the job's own cell: while the scan is read its name stands beside the progress already.
+  await first.locator('scute-title-block .job').getByText('dome, copy').first().waitFor();
+  await second.locator('scute-title-block .job').getByText('dome.stl').first().waitFor();
   expect(parseFloat(await readFaceMm(first))).toBe(9);
   expect(parseFloat(await readFaceMm(second))).toBe(5);
   expectQuiet(opened);
