@@ -50,6 +50,7 @@ const RULES: readonly Rule[] = [
     packages: [...SMALL_PARTS, 'three', 'three-mesh-bvh'],
   },
   { files: 'core/shell/', values: ['core/'], types: [], packages: [...SMALL_PARTS, 'manifold-3d'] },
+  { files: 'core/picture/', values: ['core/'], types: [], packages: [...SMALL_PARTS, 'fast-png'] },
   { files: 'core/', values: ['core/'], types: [], packages: SMALL_PARTS },
   {
     files: 'io/',
@@ -57,7 +58,7 @@ const RULES: readonly Rule[] = [
     types: ['core/'],
     packages: ['@loaders.gl/', 'fflate', 'saxes', 'three/examples/jsm/loaders/'],
   },
-  { files: 'report/', values: ['report/', 'core/'], types: [], packages: ['d3-', 'fast-png'] },
+  { files: 'report/', values: ['report/', 'core/'], types: [], packages: ['d3-'] },
   // The page's first bundle holds the client and must hold no kernels.
   {
     files: 'jobs/client',

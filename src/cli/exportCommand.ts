@@ -2,6 +2,7 @@ import { type Command, Option } from 'commander';
 import { Checkpoint } from '../core/checkpoint.ts';
 import { runPlan } from '../core/computePlan.ts';
 import { drawSides } from '../core/picture/drawSides.ts';
+import { printSide } from '../core/picture/printSide.ts';
 import { sideSubject } from '../core/picture/sideSubject.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import { serialisePlan } from '../core/plan/serialisePlan.ts';
@@ -28,6 +29,7 @@ import { readStartDate } from './readStartDate.ts';
 import type { Call } from './runCommand.ts';
 import { addScanOptions, addShellOptions, type ScanOptions } from './ScanOptions.ts';
 import { solidFiles } from './solidFiles.ts';
+import { unitsOption } from './unitsOption.ts';
 import { type WholeFiles, writeWhole } from './writeWhole.ts';
 
 interface ExportOptions extends ScanOptions {
@@ -64,9 +66,7 @@ export function addExportCommand(program: Command, call: Call): void {
     ),
   )
     .requiredOption('--out <folder>', 'folder to write into; it is made if need be')
-    .addOption(
-      new Option('--units <system>', 'units that people read').choices(['metric', 'us']).default('metric'),
-    )
+    .addOption(unitsOption())
     .addOption(
       new Option('--paper <paper>', 'paper of the sheet; else A4, or Letter with --units us').choices([
         ...PAPERS,
@@ -137,7 +137,7 @@ async function makeFiles(
   );
   const { result } = run;
   const drawing = new Checkpoint(line.show, call.signal, PLAN_END, DRAWN_END, 'drawing the sheet');
-  const pictures = await drawSides(sideSubject(run), FIGURE_WIDTH_PX, drawing);
+  const pictures = (await drawSides(sideSubject(run), FIGURE_WIDTH_PX, drawing)).map(printSide);
   const figures = pictures.map((picture) => figureOf(picture, pictureHref(picture), units));
   const sheet = buildSheet(plan, result, figures, units);
   const { startDate } = plan.day;

@@ -13,6 +13,7 @@ import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
 import type { SurfacePath } from '../core/parting/types.ts';
 import { drawSides } from '../core/picture/drawSides.ts';
+import { printSide } from '../core/picture/printSide.ts';
 import { sideSubject } from '../core/picture/sideSubject.ts';
 import { ballsOf } from '../core/plan/ballsOf.ts';
 import type { LengthUnit } from '../core/plan/PlanDocument.ts';
@@ -155,7 +156,10 @@ export class JobTable {
         const cp = new Checkpoint(progress, signal);
         return {
           kind: 'sides',
-          drawn: { revision, pictures: await drawSides(sideSubject(run), input.widthPx, cp) },
+          drawn: {
+            revision,
+            pictures: (await drawSides(sideSubject(run), input.widthPx, cp)).map(printSide),
+          },
         };
       }
       case 'bundle':

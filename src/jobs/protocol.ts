@@ -6,7 +6,7 @@ import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts'
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
 import type { Suggestion } from '../core/parting/suggest/Suggestion.ts';
 import type { ShadedSurface } from '../core/picture/creaseNormals.ts';
-import type { SidePicture } from '../core/picture/SidePicture.ts';
+import type { PrintedSide } from '../core/picture/SidePicture.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { PickTree } from '../core/spatial/pickTree.ts';
 
@@ -142,7 +142,7 @@ export interface MapPicture extends MapAsk {
 /** The mould from its four sides, and the revision of the plan that they show. */
 export interface DrawnSides {
   readonly revision: number;
-  readonly pictures: readonly SidePicture[];
+  readonly pictures: readonly PrintedSide[];
 }
 
 /** What one file of a whole job holds. */

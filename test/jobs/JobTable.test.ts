@@ -1,3 +1,4 @@
+import { decode } from 'fast-png';
 import { beforeEach, describe, expect, it } from 'vitest';
 import type { Vec3 } from '../../src/core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
@@ -330,8 +331,8 @@ describe('JobTable', () => {
     const drawn = done.kind === 'done' && done.output.kind === 'sides' ? done.output.drawn : undefined;
     expect(drawn?.revision).toBe(12);
     expect(drawn?.pictures.map((picture) => picture.side)).toEqual(['front', 'right', 'back', 'left']);
-    for (const { rgb, widthPx, heightPx, mmPerPx, labels } of drawn?.pictures ?? []) {
-      expect(rgb).toHaveLength(3 * widthPx * heightPx);
+    for (const { png, widthPx, heightPx, mmPerPx, labels } of drawn?.pictures ?? []) {
+      expect(decode(png)).toMatchObject({ width: widthPx, height: heightPx, channels: 3 });
       // The ball across, with the margins of a twenty-fifth on either side.
       expect(mmPerPx).toBeCloseTo((2 * RADIUS) / (120 - 2 * Math.ceil(0.04 * 120)), 1);
       expect(labels.some((label) => label.kind === 'piece')).toBe(true);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { SidePicture } from '../../src/core/picture/SidePicture.ts';
+import type { PrintedSide } from '../../src/core/picture/SidePicture.ts';
 import type { DrawnSides, Planner } from '../../src/jobs/protocol.ts';
 import { PlannerError } from '../../src/jobs/protocol.ts';
 import { setCoatThickness } from '../../src/session/coatActions.ts';
@@ -7,12 +7,12 @@ import { SessionStore } from '../../src/session/SessionStore.ts';
 import { SideDrawer } from '../../src/ui/control/SideDrawer.ts';
 import { fakeAnswer, fakeOpened, fakePlan } from '../session/fakeAnswer.ts';
 
-const PICTURE: SidePicture = {
+const PICTURE: PrintedSide = {
   side: 'front',
   widthPx: 2,
   heightPx: 1,
   mmPerPx: 1,
-  rgb: new Uint8Array(6),
+  png: Uint8Array.of(137, 80, 78, 71),
   labels: [],
 };
 
@@ -38,8 +38,7 @@ function setUp(stage: 'coats' | 'sheet' = 'sheet') {
     store.takeAnswer(fakeAnswer(store.state.plan, store.state.revision, isFinal));
   const deliver = async (n: number, revision = store.state.revision) => {
     asked[n].resolve({ revision, pictures: [PICTURE] });
-    // One turn for the promise and one for each picture that is encoded.
-    for (let turn = 0; turn < 3; turn++) await new Promise((resolve) => setTimeout(resolve, 1));
+    await new Promise((resolve) => setTimeout(resolve));
   };
   return { asked, store, drawer, answer, deliver, changes: () => changes };
 }

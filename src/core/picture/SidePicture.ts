@@ -28,6 +28,11 @@ export interface SidePicture {
   readonly labels: readonly SideLabel[];
 }
 
+/** The same, fit to be sent and kept: its pixels as the bytes of a PNG file. */
+export interface PrintedSide extends Omit<SidePicture, 'rgb'> {
+  readonly png: Uint8Array;
+}
+
 export interface SideLabel {
   /** 'probe': at the spot itself. 'piece': where the piece's seen part is widest. */
   readonly kind: 'probe' | 'piece';

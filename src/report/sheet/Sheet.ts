@@ -1,4 +1,4 @@
-import type { SidePicture } from '../../core/picture/SidePicture.ts';
+import type { PrintedSide } from '../../core/picture/SidePicture.ts';
 
 /** The shop sheet as plain data: every word that is on it, in order. `renderSheet` makes it a page. */
 export interface Sheet {
@@ -33,7 +33,7 @@ export interface SheetTitleCell {
 
 export interface SheetFigure {
   readonly title: string;
-  readonly picture: SidePicture;
+  readonly picture: PrintedSide;
   /** The picture itself, as a `data:` address. */
   readonly href: string;
   readonly scale: { readonly lengthPx: number; readonly text: string };

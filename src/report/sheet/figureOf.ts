@@ -1,8 +1,7 @@
-import type { SidePicture } from '../../core/picture/SidePicture.ts';
+import type { PrintedSide } from '../../core/picture/SidePicture.ts';
 import type { Side } from '../../core/picture/SideView.ts';
 import type { UnitSystem } from '../../core/units.ts';
 import { dataUri } from '../dataUri.ts';
-import { encodePng } from '../encodePng.ts';
 import type { SheetFigure } from './Sheet.ts';
 import { scaleBar } from './scaleBar.ts';
 
@@ -16,13 +15,13 @@ const TITLES: Readonly<Record<Side, string>> = {
   left: 'From the left',
 };
 
-/** The picture as the sheet holds it. About 0.1 s for one of 720 x 800 pixels: encoding. */
-export function pictureHref(picture: SidePicture): string {
-  return dataUri(encodePng(picture), 'image/png');
+/** The picture as the sheet holds it. */
+export function pictureHref({ png }: PrintedSide): string {
+  return dataUri(png, 'image/png');
 }
 
 /** A drawn side as the sheet shows it; `href` as `pictureHref` gives it. */
-export function figureOf(picture: SidePicture, href: string, system: UnitSystem): SheetFigure {
+export function figureOf(picture: PrintedSide, href: string, system: UnitSystem): SheetFigure {
   return {
     title: TITLES[picture.side],
     picture,

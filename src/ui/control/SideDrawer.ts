@@ -1,14 +1,14 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
-import type { SidePicture } from '../../core/picture/SidePicture.ts';
+import type { PrintedSide } from '../../core/picture/SidePicture.ts';
 import type { Planner } from '../../jobs/protocol.ts';
 import { FIGURE_WIDTH_PX, pictureHref } from '../../report/sheet/figureOf.ts';
 import type { SessionState, SessionStore } from '../../session/SessionStore.ts';
 import { failureOf } from './failureOf.ts';
 import { NewestOnly } from './NewestOnly.ts';
 
-/** A side of the mould, drawn and encoded. */
+/** A side of the mould, drawn, with the address that a page shows it by. */
 export interface DrawnSide {
-  readonly picture: SidePicture;
+  readonly picture: PrintedSide;
   readonly href: string;
 }
 
@@ -94,16 +94,11 @@ export class SideDrawer {
   }
 }
 
-/** Draws and encodes, one picture a turn of the event loop, so that the page stays awake. Null: the worker stands on another plan. */
+/** Null: the worker stands on another plan. */
 async function draw(planner: Planner, revision: number): Promise<readonly DrawnSide[] | null> {
   const { pictures, revision: shown } = await planner.sides(FIGURE_WIDTH_PX);
   if (shown !== revision) return null;
-  const sides: DrawnSide[] = [];
-  for (const picture of pictures) {
-    sides.push({ picture, href: pictureHref(picture) });
-    await new Promise((resolve) => setTimeout(resolve));
-  }
-  return sides;
+  return pictures.map((picture) => ({ picture, href: pictureHref(picture) }));
 }
 
 /** Names all that the pictures show of an answer: a coat or a price may change without a new drawing. */

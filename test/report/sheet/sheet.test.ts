@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { PlanResult } from '../../../src/core/PlanResult.ts';
-import type { SidePicture } from '../../../src/core/picture/SidePicture.ts';
+import { encodePng } from '../../../src/core/picture/encodePng.ts';
+import type { PrintedSide } from '../../../src/core/picture/SidePicture.ts';
 import { SIDES } from '../../../src/core/picture/SideView.ts';
 import { newPlan } from '../../../src/core/plan/newPlan.ts';
 import type { PlanDocument } from '../../../src/core/plan/PlanDocument.ts';
@@ -43,12 +44,12 @@ function result(): PlanResult {
   };
 }
 
-const picture = (n: number): SidePicture => ({
+const picture = (n: number): PrintedSide => ({
   side: SIDES[n],
   widthPx: 40,
   heightPx: 50,
   mmPerPx: 5,
-  rgb: new Uint8Array(3 * 40 * 50).fill(200),
+  png: encodePng({ widthPx: 40, heightPx: 50, rgb: new Uint8Array(3 * 40 * 50).fill(200) }),
   labels: [
     { kind: 'piece', number: 0, xPx: 20, yPx: 30, roomPx: 19 },
     { kind: 'probe', number: 1, xPx: 12, yPx: 14, roomPx: 0 },

@@ -1,8 +1,8 @@
 import { decode } from 'fast-png';
 import { describe, expect, it } from 'vitest';
-import { dataUri } from '../../src/report/dataUri.ts';
-import { encodePng } from '../../src/report/encodePng.ts';
-import { seededRandom } from '../fixtures/seededRandom.ts';
+import { encodePng } from '../../../src/core/picture/encodePng.ts';
+import { dataUri } from '../../../src/report/dataUri.ts';
+import { seededRandom } from '../../fixtures/seededRandom.ts';
 
 describe('encodePng', () => {
   it('comes back pixel by pixel (random picture, seed 7)', () => {
