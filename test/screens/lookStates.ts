@@ -47,10 +47,10 @@ export const LOOK_STATES: readonly ScreenState[] = [
     name: 'map-range',
     reach: async (page) => {
       await choosePicture(page, 'thickness');
-      await page.getByRole('button', { name: 'Range', exact: true }).click();
+      await rangeButton(page).click();
     },
     leave: async (page) => {
-      await page.getByRole('button', { name: 'Range', exact: true }).click();
+      await rangeButton(page).click();
       await pictureChoice(page).selectOption('pieces');
     },
   },
@@ -93,10 +93,13 @@ export const LOOK_STATES: readonly ScreenState[] = [
 
 const pictureChoice = (page: Page) => page.getByRole('combobox', { name: 'Picture', exact: true });
 
+/** It is named for the coats too where there is more than one. */
+const rangeButton = (page: Page) => page.getByRole('button', { name: /^(Range|Coats, range)$/ });
+
 async function choosePicture(page: Page, picture: (typeof PICTURES)[number]): Promise<void> {
   await openStage(page, 'Parting');
   await pictureChoice(page).selectOption(picture);
-  await page.getByRole('button', { name: 'Range', exact: true }).waitFor({ timeout: MAP_PATIENCE_MS });
+  await rangeButton(page).waitFor({ timeout: MAP_PATIENCE_MS });
 }
 
 async function cutOpen(page: Page): Promise<void> {

@@ -112,11 +112,12 @@ export const TOOL_STATES: readonly ScreenState[] = [
   },
 ];
 
-/** The search is done when its best can be looked at. */
+/** Not before the search has ended: until then better ones may come and put the list in another order. */
 async function showFirst(page: Page): Promise<void> {
   await page
-    .getByRole('button', { name: 'Show suggestion 1 on the mould' })
-    .click({ timeout: SEARCH_PATIENCE_MS });
+    .getByRole('button', { name: 'Suggest again', disabled: false })
+    .waitFor({ timeout: SEARCH_PATIENCE_MS });
+  await page.getByRole('button', { name: 'Show suggestion 1 on the mould' }).click();
 }
 
 async function startCut(page: Page, kind: 'level' | 'slanted'): Promise<void> {
