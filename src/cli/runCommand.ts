@@ -7,6 +7,7 @@ import { SurfaceContext } from '../core/parting/SurfaceContext.ts';
 import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
 import { takeSuggestion } from '../core/parting/suggest/takeSuggestion.ts';
 import { serialisePlan } from '../core/plan/serialisePlan.ts';
+import type { UnitSystem } from '../core/units.ts';
 import type { Report } from '../report/Report.ts';
 import { renderText } from '../report/renderText.ts';
 import { reportCheck } from '../report/reportCheck.ts';
@@ -22,9 +23,12 @@ import { readJob, readMesh } from './readJob.ts';
 import { readMaterial } from './readMaterial.ts';
 import { readPieceCounts } from './readPieceCounts.ts';
 import { addScanOptions, addShellOptions, type ScanOptions } from './ScanOptions.ts';
+import { unitsOption } from './unitsOption.ts';
 import { writeWhole } from './writeWhole.ts';
 
 interface OutputOptions {
+  /** Of the tables; the JSON keeps to millimetres and grams. */
+  readonly units: UnitSystem;
   readonly json?: boolean;
   readonly out?: string;
   readonly quiet?: boolean;
@@ -152,7 +156,7 @@ async function planCommand(call: Call, path: string, options: ScanOptions & Outp
     return {
       json: result,
       jsonName: 'result.json',
-      report: reportPlan(plan, result, 'metric'),
+      report: reportPlan(plan, result, options.units),
       warnings: result.scan.warnings,
     };
   });
@@ -172,7 +176,7 @@ async function checkCommand(call: Call, path: string, options: ScanOptions & Out
     return {
       json: { schema: 'scute-check/1', scan },
       jsonName: 'check.json',
-      report: reportCheck(plan.scan.file, scan, 'metric'),
+      report: reportCheck(plan.scan.file, scan, options.units),
       warnings: scan.warnings,
     };
   });
@@ -209,7 +213,7 @@ async function suggestCommand(
     return {
       json: { schema: 'scute-suggestions/1', suggestions },
       jsonName: 'suggestions.json',
-      report: reportSuggestions(plan, suggestions, 'metric'),
+      report: reportSuggestions(plan, suggestions, options.units),
       warnings: scan.report.warnings,
       files: Object.fromEntries(
         suggestions.map((suggestion) => [
@@ -262,6 +266,7 @@ function warn(call: Call, options: OutputOptions, text: string): void {
 
 function addOutputOptions(command: Command, out: string): Command {
   return command
+    .addOption(unitsOption())
     .option('--json', 'JSON on standard output and nothing else there')
     .option('--out <folder>', out)
     .option('--quiet', 'no progress and no notes on standard error');

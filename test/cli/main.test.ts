@@ -302,6 +302,53 @@ describe('scute check', () => {
   );
 });
 
+/** A metric quantity in what is printed; weights on the scale keep their grams, and a size is given both ways. */
+const METRIC_QUANTITY = /\d[ \u00a0](mm|cm|kg|ml|L|cm²|m²|kPa|MPa|N|kN)(?![²³\w])/;
+
+describe('--units us', () => {
+  it(
+    'prints the same answers in inches and pounds, and leaves the JSON as it is',
+    async () => {
+      const block = ['block.stl', '--unit', 'mm', '--up', 'z'];
+      const plan = ['plan', ...block, '--resolution', '2', '--quiet'];
+      const [metric, us, json, usJson] = [
+        await run(plan),
+        await run([...plan, '--units', 'us']),
+        await run([...plan, '--json']),
+        await run([...plan, '--units', 'us', '--json']),
+      ];
+      expect([metric.code, us.code, json.code, usJson.code]).toEqual([0, 0, 0, 0]);
+      // Own arithmetic: 60, 40 and 30 mm are 2 23/64, 1 37/64 and 1 3/16 in; above an inch to the nearest sixteenth.
+      expect(us.out).toMatch(/Size +2 3\/8 in × 1 9\/16 in × 1 3\/16 in \(60\.0 mm × 40\.0 mm × 30\.0 mm\)/);
+      expect(metric.out).toMatch(METRIC_QUANTITY);
+      const withoutSize = us.out.replace(/^Size .*$/m, '');
+      expect(withoutSize.match(new RegExp(`.*${METRIC_QUANTITY.source}.*`))).toBeNull();
+      // One mass, read off both tables. Own arithmetic: an ounce is 28.349523125 g; this small shell is below a pound.
+      const massG = JSON.parse(json.out).shell.massG;
+      expect(massG).toBeLessThan(453);
+      expect(metric.out).toContain(`${massG.toFixed(0)} g`);
+      expect(us.out).toContain(`${(massG / 28.349523125).toFixed(1)} oz`);
+      const { timesMs: _a, ...answer } = JSON.parse(json.out);
+      const { timesMs: _b, ...usAnswer } = JSON.parse(usJson.out);
+      expect(usAnswer).toEqual(answer);
+
+      const check = await run(['check', ...block, '--units', 'us']);
+      expect(check.out).toMatch(/Size +2 3\/8 in/);
+      const suggest = await run(['suggest', ...block, '--pieces', '2', '--units', 'us', '--quiet']);
+      expect(suggest.code).toBe(0);
+      expect(suggest.out).toMatch(/ in²/);
+      expect(suggest.out.match(METRIC_QUANTITY)).toBeNull();
+    },
+    SLOW_MS,
+  );
+
+  it.each(['plan', 'check', 'suggest', 'export'])('%s refuses any other system', async (command) => {
+    const { code, out, err } = await run([command, 'block.stl', '--units', 'furlongs']);
+    expect([code, out]).toEqual([2, '']);
+    expect(err).toMatch(/--units.*metric, us/);
+  });
+});
+
 describe('ways to fail', () => {
   it(
     'a process ends with the code and one line on standard error',
