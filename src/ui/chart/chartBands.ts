@@ -27,10 +27,19 @@ export interface DiscRaster {
   readonly size: number;
 }
 
+/** What each of the raster's points takes from the directions: those from `starts[p]` to `starts[p + 1]` - 1, by shares that sum to 1. */
+interface DiscShares {
+  readonly starts: Uint32Array;
+  readonly directions: readonly number[];
+  readonly shares: readonly number[];
+}
+
+/** The same directions are spread again for each quantity that is charted. */
+const known = new WeakMap<Float32Array, DiscShares>();
+
 /**
  * The values of directions (n x 3, unit, about `stepDeg` apart) laid out on the disc: a mean of the directions round
- * about by a bell of half a step; where none is so near, the nearest one's. Cost: a fraction of n for each of the
- * raster's points, since only directions of about the same height are looked at.
+ * about by a bell of half a step; where none is so near, the nearest one's.
  */
 export function spreadOnDisc(
   disc: PullDisc,
@@ -38,7 +47,21 @@ export function spreadOnDisc(
   values: ArrayLike<number>,
   stepDeg: number,
 ): DiscRaster {
+  const taken = known.get(directions) ?? sharesOf(disc, directions, stepDeg);
+  known.set(directions, taken);
+  const { starts, shares } = taken;
   const out = new Float64Array(RASTER * RASTER);
+  for (let p = 0; p < out.length; p++) {
+    for (let k = starts[p]; k < starts[p + 1]; k++) out[p] += shares[k] * values[taken.directions[k]];
+  }
+  return { values: out, size: RASTER };
+}
+
+/** Cost: a fraction of the directions for each of the raster's points, since only those of about the same height are looked at. */
+function sharesOf(disc: PullDisc, directions: Float32Array, stepDeg: number): DiscShares {
+  const starts = new Uint32Array(RASTER * RASTER + 1);
+  const from: number[] = [];
+  const shares: number[] = [];
   const bellRad = (BELL_SHARE * stepDeg * Math.PI) / 180;
   // Twice 1 - cos of an angle is its square, near enough for angles that weigh anything.
   const scale = 1 / bellRad ** 2;
@@ -55,7 +78,7 @@ export function spreadOnDisc(
       const [x, y, z] = pull;
       const polarRad = Math.acos(Math.min(1, Math.max(-1, z)));
       const top = Math.cos(Math.max(0, polarRad - reachRad));
-      let sum = 0;
+      const first = from.length;
       let weights = 0;
       for (
         let k = firstAtLeast(heights, Math.cos(Math.min(Math.PI, polarRad + reachRad)));
@@ -66,14 +89,25 @@ export function spreadOnDisc(
         const cosine = x * directions[3 * i] + y * directions[3 * i + 1] + z * directions[3 * i + 2];
         if (cosine < farthest) continue;
         const weight = Math.exp((cosine - 1) * scale);
-        sum += weight * values[i];
+        from.push(i);
+        shares.push(weight);
         weights += weight;
       }
-      out[row * RASTER + column] =
-        weights > LEAST_WEIGHT ? sum / weights : (values[nearestDirection(directions, pull)] ?? 0);
+      if (weights > LEAST_WEIGHT) {
+        for (let k = first; k < from.length; k++) shares[k] /= weights;
+      } else {
+        from.length = first;
+        shares.length = first;
+        const nearest = nearestDirection(directions, pull);
+        if (nearest >= 0) {
+          from.push(nearest);
+          shares.push(1);
+        }
+      }
+      starts[row * RASTER + column + 1] = from.length;
     }
   }
-  return { values: out, size: RASTER };
+  return { starts, directions: from, shares };
 }
 
 /** Index of the first of rising numbers that is not less than `least`. */

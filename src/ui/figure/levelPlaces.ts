@@ -20,7 +20,7 @@ const APART_SHARE = 0.12;
  *
  * @param valueAt of a corner of the picture's triangles; NaN keeps the triangle out
  * @param steepest where the quantity rises faster than this, for each mm of surface, lines run together and bear no label
- * Cost: one pass over the triangles for each level.
+ * Cost: one pass over the triangles, until every level has its places.
  */
 export function levelPlaces(
   rubber: SurfacePicture,
@@ -30,40 +30,50 @@ export function levelPlaces(
 ): LevelPlace[] {
   const { min, max } = boundsOf(rubber);
   const apartMm = APART_SHARE * Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
-  return levels.flatMap((level) => placesOf(rubber, valueAt, level, steepest, apartMm));
-}
-
-function placesOf(
-  { positions: p, indices }: SurfacePicture,
-  valueAt: (corner: number) => number,
-  level: number,
-  steepest: number,
-  apartMm: number,
-): LevelPlace[] {
-  const out: LevelPlace[] = [];
-  for (let t = 0; t < indices.length / 3 && out.length < MOST_A_LEVEL; t++) {
-    for (let k = 0; k < 3; k++) {
-      const from = valueAt(3 * t + k);
-      const rise = valueAt(3 * t + ((k + 1) % 3)) - from;
-      const share = (level - from) / rise;
-      if (!(share > 0 && share < 1)) continue;
-      const i = indices[3 * t + k];
-      const j = indices[3 * t + ((k + 1) % 3)];
-      const side = Math.hypot(p[3 * j] - p[3 * i], p[3 * j + 1] - p[3 * i + 1], p[3 * j + 2] - p[3 * i + 2]);
-      if (Math.abs(rise) > steepest * side) continue;
-      const at: Vec3 = [
-        p[3 * i] + share * (p[3 * j] - p[3 * i]),
-        p[3 * i + 1] + share * (p[3 * j + 1] - p[3 * i + 1]),
-        p[3 * i + 2] + share * (p[3 * j + 2] - p[3 * i + 2]),
-      ];
-      const isNear = out.some(
-        (one) => Math.hypot(one.at[0] - at[0], one.at[1] - at[1], one.at[2] - at[2]) < apartMm,
-      );
-      if (!isNear) out.push({ level, at, normal: normalOf(p, indices, t) });
-      break;
+  const places = levels.map((): LevelPlace[] => []);
+  const corners = [0, 0, 0];
+  const triCount = rubber.indices.length / 3;
+  for (let t = 0; t < triCount; t++) {
+    for (let k = 0; k < 3; k++) corners[k] = valueAt(3 * t + k);
+    const low = Math.min(...corners);
+    const high = Math.max(...corners);
+    // Not so either where a corner's value is NaN.
+    if (!(low < high)) continue;
+    for (let n = 0; n < levels.length; n++) {
+      if (levels[n] <= low || levels[n] >= high || places[n].length >= MOST_A_LEVEL) continue;
+      const at = placeOn(rubber, t, corners, levels[n], steepest);
+      if (at === null) continue;
+      if (places[n].some((one) => distance(one.at, at) < apartMm)) continue;
+      places[n].push({ level: levels[n], at, normal: normalOf(rubber.positions, rubber.indices, t) });
+      if (places.every((found) => found.length >= MOST_A_LEVEL)) return places.flat();
     }
   }
-  return out;
+  return places.flat();
+}
+
+/** Where a level crosses a side of a triangle; null where it does so too steeply to bear a label. */
+function placeOn(
+  { positions: p, indices }: SurfacePicture,
+  t: number,
+  corners: readonly number[],
+  level: number,
+  steepest: number,
+): Vec3 | null {
+  for (let k = 0; k < 3; k++) {
+    const rise = corners[(k + 1) % 3] - corners[k];
+    const share = (level - corners[k]) / rise;
+    if (!(share > 0 && share < 1)) continue;
+    const i = 3 * indices[3 * t + k];
+    const j = 3 * indices[3 * t + ((k + 1) % 3)];
+    const [dx, dy, dz] = [p[j] - p[i], p[j + 1] - p[i + 1], p[j + 2] - p[i + 2]];
+    if (Math.abs(rise) > steepest * Math.hypot(dx, dy, dz)) continue;
+    return [p[i] + share * dx, p[i + 1] + share * dy, p[i + 2] + share * dz];
+  }
+  return null;
+}
+
+function distance(a: Vec3, b: Vec3): number {
+  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 }
 
 function normalOf(p: Float32Array, indices: Uint32Array, t: number): Vec3 {

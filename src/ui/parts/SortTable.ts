@@ -152,6 +152,7 @@ export class SortTable extends LitElement {
   @state() private order: SortOrder = null;
   @state() private isCopied = false;
   @query('.box') private box!: HTMLElement;
+  @query('table') private table!: HTMLElement;
 
   private copiedTimer: ReturnType<typeof setTimeout> | undefined;
   private readonly sized = new ResizeObserver(() => this.letScroll());
@@ -163,16 +164,18 @@ export class SortTable extends LitElement {
   }
 
   protected override firstUpdated(): void {
-    this.sized.observe(this.box);
-  }
-
-  protected override updated(): void {
-    this.letScroll();
+    this.watchSize();
   }
 
   override connectedCallback(): void {
     super.connectedCallback();
-    if (this.hasUpdated) this.sized.observe(this.box);
+    if (this.hasUpdated) this.watchSize();
+  }
+
+  /** The observer tells after the browser has laid the table out: asking for widths then costs nothing. */
+  private watchSize(): void {
+    this.sized.observe(this.box);
+    this.sized.observe(this.table);
   }
 
   /** In reach of the keyboard only when there is something to scroll to. */
