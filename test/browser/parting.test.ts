@@ -74,7 +74,7 @@ test(
   async () => {
     const { page } = opened;
     await page
-      .getByRole('group', { name: 'Pieces, by a first line' })
+      .getByRole('group', { name: 'Number of pieces, by a first line' })
       .getByRole('radio', { name: '1', exact: true })
       .check();
     await waitForAnswer(page);

@@ -67,10 +67,11 @@ export class MapRangeFields extends LitElement {
     const stands = now === null ? 'as measured' : sayBorder(this.of, Number(now.toPrecision(3)), this.units);
     const onValue = (e: ValueEvent<number | null>) =>
       this.dispatchEvent(new ValueEvent<MapRange>(put(e.value), e.isGesture));
+    const unit = unitOf(this.of, this.units);
     if (this.of === 'draft') {
       return html`<scute-optional-number
         label=${label}
-        unit=${unitOf(this.of, this.units)}
+        unit=${unit}
         placeholder=${stands}
         .value=${value}
         .min=${-MOST_DEG}
@@ -79,7 +80,7 @@ export class MapRangeFields extends LitElement {
       ></scute-optional-number>`;
     }
     return html`<scute-length-field
-      label=${label}
+      label="${label}, ${unit}"
       placeholder=${stands}
       optional
       orNone

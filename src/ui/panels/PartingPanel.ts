@@ -129,7 +129,7 @@ export class PartingPanel extends LitElement {
       <scute-piece-table .session=${this.session}></scute-piece-table>
       <div class="stack">
         <scute-choice
-          label=${count ? 'Pieces, by a first line' : 'Pieces, by your lines. A number brings a first line back.'}
+          label=${count ? 'Number of pieces, by a first line' : 'Parted by your lines. A number brings a first line back.'}
           .options=${['1', '2', '3', '4'].map((n) => ({ value: n, text: n }))}
           .value=${count}
           @value=${(e: ValueEvent<string>) => this.edit(setPieceCount(Number(e.value)))}

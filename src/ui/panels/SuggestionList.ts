@@ -117,7 +117,7 @@ export class SuggestionList extends LitElement {
     return html`
       <div class="ask">
         <scute-choice
-          label="Pieces"
+          label="Look for partings into pieces"
           .options=${options}
           .value=${String(count)}
           @value=${(e: ValueEvent<string>) => this.ask({ do: 'suggest-count', count: readCount(e.value) })}
@@ -226,7 +226,7 @@ export class SuggestionList extends LitElement {
         <dl class="figures">
           ${figures.map(([name, text]) => html`<div><dt>${name}</dt><dd>${text}</dd></div>`)}
         </dl>
-        <ul class="pieces" aria-label="Pieces">
+        <ul class="pieces" aria-label="Pieces of suggestion ${i + 1}">
           ${suggestion.pieces.map(
             (piece, p) => html`<li>
               <span class="swatch piece-${p % 6}"></span>${piece.id} pulls ${sayPull(piece.pull)},
