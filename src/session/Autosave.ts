@@ -1,4 +1,5 @@
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
+import { formerJobKey, unkeptJobKey } from './benchProgress.ts';
 import { copyName } from './copyName.ts';
 import { explainStoreError } from './explainStoreError.ts';
 import { type KeptPlan, KeptPlanMoved } from './KeptPlan.ts';
@@ -194,6 +195,7 @@ export class Autosave {
     this.origin = NEW_JOB;
     if (origin === 'same' && job) {
       this.job = { ...job, scan };
+      this.store.keyJob(job.kept?.id ?? unkeptJobKey(scan.name));
       return;
     }
     if (job && needsWrite(job)) this.left.push(job);
@@ -213,7 +215,9 @@ export class Autosave {
     };
     writeTabPlan(origin.kept?.id ?? null);
     this.store.dismiss(TABS_TOPIC);
-    if (origin.kept) this.rememberOpen(origin.kept.id);
+    if (!origin.kept) return;
+    this.rememberOpen(origin.kept.id);
+    this.store.keyJob(origin.kept.id, formerJobKey(plan.scan.file, plan.job.name));
   }
 
   private async write(): Promise<void> {
@@ -269,6 +273,7 @@ export class Autosave {
     const { scan, plan } = job;
     const { answer } = this.store.state;
     const sizeMm = (job === this.job && answer?.result.scan.sizeMm) || null;
+    const before = job.kept?.id ?? null;
     const kept = await this.vault.plans.create({
       name: plan.job.name,
       scanName: scan.name,
@@ -282,6 +287,8 @@ export class Autosave {
     if (job === this.job) {
       writeTabPlan(kept.id);
       this.rememberOpen(kept.id);
+      // The plan that this one is kept beside goes on with its own ticks.
+      this.store.keyJob(kept.id, before ?? unkeptJobKey(scan.name), before === null ? 'moved' : 'copied');
     }
     this.vault.tabs?.post({ kind: 'list' });
   }

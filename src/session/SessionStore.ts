@@ -1,8 +1,10 @@
 import type { PlanResult } from '../core/PlanResult.ts';
 import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 import type { JobFailure, OpenedScan, PlanAnswer } from '../jobs/protocol.ts';
+import { carryProgress, unkeptJobKey } from './benchProgress.ts';
 import { deepestLock } from './deepestLock.ts';
 import { History } from './History.ts';
+import { carryTimers } from './timers.ts';
 import { DEFAULT_VIEW_PREFS, type ViewPrefs } from './ViewPrefs.ts';
 
 /** A scan that was read, with the bytes it came from, so that it can be kept and read again. */
@@ -59,6 +61,11 @@ export interface SessionState {
   /** Rises with every change of plan or scan; answers carry the revision they answer. */
   readonly revision: number;
   readonly scan: LoadedScan | null;
+  /**
+   * Under which ticks, buckets and timers of this job are kept: the id of its kept plan, so that two plans over one scan
+   * share none and a new name loses none; `unkeptJobKey` while it has no such id.
+   */
+  readonly jobKey: string;
   readonly answer: PlanAnswer | null;
   readonly before: SettledTotals | null;
   /** The job under way, or null. */
@@ -92,6 +99,7 @@ export class SessionStore {
       plan,
       revision: 1,
       scan: null,
+      jobKey: unkeptJobKey(''),
       answer: null,
       before: null,
       job: null,
@@ -148,6 +156,7 @@ export class SessionStore {
     this.put({
       plan,
       scan,
+      jobKey: unkeptJobKey(scan.name),
       revision: this.current.revision + 1,
       answer: null,
       before: null,
@@ -155,6 +164,23 @@ export class SessionStore {
       canUndo: false,
       canRedo: false,
     });
+  }
+
+  /**
+   * Says under which key the open job is kept at the bench. What stands under `from` goes along: 'moved' it is gone there,
+   * 'copied' it stays there too.
+   */
+  keyJob(jobKey: string, from: string | null = null, how: 'moved' | 'copied' = 'moved'): void {
+    const { prefs } = this.current;
+    if (from === null) {
+      if (jobKey !== this.current.jobKey) this.put({ jobKey });
+      return;
+    }
+    const isMoved = how === 'moved';
+    const bench = carryProgress(prefs.bench, from, jobKey, isMoved);
+    const timers = carryTimers(prefs.timers, from, jobKey, isMoved);
+    const isSame = bench === prefs.bench && timers === prefs.timers;
+    this.put(isSame ? { jobKey } : { jobKey, prefs: { ...prefs, bench, timers } });
   }
 
   /** Asks for the present plan to be worked out once more, as after a cancel. */

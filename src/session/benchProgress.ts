@@ -28,7 +28,7 @@ export interface Pour {
 
 /** How far one job has come at the bench, beside its log. */
 export interface BenchProgress {
-  /** Which job, by `jobKeyOf`. */
+  /** Which job, by `SessionState.jobKey`. */
   readonly job: string;
   /** Id of the step that is looked at; null: the one that is due. */
   readonly at: string | null;
@@ -40,12 +40,27 @@ export interface BenchProgress {
 const MOST_JOBS = 12;
 const MOST_STEPS = 500;
 
-/** Tells jobs apart by what the user calls them: their scan and their name. */
-export function jobKeyOf(plan: {
-  readonly job: { readonly name: string };
-  readonly scan: { readonly file: string };
-}): string {
-  return `${plan.scan.file}/${plan.job.name}`;
+/** Key of a job that the browser has not kept (yet), such as a demo as it came: its scan's name. Kept ones go by their id. */
+export function unkeptJobKey(scanName: string): string {
+  return `not kept: ${scanName}`;
+}
+
+/** Under which earlier versions kept a job: two plans over one scan could share it, and a new name lost it. */
+export function formerJobKey(scanName: string, jobName: string): string {
+  return `${scanName}/${jobName}`;
+}
+
+/** What stands under `from` stands under `to` as well, or `isMoved` there alone; what stood under `to` already stays as it is. */
+export function carryProgress(
+  all: readonly BenchProgress[],
+  from: string,
+  to: string,
+  isMoved: boolean,
+): readonly BenchProgress[] {
+  const found = all.find(({ job }) => job === from);
+  if (!found || from === to || all.some(({ job }) => job === to)) return all;
+  const carried = { ...found, job: to };
+  return isMoved ? all.map((one) => (one === found ? carried : one)) : putProgress(all, carried);
 }
 
 /** The job's own progress; nothing done yet where none is kept. */

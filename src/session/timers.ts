@@ -1,6 +1,9 @@
 /** A countdown on the page. It is kept as the instant at which it ends, so that it runs on through a reload. */
 export interface Timer {
-  /** Of what it times; starting another under the same id takes this one's place. */
+  /**
+   * Of what it times, its job in front (`timerId`); starting another under the same id takes this one's place. Those of
+   * earlier versions name no job: they run down and ring, but no step knows them as its own.
+   */
   readonly id: string;
   /** What is over when it ends, for people: "A, Build, batch 2: working time". */
   readonly label: string;
@@ -14,6 +17,27 @@ const FORGET_AFTER_MS = 36 * 3_600_000;
 
 /** No wait of this work is longer, ms: a fortnight. Beyond it a kept value is damaged. An own choice. */
 const LONGEST_MS = 14 * 24 * 3_600_000;
+
+/** The id of what is timed in a job: jobs do not share timers. */
+export function timerId(job: string, what: string): string {
+  return `${job}: ${what}`;
+}
+
+/** The timers of one job under its new key, or `isMoved` false under both. */
+export function carryTimers(
+  timers: readonly Timer[],
+  from: string,
+  to: string,
+  isMoved: boolean,
+): readonly Timer[] {
+  const front = timerId(from, '');
+  const own = timers.filter(({ id }) => id.startsWith(front));
+  if (own.length === 0 || from === to) return timers;
+  const carried = own.map((timer) => ({ ...timer, id: timerId(to, timer.id.slice(front.length)) }));
+  const taken = new Set(carried.map(({ id }) => id));
+  const others = timers.filter((timer) => !taken.has(timer.id) && !(isMoved && own.includes(timer)));
+  return [...others, ...carried].toSorted((a, b) => a.endMs - b.endMs);
+}
 
 /** The timers with one of `minutes` begun at `nowMs`, which takes the place of an earlier one under its id; soonest first. */
 export function startTimer(

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+  carryProgress,
   emptyBucket,
   progressOf,
   putProgress,
@@ -8,7 +9,7 @@ import {
   turnPart,
   untickStep,
 } from '../../src/session/benchProgress.ts';
-import { lengthenTimer, startTimer, timersDue } from '../../src/session/timers.ts';
+import { carryTimers, lengthenTimer, startTimer, timerId, timersDue } from '../../src/session/timers.ts';
 import { readViewPrefs } from '../../src/session/ViewPrefs.ts';
 
 const STEPS = [
@@ -64,6 +65,39 @@ describe('progress at the bench', () => {
       },
     ]);
     expect(readBenchProgress('none')).toEqual([]);
+  });
+});
+
+describe('a job under another key', () => {
+  const ticked = tickStep(progressOf([], 'before'), { id: 'A/wall', what: 'Wall', atMs: 5 });
+  const other = progressOf([], 'other');
+  const timers = startTimer(
+    startTimer([], { id: timerId('before', 'A/dry'), label: 'A', minutes: 10 }, 0),
+    { id: timerId('other', 'A/dry'), label: 'B', minutes: 20 },
+    0,
+  );
+
+  it('takes its ticks and timers along, and no other job’s', () => {
+    const moved = carryProgress([ticked, other], 'before', 'after', true);
+    expect(moved).toEqual([{ ...ticked, job: 'after' }, other]);
+    expect(carryTimers(timers, 'before', 'after', true).map(({ id }) => id)).toEqual([
+      'after: A/dry',
+      'other: A/dry',
+    ]);
+  });
+
+  it('or has them under both, when it is kept beside the one it comes from', () => {
+    const both = carryProgress([ticked, other], 'before', 'after', false);
+    expect(both.map(({ job }) => job)).toEqual(['after', 'before', 'other']);
+    expect(progressOf(both, 'after').ticks).toEqual(ticked.ticks);
+    expect(carryTimers(timers, 'before', 'after', false)).toHaveLength(3);
+  });
+
+  it('never covers what stands there already; nothing to carry changes nothing', () => {
+    const all = [ticked, other];
+    expect(carryProgress(all, 'before', 'other', true)).toBe(all);
+    expect(carryProgress(all, 'none', 'after', true)).toBe(all);
+    expect(carryTimers(timers, 'none', 'after', true)).toBe(timers);
   });
 });
 

@@ -4,8 +4,11 @@ import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { readPlanBundle } from '../../src/io/readPlanBundle.ts';
 import { writePlanBundle } from '../../src/io/writePlanBundle.ts';
 import { type BundleParts, type Planner, PlannerError } from '../../src/jobs/protocol.ts';
+import { progressOf, putProgress, tickStep } from '../../src/session/benchProgress.ts';
 import { setCoatThickness } from '../../src/session/coatActions.ts';
-import { startTimer } from '../../src/session/timers.ts';
+import type { SessionStore } from '../../src/session/SessionStore.ts';
+import { setJobName } from '../../src/session/scanActions.ts';
+import { startTimer, timerId } from '../../src/session/timers.ts';
 import { BIN_KEPT_MS } from '../../src/ui/control/DrawerKeeper.ts';
 import { type Demo, Workshop } from '../../src/ui/control/Workshop.ts';
 import { fakeAnswer, fakeOpened, fakePlan } from '../session/fakeAnswer.ts';
@@ -324,5 +327,81 @@ describe('two tabs', () => {
     const { timers } = browser.prefs as { timers: unknown };
     expect(timers).toEqual(first.store.state.prefs.timers);
     expect(timers).toHaveLength(1);
+  });
+
+  const TICK = { id: 'A/wall', what: 'Wall', atMs: 5 };
+  const tickIn = (store: SessionStore) => {
+    const { jobKey, prefs } = store.state;
+    const ticked = tickStep(progressOf(prefs.bench, jobKey), TICK);
+    store.setPrefs({
+      bench: putProgress(prefs.bench, ticked),
+      timers: startTimer(prefs.timers, { id: timerId(jobKey, 'A/dry'), label: 'A', minutes: 10 }, Date.now()),
+    });
+  };
+  const ticksIn = ({ state }: SessionStore) => progressOf(state.prefs.bench, state.jobKey).ticks;
+
+  it('two plans over one scan and under one name share no ticks; a new name loses none; each has its own again', async () => {
+    const { store, workshop, drop, browser } = await openTab();
+    await drop('bust.stl');
+    const first = store.state.jobKey;
+    expect(first).toBe(browser.present[0].id);
+    tickIn(store);
+    store.edit(setJobName('Second try'));
+    await workshop.flush();
+    expect(ticksIn(store)).toEqual([TICK]);
+    store.edit(setJobName('bust'));
+    await workshop.flush();
+
+    await workshop.openScan('bust.stl', bytesOf('solid bust.stl'), null);
+    await workshop.flush();
+    expect(browser.present).toHaveLength(2);
+    expect(store.state.jobKey).not.toBe(first);
+    expect(ticksIn(store)).toEqual([]);
+    await workshop.openKept(first);
+    expect(ticksIn(store)).toEqual([TICK]);
+  });
+
+  it('what was ticked before the browser kept the plan goes along when it does, timers too', async () => {
+    const { store, workshop } = await openTab();
+    expect(store.state.keeping).toBe('untouched');
+    const before = store.state.jobKey;
+    tickIn(store);
+    store.edit(setJobName('My fish'));
+    await workshop.flush();
+    expect(store.state.keeping).toBe('kept');
+    expect(store.state.jobKey).not.toBe(before);
+    expect(ticksIn(store)).toEqual([TICK]);
+    expect(store.state.prefs.timers.map(({ id }) => id)).toEqual([timerId(store.state.jobKey, 'A/dry')]);
+    expect(progressOf(store.state.prefs.bench, before).ticks).toEqual([]);
+  });
+
+  it('ticks kept by an earlier version, under scan and name, are found under the plan’s own id', async () => {
+    const { store, workshop, drop } = await openTab();
+    await drop('bust.stl');
+    const id = store.state.jobKey;
+    store.setPrefs({ bench: [tickStep(progressOf([], 'bust.stl/bust'), TICK)] });
+    await workshop.openDemo();
+    await workshop.openKept(id);
+    expect(ticksIn(store)).toEqual([TICK]);
+    expect(store.state.prefs.bench.map(({ job }) => job)).toEqual([id]);
+  });
+});
+
+describe('a new scan', () => {
+  it('begins at the stage Scan; an opened plan, a bad file and the same scan again leave the stage', async () => {
+    const { store, drop, workshop } = await openTab();
+    store.setPrefs({ stage: 'mix', isAtBench: true });
+    await drop('bad.stl', 'bad');
+    expect(store.state.prefs.stage).toBe('mix');
+    await drop('bust.stl');
+    expect(store.state.prefs).toMatchObject({ stage: 'scan', isAtBench: false });
+    const bust = store.state.jobKey;
+    store.setPrefs({ stage: 'coats' });
+    await drop('bust.stl');
+    expect(store.state.prefs.stage).toBe('coats');
+    await drop('lion.stl');
+    store.setPrefs({ stage: 'sheet' });
+    await workshop.openKept(bust);
+    expect(store.state.prefs.stage).toBe('sheet');
   });
 });

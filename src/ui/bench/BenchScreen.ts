@@ -9,8 +9,8 @@ import { readSaid } from '../../report/readSaid.ts';
 import { sayMinutes } from '../../report/sayClock.ts';
 import {
   type BenchProgress,
+  carryProgress,
   emptyBucket,
-  jobKeyOf,
   type Pour,
   progressOf,
   putProgress,
@@ -20,14 +20,14 @@ import {
 } from '../../session/benchProgress.ts';
 import { logBatch, unlogBatch } from '../../session/logActions.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
-import { startTimer, stopTimer } from '../../session/timers.ts';
+import { carryTimers, startTimer, stopTimer, type Timer } from '../../session/timers.ts';
 import type { ViewPrefs } from '../../session/ViewPrefs.ts';
 import { announce } from '../announce.ts';
 import { ClockTick } from '../day/ClockTick.ts';
 import { layMinOf } from '../day/layMinOf.ts';
 import { isBellAwake, ringBell, wakeBell } from '../day/ringBell.ts';
 import { sayStep } from '../day/sayStep.ts';
-import { type StepTimer, workingTimer } from '../day/stepTimer.ts';
+import { cureTimerId, type StepTimer, workingTimer } from '../day/stepTimer.ts';
 import { timersAfterBatch } from '../day/timersAfterBatch.ts';
 import { PlanEditEvent, PrefsEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
@@ -59,7 +59,10 @@ import './WaitClock.ts';
 interface Undo {
   readonly said: string;
   readonly edit: PlanEdit | null;
-  readonly prefs: Partial<ViewPrefs>;
+  /** As they were, and under which key: the very step may have made it a kept plan. */
+  readonly jobKey: string;
+  readonly timers: readonly Timer[];
+  readonly bench: readonly BenchProgress[];
 }
 
 /**
@@ -295,7 +298,7 @@ export class BenchScreen extends LitElement {
     const { units, timers } = this.session.prefs;
     const begun = this.pourOf(step);
     const lines = this.linesOf(step, batch);
-    const timer = workingTimer(batch, this.nameOf(batch.piece));
+    const timer = workingTimer(this.session.jobKey, batch, this.nameOf(batch.piece));
     const isRunning = timers.some(({ id }) => id === timer.id);
     const isAllIn = lines.every(({ isIn }) => isIn);
     return html`
@@ -476,12 +479,12 @@ export class BenchScreen extends LitElement {
   private finishStep(step: BenchStep): void {
     const { result } = this;
     if (!result) return;
-    const { plan, prefs } = this.session;
+    const { jobKey, plan, prefs } = this.session;
     const nowMs = Date.now();
     const doneIds = new Set(this.steps.filter(({ isDone }) => isDone).map(({ id }) => id));
     const wait = this.waitOf(step);
     const left = wait ? stopTimer(prefs.timers, wait.id) : prefs.timers;
-    const timers = startDueWaits(left, step.id, doneIds, result, plan.coats, nowMs);
+    const timers = startDueWaits(jobKey, left, step.id, doneIds, result, plan.coats, nowMs);
     const ticked = tickStep(this.progress, { id: step.id, what: step.what, atMs: nowMs });
     this.offerUndo(`Done: ${step.what}.`, null);
     this.put({ timers, bench: putProgress(prefs.bench, { ...ticked, at: this.idAfter(step) }) });
@@ -490,7 +493,7 @@ export class BenchScreen extends LitElement {
   private finishBatch(step: BenchStep, batch: BatchResult, figures: BatchFigures): void {
     const { result } = this;
     if (!result) return;
-    const { plan, prefs } = this.session;
+    const { jobKey, plan, prefs } = this.session;
     const nowMs = Date.now();
     const { piece, coatNumber, number } = batch;
     this.offerUndo(
@@ -498,7 +501,7 @@ export class BenchScreen extends LitElement {
       unlogBatch({ piece, coat: coatNumber, number }),
     );
     this.put({
-      timers: timersAfterBatch(prefs.timers, batch, result, plan.coats, nowMs),
+      timers: timersAfterBatch(jobKey, prefs.timers, batch, result, plan.coats, nowMs),
       bench: putProgress(prefs.bench, { ...this.progress, at: this.idAfter(step) }),
     });
     this.edit(logBatch({ piece, coat: coatNumber, number, ...figures, at: writeShopTime(new Date(nowMs)) }));
@@ -512,8 +515,9 @@ export class BenchScreen extends LitElement {
   /** The batch is to be laid yet: the wait that its tick began is off as well. */
   private unlog(batch: BatchResult): void {
     const { piece, coatNumber, number } = batch;
+    const { jobKey, prefs } = this.session;
     this.undo = null;
-    this.put({ timers: stopTimer(this.session.prefs.timers, `cure ${piece}/${coatNumber}`) });
+    this.put({ timers: stopTimer(prefs.timers, cureTimerId(jobKey, piece, coatNumber)) });
     this.edit(unlogBatch({ piece, coat: coatNumber, number }));
   }
 
@@ -533,7 +537,7 @@ export class BenchScreen extends LitElement {
       names,
     );
     const isIn = !before[index].isIn;
-    const timer = workingTimer(batch, this.nameOf(batch.piece));
+    const timer = workingTimer(this.session.jobKey, batch, this.nameOf(batch.piece));
     const isRunning = timers.some(({ id }) => id === timer.id);
     // With the part that sets it off in the bucket the clock runs, whoever forgets to start it.
     const next =
@@ -550,15 +554,14 @@ export class BenchScreen extends LitElement {
   }
 
   private offerUndo(said: string, edit: PlanEdit | null): void {
-    const { timers } = this.session.prefs;
+    const { jobKey, prefs } = this.session;
     this.isAsking = false;
     this.undo = {
       said,
       edit,
-      prefs: {
-        timers,
-        bench: putProgress(this.session.prefs.bench, { ...this.progress, at: this.step?.id ?? null }),
-      },
+      jobKey,
+      timers: prefs.timers,
+      bench: putProgress(prefs.bench, { ...this.progress, at: this.step?.id ?? null }),
     };
   }
 
@@ -566,7 +569,11 @@ export class BenchScreen extends LitElement {
     const { undo } = this;
     if (!undo) return;
     this.undo = null;
-    this.put(undo.prefs);
+    const { jobKey } = this.session;
+    this.put({
+      timers: carryTimers(undo.timers, undo.jobKey, jobKey, true),
+      bench: carryProgress(undo.bench, undo.jobKey, jobKey, true),
+    });
     if (undo.edit) this.edit(undo.edit);
     announce('Taken back.');
     this.doButton?.focus();
@@ -639,22 +646,22 @@ export class BenchScreen extends LitElement {
   }
 
   private get progress(): BenchProgress {
-    const { plan, prefs } = this.session;
-    return progressOf(prefs.bench, jobKeyOf(plan));
+    const { jobKey, prefs } = this.session;
+    return progressOf(prefs.bench, jobKey);
   }
 
   /** The clock of a wait that is still to come to its end; null for any other step. */
   private waitOf(step: BenchStep): StepTimer | null {
     const { result } = this;
     if (!result || !step.task || !isWait(step)) return null;
-    return waitTimer(step.task, result, this.session.plan.coats);
+    return waitTimer(this.session.jobKey, step.task, result, this.session.plan.coats);
   }
 
   /** The timer that the step itself shows large. */
   private get timerInSight(): string | null {
     const { step } = this;
     if (!step || step.isDone) return null;
-    if (step.batch) return workingTimer(step.batch, '').id;
+    if (step.batch) return workingTimer(this.session.jobKey, step.batch, '').id;
     return this.waitOf(step)?.id ?? null;
   }
 
@@ -669,7 +676,8 @@ export class BenchScreen extends LitElement {
 
   private figuresOf(step: BenchStep, batch: BatchResult): BatchFigures {
     const mixedG = sumOf(this.linesOf(step, batch));
-    return { mixedG, leftG: null, layMin: layMinOf(batch, this.session.prefs.timers, Date.now()) };
+    const { jobKey, prefs } = this.session;
+    return { mixedG, leftG: null, layMin: layMinOf(jobKey, batch, prefs.timers, Date.now()) };
   }
 
   private systemIdOf(batch: BatchResult): string | null {

@@ -10,6 +10,7 @@ import { waitTimer } from './waitTimer.ts';
  * @param doneIds steps that were done before it.
  */
 export function startDueWaits(
+  job: string,
   timers: readonly Timer[],
   id: string,
   doneIds: ReadonlySet<string>,
@@ -22,7 +23,7 @@ export function startDueWaits(
   for (const task of result.schedule) {
     if (task.attended || !task.after.includes(id) || doneIds.has(task.id)) continue;
     const isFree = task.after.every((one) => one === id || doneIds.has(one) || !known.has(one));
-    const timer = waitTimer(task, result, coats);
+    const timer = waitTimer(job, task, result, coats);
     if (isFree && !next.some((one) => one.id === timer.id)) next = startTimer(next, timer, nowMs);
   }
   return next;

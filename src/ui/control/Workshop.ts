@@ -98,6 +98,14 @@ export class Workshop {
     });
   }
 
+  /** A word for what is in the hand over the figure; null: nothing. */
+  get inHand(): string | null {
+    const { mode } = this.stander.state;
+    if (mode !== 'rest') return mode;
+    const { drafter, painter } = this;
+    return drafter.state.mode === 'look' ? painter.state.does : drafter.state.mode;
+  }
+
   /** Calls `listener` after every change of anything shown. Returns the way to stop it. */
   subscribe(listener: () => void): () => void {
     this.listeners.add(listener);
@@ -111,7 +119,10 @@ export class Workshop {
   async start(): Promise<void> {
     const stored = await this.loadStored();
     if (stored) {
-      this.store.setPrefs(readViewPrefs(stored.prefs));
+      const { scan, prefs } = this.store.state;
+      const kept = readViewPrefs(stored.prefs);
+      // A scan that was dropped meanwhile stands at its own stage already.
+      this.store.setPrefs(scan === null ? kept : { ...kept, stage: prefs.stage, isAtBench: prefs.isAtBench });
       this.autosave.knowPrefs();
       // A store that does not open has been told of once already.
       await this.keeper.start();
@@ -139,7 +150,10 @@ export class Workshop {
       const { plan } = this.store.state;
       if (!bytes) return;
       this.fileCount++;
-      await this.openScan(file.name, bytes, plan.scan.file === file.name ? plan : null);
+      const isNew = plan.scan.file !== file.name;
+      const isOpen = await this.openScan(file.name, bytes, isNew ? null : plan);
+      // What the last job stood at says nothing of this one: its work begins with the scan.
+      if (isOpen && isNew) this.store.setPrefs({ stage: 'scan', isAtBench: false });
     }
   }
 

@@ -204,6 +204,8 @@ export class DayPicture extends LitElement {
   @property({ attribute: false }) pieces: readonly { readonly id: string; readonly label: string }[] = [];
   /** Those of the steps that are batches: their working time is what a timer counts. */
   @property({ attribute: false }) batches: readonly BatchResult[] = [];
+  /** Key of the job, whose timers are its own. */
+  @property() job = '';
   @property({ attribute: false }) startDate: string | null = null;
   @property({ type: Number }) hands = 1;
   @property() units: UnitSystem = 'metric';
@@ -374,6 +376,7 @@ export class DayPicture extends LitElement {
 
   private renderDetail(task: TaskResult) {
     const timer = stepTimer(
+      this.job,
       task,
       this.batches,
       (id) => this.pieces.find((piece) => piece.id === id)?.label ?? id,

@@ -1,7 +1,8 @@
 import type { BatchResult, CoatWork, TaskResult } from '../../core/PlanResult.ts';
 import type { CoatPlan } from '../../core/plan/PlanDocument.ts';
+import { timerId } from '../../session/timers.ts';
 
-/** What a countdown is called and how long it runs, minutes. Another under the same id takes its place. */
+/** What a countdown of a job is called and how long it runs, minutes. Another under the same id takes its place. */
 export interface StepTimer {
   readonly id: string;
   readonly label: string;
@@ -11,9 +12,9 @@ export interface StepTimer {
 type NamedBatch = Pick<BatchResult, 'piece' | 'coat' | 'coatNumber' | 'number' | 'workingTimeMin'>;
 
 /** Runs down from the moment the parts meet: by its end the batch must be on the wall. */
-export function workingTimer(batch: NamedBatch, pieceName: string): StepTimer {
+export function workingTimer(job: string, batch: NamedBatch, pieceName: string): StepTimer {
   return {
-    id: `working ${batch.piece}/${batch.coatNumber}/${batch.number}`,
+    id: timerId(job, `working ${batch.piece}/${batch.coatNumber}/${batch.number}`),
     label: `${pieceName}, ${batch.coat}, batch ${batch.number}: working time`,
     minutes: batch.workingTimeMin,
   };
@@ -24,13 +25,14 @@ export function workingTimer(batch: NamedBatch, pieceName: string): StepTimer {
  * The user's own wait stands before the system's cure.
  */
 export function cureTimer(
+  job: string,
   work: Pick<CoatWork, 'piece' | 'pieceName' | 'coat' | 'name' | 'times'>,
   coats: readonly Pick<CoatPlan, 'name' | 'waitMin'>[],
 ): StepTimer {
   const next = coats[work.coat + 1];
   const { fullCureMin, partialCureMin } = work.times;
   return {
-    id: `cure ${work.piece}/${work.coat}`,
+    id: cureTimerId(job, work.piece, work.coat),
     label: next
       ? `${work.pieceName}, ${work.name}: partial cure, then ${next.name}`
       : `${work.pieceName}: full cure, then the shims`,
@@ -38,8 +40,14 @@ export function cureTimer(
   };
 }
 
+/** Id of the countdown of a coat's cure. */
+export function cureTimerId(job: string, piece: string, coat: number): string {
+  return timerId(job, `cure ${piece}/${coat}`);
+}
+
 /** The countdown of a step of the schedule: of a batch its working time, of anything else as long as the schedule gives it. */
 export function stepTimer(
+  job: string,
   task: TaskResult,
   batches: readonly NamedBatch[],
   pieceName: (id: string) => string,
@@ -51,6 +59,6 @@ export function stepTimer(
       coatNumber === task.coatNumber &&
       number === task.batch,
   );
-  if (batch) return workingTimer(batch, pieceName(batch.piece));
-  return { id: task.id, label: task.what, minutes: task.endMin - task.startMin };
+  if (batch) return workingTimer(job, batch, pieceName(batch.piece));
+  return { id: timerId(job, task.id), label: task.what, minutes: task.endMin - task.startMin };
 }

@@ -116,12 +116,12 @@ describe('the step that is due', () => {
 });
 
 describe('waits begin by themselves', () => {
-  const start = (id: string, done: readonly string[], timers: Parameters<typeof startDueWaits>[0] = []) =>
-    startDueWaits(timers, id, new Set(done), result, [], NOW);
+  const start = (id: string, done: readonly string[], timers: Parameters<typeof startDueWaits>[1] = []) =>
+    startDueWaits('job', timers, id, new Set(done), result, [], NOW);
 
   it('when the last step before them is done, for as long as the schedule has them', () => {
     expect(start('A/release', ['A/wall'])).toEqual([
-      { id: 'A/dry', label: 'A/dry', startMs: NOW, endMs: NOW + 30 * MIN },
+      { id: 'job: A/dry', label: 'A/dry', startMs: NOW, endMs: NOW + 30 * MIN },
     ]);
     expect(start('A/wall', [])).toEqual([]);
   });
@@ -133,8 +133,8 @@ describe('waits begin by themselves', () => {
         one.id === 'A/dry' ? { ...one, after: ['A/release', 'A/wall'] } : one,
       ),
     };
-    expect(startDueWaits([], 'A/release', new Set(), both, [], NOW)).toEqual([]);
+    expect(startDueWaits('job', [], 'A/release', new Set(), both, [], NOW)).toEqual([]);
     const running = start('A/release', []);
-    expect(startDueWaits(running, 'A/release', new Set(), result, [], NOW + MIN)).toEqual(running);
+    expect(startDueWaits('job', running, 'A/release', new Set(), result, [], NOW + MIN)).toEqual(running);
   });
 });

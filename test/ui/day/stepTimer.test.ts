@@ -18,23 +18,23 @@ const coats = [
 
 describe('what timers run', () => {
   it('a batch its working time; a coat its partial cure; the last coat the full cure', () => {
-    expect(workingTimer(batch, 'Front')).toEqual({
-      id: 'working A/0/1',
+    expect(workingTimer('job', batch, 'Front')).toEqual({
+      id: 'job: working A/0/1',
       label: 'Front, Face, batch 1: working time',
       minutes: 30,
     });
-    expect(cureTimer(work(0), coats)).toMatchObject({
+    expect(cureTimer('job', work(0), coats)).toMatchObject({
       minutes: 60,
       label: 'Front, Face: partial cure, then Finish',
     });
-    expect(cureTimer(work(1), coats)).toMatchObject({
+    expect(cureTimer('job', work(1), coats)).toMatchObject({
       minutes: 90,
       label: 'Front: full cure, then the shims',
     });
   });
 
   it('the wait that the user set stands before the system’s', () => {
-    expect(cureTimer(work(0), [{ name: 'Face', waitMin: 45 }, coats[1]]).minutes).toBe(45);
+    expect(cureTimer('job', work(0), [{ name: 'Face', waitMin: 45 }, coats[1]]).minutes).toBe(45);
   });
 
   it('a step runs as long as the schedule has it, but a batch as long as its mix can be worked', () => {
@@ -54,14 +54,14 @@ describe('what timers run', () => {
       soonestMin: null,
       latestMin: null,
     };
-    expect(stepTimer(task, [batch], () => 'Front')).toEqual({
-      id: 'release A',
+    expect(stepTimer('job', task, [batch], () => 'Front')).toEqual({
+      id: 'job: release A',
       label: 'Release dries',
       minutes: 25,
     });
     const laying: TaskResult = { ...task, kind: 'batch', coatNumber: 0, batch: 1, endMin: 490 };
-    expect(stepTimer(laying, [batch], () => 'Front').minutes).toBe(30);
+    expect(stepTimer('job', laying, [batch], () => 'Front').minutes).toBe(30);
     // A batch that the list no longer holds still has its time on the clock.
-    expect(stepTimer({ ...laying, batch: 2 }, [batch], () => 'Front').minutes).toBe(10);
+    expect(stepTimer('job', { ...laying, batch: 2 }, [batch], () => 'Front').minutes).toBe(10);
   });
 });

@@ -163,7 +163,7 @@ export class BatchLog extends LitElement {
 
   private renderNext(batch: BatchResult) {
     const { units, timers } = this.session.prefs;
-    const timer = workingTimer(batch, this.nameOf(batch.piece));
+    const timer = workingTimer(this.session.jobKey, batch, this.nameOf(batch.piece));
     const isAsking = this.isAsking(batch, 'card');
     const isRunning = timers.some(({ id }) => id === timer.id);
     return html`<section class="next" aria-label="Next batch">
@@ -309,7 +309,7 @@ export class BatchLog extends LitElement {
   private renderForm(batch: BatchResult) {
     return html`<scute-batch-form
       label="True weight of ${this.labelOf(batch)}"
-      .from=${this.loggedOf(batch) ?? { mixedG: batch.mixedG, leftG: null, layMin: layMinOf(batch, this.session.prefs.timers, Date.now()) }}
+      .from=${this.loggedOf(batch) ?? { mixedG: batch.mixedG, leftG: null, layMin: layMinOf(this.session.jobKey, batch, this.session.prefs.timers, Date.now()) }}
       @value=${(e: ValueEvent<BatchFigures | null>) => this.take(batch, e.value)}
     ></scute-batch-form>`;
   }
@@ -359,9 +359,9 @@ export class BatchLog extends LitElement {
   }
 
   private turnTimers(batch: BatchResult): void {
-    const { answer, plan, prefs } = this.session;
+    const { answer, jobKey, plan, prefs } = this.session;
     if (!answer) return;
-    this.putTimers(timersAfterBatch(prefs.timers, batch, answer.result, plan.coats, Date.now()));
+    this.putTimers(timersAfterBatch(jobKey, prefs.timers, batch, answer.result, plan.coats, Date.now()));
   }
 
   private ask(key: string | null, at: 'card' | 'list'): void {

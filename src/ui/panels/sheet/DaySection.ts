@@ -97,6 +97,7 @@ export class DaySection extends LitElement {
       <details class="group">
         <summary><span class="title">The steps one by one</span></summary>
         <scute-steps
+          .job=${this.session.jobKey}
           .tasks=${schedule}
           .batches=${answer.result.batches}
           .pieces=${this.pieces}
@@ -119,6 +120,7 @@ export class DaySection extends LitElement {
     const { answer, prefs } = this.session;
     const { day, schedule, batches } = answer?.result ?? { schedule: [], batches: [] };
     return html`<scute-day-picture
+      .job=${this.session.jobKey}
       .tasks=${schedule}
       .pieces=${this.pieces}
       .batches=${batches}

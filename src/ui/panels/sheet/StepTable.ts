@@ -27,6 +27,8 @@ export class StepTable extends LitElement {
   @property({ attribute: false }) tasks: readonly TaskResult[] = [];
   @property({ attribute: false }) batches: readonly BatchResult[] = [];
   @property({ attribute: false }) pieces: readonly { readonly id: string; readonly label: string }[] = [];
+  /** Key of the job, whose timers are its own. */
+  @property() job = '';
   @property({ attribute: false }) startDate: string | null = null;
   @property({ type: Number }) hands = 1;
   @property() units: UnitSystem = 'metric';
@@ -62,6 +64,7 @@ export class StepTable extends LitElement {
 
   private renderTimer(task: TaskResult) {
     const timer = stepTimer(
+      this.job,
       task,
       this.batches,
       (id) => this.pieces.find((piece) => piece.id === id)?.label ?? id,
