@@ -132,7 +132,7 @@ export class MouldView {
       contextRestored: () => this.events.contextRestored?.(),
     });
     const { scene, light, overlay, canvas } = this.stage;
-    this.board = new Board(scene, overlay);
+    this.board = new Board(scene, overlay, () => this.requestFrame());
     this.ink = newBodyInk(overlay);
     this.bodies = new Bodies(scene, light, this.ink, () => this.requestFrame());
     this.caps = new SectionCaps(scene, overlay, 5);
@@ -157,6 +157,7 @@ export class MouldView {
       hover: (place) => this.hover(place),
     });
     this.setTheme(theme);
+    void this.stage.warmUp();
   }
 
   /** Recolours everything; nothing else changes. */

@@ -94,6 +94,18 @@ export class Stage {
     }
   }
 
+  /**
+   * Has the graphics card make ready, beside everything else, what it will draw the present scene by. Each question that waits
+   * for the card is asked here, while it has nothing to draw yet.
+   */
+  async warmUp(): Promise<void> {
+    const { renderer } = this;
+    renderer.capabilities.getMaxAnisotropy();
+    await renderer.compileAsync(this.scene, this.rig.camera);
+    if (this.isLost || this.stop.signal.aborted) return;
+    for (const program of renderer.info.programs ?? []) program.getUniforms();
+  }
+
   /** PNG of the present picture, without waiting for a glide to end. */
   snapshot(): Promise<Blob> {
     if (this.isLost)
@@ -126,9 +138,12 @@ export class Stage {
   private measure(): void {
     const width = Math.max(1, this.host.clientWidth);
     const height = Math.max(1, this.host.clientHeight);
-    this.renderer.setPixelRatio(Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1));
-    this.renderer.setSize(width, height, false);
+    const pixelRatio = Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1);
     const before = this.rig.viewport;
+    if (before.width === width && before.height === height && pixelRatio === this.renderer.getPixelRatio())
+      return;
+    this.renderer.setPixelRatio(pixelRatio);
+    this.renderer.setSize(width, height, false);
     this.rig.setViewport({ width, height });
     if (before.width !== width || before.height !== height) this.events.resized();
     // Setting the size clears the canvas; drawn at once, it does not flash while the window is pulled.

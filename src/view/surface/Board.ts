@@ -14,7 +14,8 @@ import { darkerOf } from '../darkerOf.ts';
 import { FatLine } from '../overlay/FatLine.ts';
 import { makeFatLineMaterial, type OverlayFrame, UNCUT } from '../overlay/fatLineMaterial.ts';
 import type { ViewBox, ViewTheme } from '../viewTypes.ts';
-import { computeBoardShadow } from './computeBoardShadow.ts';
+import { type BoardRectangle, computeBoardShadow } from './computeBoardShadow.ts';
+import { workInSlices } from './workInSlices.ts';
 
 /** The board reaches beyond the mould by this share of the mould's larger side, as room for flanges. */
 const MARGIN_SHARE = 0.09;
@@ -30,8 +31,14 @@ export class Board {
   private readonly root = new Group();
   private readonly plate: Mesh<PlaneGeometry, ShaderMaterial>;
   private readonly edge: FatLine;
+  private stopShading = (): void => {};
 
-  constructor(parent: Object3D, frame: OverlayFrame) {
+  /** @param onChange when there is something new to draw that was not asked for just now */
+  constructor(
+    parent: Object3D,
+    frame: OverlayFrame,
+    private readonly onChange: () => void,
+  ) {
     this.plate = new Mesh(
       new PlaneGeometry(1, 1),
       new ShaderMaterial({
@@ -85,7 +92,7 @@ export class Board {
     this.plate.material.uniforms['shadeShare'].value = isShaded ? 1 : 0;
   }
 
-  /** Lays the board under a mould; returns its four corners, 4 x 3, mm. */
+  /** Lays the board under a mould, whose shade comes a little later; returns its four corners, 4 x 3, mm. */
   layUnder(rubber: SurfacePicture, box: ViewBox): number[] {
     const [x0, y0] = box.min;
     const [x1, y1, z1] = box.max;
@@ -95,14 +102,8 @@ export class Board {
     const z = -SINK_SHARE * z1;
     this.plate.scale.set(maxX - minX, maxY - minY, 1);
     this.plate.position.set((minX + maxX) / 2, (minY + maxY) / 2, z);
-    const cells = computeBoardShadow(rubber.positions, rubber.indices, rectangle, SHADOW_CELLS);
-    const shade = this.plate.material.uniforms['shade'];
-    (shade.value as DataTexture).dispose();
-    const texture = new DataTexture(cells, SHADOW_CELLS, SHADOW_CELLS, RedFormat);
-    texture.magFilter = LinearFilter;
-    texture.minFilter = LinearFilter;
-    texture.needsUpdate = true;
-    shade.value = texture;
+    this.stopShading();
+    this.stopShading = workInSlices(this.shadeBy(rubber, rectangle));
     const corners = [minX, minY, z, maxX, minY, z, maxX, maxY, z, minX, maxY, z];
     this.edge.setPaths([[...corners, minX, minY, z]]);
     this.plate.visible = true;
@@ -117,7 +118,20 @@ export class Board {
     this.edge.setTint(theme.ink);
   }
 
+  private *shadeBy(rubber: SurfacePicture, rectangle: BoardRectangle): Generator<void> {
+    const cells = yield* computeBoardShadow(rubber.positions, rubber.indices, rectangle, SHADOW_CELLS);
+    const shade = this.plate.material.uniforms['shade'];
+    (shade.value as DataTexture).dispose();
+    const texture = new DataTexture(cells, SHADOW_CELLS, SHADOW_CELLS, RedFormat);
+    texture.magFilter = LinearFilter;
+    texture.minFilter = LinearFilter;
+    texture.needsUpdate = true;
+    shade.value = texture;
+    this.onChange();
+  }
+
   dispose(): void {
+    this.stopShading();
     this.plate.removeFromParent();
     this.plate.geometry.dispose();
     (this.plate.material.uniforms['shade'].value as DataTexture).dispose();

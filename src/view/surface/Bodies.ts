@@ -65,6 +65,8 @@ export class Bodies {
       onChange,
     );
     this.shellShade = new ShadeJob(() => this.pieces.map((piece) => piece.shell), onChange);
+    // Every kind of clay is in the scene from the start, so that the graphics card can be made ready for it.
+    this.pieces.push(this.newPiece());
   }
 
   /** Box of the whole rubber, or null while there is none. */

@@ -12,24 +12,28 @@ const FADE_SHARE = 0.1;
 const BLUR_PASSES = 3;
 /** Half width of the blur, share of the picture's side. */
 const BLUR_SHARE = 0.022;
+/** Points marked between two looks at the clock: about 1 ms. */
+const STEP_POINTS = 20_000;
 
 /**
  * The soft shade that the mould throws on its board: how dark each cell is, 0..255, the more the nearer something
  * hangs above it. Rows from minY up, cells from minX, `size` x `size`.
- * Cost: one pass over vertices and facets; some 10 ms for 100 000 triangles.
+ * Cost: one pass over vertices and facets; some 10 ms for 100 000 triangles, with a pause each millisecond.
  */
-export function computeBoardShadow(
+export function* computeBoardShadow(
   positions: Float32Array,
   indices: Uint32Array,
   rectangle: BoardRectangle,
   size: number,
-): Uint8Array {
+): Generator<void, Uint8Array<ArrayBuffer>> {
   const { minX, minY, maxX, maxY } = rectangle;
   const scaleX = size / (maxX - minX);
   const scaleY = size / (maxY - minY);
   const lowest = new Float32Array(size * size).fill(Infinity);
   let top = 0;
+  let sinceStep = 0;
   const mark = (x: number, y: number, z: number): void => {
+    sinceStep++;
     const u = Math.floor((x - minX) * scaleX);
     const v = Math.floor((y - minY) * scaleY);
     if (u < 0 || v < 0 || u >= size || v >= size) return;
@@ -39,9 +43,19 @@ export function computeBoardShadow(
   for (let i = 0; i < positions.length; i += 3) {
     if (positions[i + 2] > top) top = positions[i + 2];
     mark(positions[i], positions[i + 1], positions[i + 2]);
+    if (sinceStep >= STEP_POINTS) {
+      sinceStep = 0;
+      yield;
+    }
   }
   // Facets larger than a cell are filled by points spread evenly over them.
   for (let t = 0; t < indices.length; t += 3) {
+    // A facet too small to be filled costs as much as a point.
+    sinceStep++;
+    if (sinceStep >= STEP_POINTS) {
+      sinceStep = 0;
+      yield;
+    }
     const a = 3 * indices[t];
     const b = 3 * indices[t + 1];
     const c = 3 * indices[t + 2];
@@ -76,6 +90,7 @@ export function computeBoardShadow(
   for (let pass = 0; pass < BLUR_PASSES; pass++) {
     shade = blurRows(shade, size, half, 1, size);
     shade = blurRows(shade, size, half, size, 1);
+    yield;
   }
   return Uint8Array.from(shade, (value) => Math.round(255 * Math.min(1, value)));
 }
