@@ -51,7 +51,13 @@ export async function prepareScan(
   await cp.pause(0.65);
 
   const standsOnBoard = scanPlan.board !== 'none';
-  const cropped = cropAway({ mesh: onBoard.mesh, twins: clean.twins }, scanPlan.crops, sized.snapMm, notes);
+  const cropped = cropAway(
+    { mesh: onBoard.mesh, twins: clean.twins },
+    scanPlan.crops,
+    sized.snapMm,
+    standsOnBoard,
+    notes,
+  );
   const whole = dropCrumbs(cropped, scanPlan.crumbShare, notes);
   const above = standsOnBoard ? clipAtBoard(whole, sized.snapMm, notes) : { ...whole, skirtAreaMm2: 0 };
   await cp.pause(0.75);

@@ -30,6 +30,8 @@ const LOOKS: Readonly<Record<string, FoundLook>> = {
   'flakes-dropped': { stroke: 'broken', fill: 'dots' },
   'inner-parts-dropped': { stroke: 'broken', fill: 'level' },
   cropped: { stroke: 'broken', fill: 'rising' },
+  'cut-closed': { stroke: 'whole', fill: 'dots' },
+  'cut-left-open': PLAIN,
   'clipped-at-board': { stroke: 'broken', fill: 'rising' },
 };
 

@@ -104,10 +104,9 @@ describe('prepareScan, exact shapes', () => {
     const scan = await prepare(box(10, 10, 20), {
       board: 0,
       crops: [{ normal: [1, 0, 1], offsetMm: 25 }],
-      fillHolesToMm: 1000,
     });
     expect(relative(scan.volumeMm3, 10 * (5 * 20 + 5 * 17.5))).toBeLessThan(ROUNDING);
-    expect(countOfNote(scan, 'holes-filled')).toBe(1);
+    expect(countOfNote(scan, 'cut-closed')).toBe(1);
     expectValidScan(scan);
   });
 });

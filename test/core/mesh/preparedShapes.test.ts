@@ -409,8 +409,9 @@ describe('board, crop, up', () => {
     const scan = await prepare(moved(gridBox(30, 40, 50, 4), [0, 0, 7]), {
       crops: [{ normal: [0, 0, 2], offsetMm: 70 }],
     });
-    // The plane z = 35 (the normal need not be a unit vector): walls of 35 mm remain, without the top.
-    expectClose(surfaceArea(scan), 2 * 35 * (30 + 40));
+    // The plane z = 35 (the normal need not be a unit vector): walls of 35 mm remain, and a flat top where the cut is.
+    expectClose(surfaceArea(scan), 2 * 35 * (30 + 40) + 30 * 40);
+    expectClose(scan.volumeMm3, 30 * 40 * 35);
   });
 
   it('stands a table-borne scan on the board when the table is cut away', async () => {

@@ -48,6 +48,7 @@ describe('foundPaths', () => {
       'faces-turned',
       'duplicate-faces-dropped',
       'non-manifold-parted',
+      'cut-closed',
     ];
     const looks = codes.map((code) => JSON.stringify(foundLook(code)));
     expect(new Set(looks).size).toBe(codes.length);

@@ -13,6 +13,8 @@ const WORDS: Readonly<Record<string, string>> = {
   'flakes-dropped': 'flake dropped',
   'inner-parts-dropped': 'inner wall dropped',
   cropped: 'cropped away',
+  'cut-closed': 'cut closed flat',
+  'cut-left-open': 'cut left open',
   'clipped-at-board': 'cut off at the board',
   'welded-near': 'crack welded',
   'zero-area-dropped': 'face without area',
