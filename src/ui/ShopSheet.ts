@@ -37,6 +37,17 @@ export class ShopSheet extends LitElement {
         border: 1px solid var(--line-soft);
         box-sizing: border-box;
       }
+      /* Said only when the pictures are long in coming: they are drawn anew at each visit. Paper has it at once. */
+      @media screen {
+        .no-figures {
+          animation: no-figures-late 0s 3s both;
+        }
+      }
+      @keyframes no-figures-late {
+        from {
+          visibility: hidden;
+        }
+      }
       @media (max-width: 640px) {
         :host {
           padding: 0;

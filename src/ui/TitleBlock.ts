@@ -24,6 +24,9 @@ const IN_STRIP: Readonly<Record<Stage, readonly Total['key'][]>> = {
   sheet: ['shell-mass', 'batches', 'day'],
 };
 
+/** So many letters a third of a telephone's width holds at the strip's own size. */
+const MOST_LETTERS = 8;
+
 /** Names by which each number's cell is found. */
 const CELL: Readonly<Record<Total['key'], string>> = {
   'shell-mass': 'shell',
@@ -94,7 +97,9 @@ export class TitleBlock extends LitElement {
         ${shown.map(
           ({ key, label, value, change }) => html`<div class="cell ${this.doubt}">
             <div class="label">${key === 'heaviest-mass' ? 'Heaviest' : label}</div>
-            <div class="value" data-strip=${key}>${this.sayValue(value)}</div>
+            <div class="value ${this.sayValue(value).length > MOST_LETTERS ? 'long' : ''}" data-strip=${key}>
+              ${this.sayValue(value)}
+            </div>
             ${change === '' ? nothing : html`<div class="change">${change}</div>`}
           </div>`,
         )}

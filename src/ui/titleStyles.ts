@@ -156,6 +156,12 @@ export const titleStyles = css`
     font-size: 1.125rem;
     line-height: 1.25;
   }
+  /* "57.50 EUR" in a third of a telephone's width. */
+  .strip .value.long {
+    font-size: 1rem;
+    line-height: 1.4;
+    white-space: normal;
+  }
   .strip .change {
     font-size: var(--size-small);
     margin: 0;
@@ -207,7 +213,7 @@ export const titleStyles = css`
     display: none;
   }
   .over.job-row {
-    padding: 0 var(--gap-3) var(--gap-2);
+    padding: var(--gap-2) var(--gap-3);
   }
   .over.job-row:not(:has([long])) {
     display: none;

@@ -52,6 +52,28 @@ function input(project: OverlayInput['project']): OverlayInput {
 }
 
 describe('layOutOverlay', () => {
+  it('keeps labels and notes clear of ringed numbers', () => {
+    const plain = {
+      ...input(camera(FRONT, 0)),
+      labels: [
+        { at: [0, -10, 100] as Vec3, text: '8' },
+        { at: [40, -10, 20] as Vec3, text: '9' },
+      ],
+    };
+    expect(layOutOverlay(plain).labels.map(({ text }) => text)).toEqual(['8', '9']);
+    const [note] = layOutOverlay(plain).notes;
+    // One ring beside the first label, 15 mm off at two pixels a millimetre; one on the first note's words.
+    const rings = [
+      { x: 520, y: 300 },
+      { x: note.at.x - 40, y: note.at.y },
+    ];
+    const clear = layOutOverlay({ ...plain, rings });
+    expect(clear.labels.map(({ text }) => text)).toEqual(['9']);
+    const moved = clear.notes[0];
+    expect(moved.lines).toEqual(note.lines);
+    expect(moved.at.y - rings[1].y).toBeGreaterThan(11 + 14);
+  });
+
   it('measures the height beside the mould, from board to top', () => {
     const { height } = layOutOverlay(input(camera(FRONT, 0)));
     expect(height?.text).toBe('200.0 mm');

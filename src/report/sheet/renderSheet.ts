@@ -13,7 +13,7 @@ export function renderSheet(sheet: Sheet): { readonly body: string; readonly css
   const warnings = renderWarnings(sheet.warnings);
   const figures =
     sheet.figures === null
-      ? '<p class="standing"><b>Without its figures.</b> The pictures of the mould are not drawn yet; a sheet printed now has none.</p>'
+      ? '<p class="standing no-figures"><b>Without its figures.</b> The pictures of the mould are not drawn yet; a sheet printed now has none.</p>'
       : `<div class="figures">${sheet.figures.map((figure, n) => renderFigure(figure, n + 1, sheet.pieces)).join('')}</div>`;
   const names = sheet.pieces
     .map(

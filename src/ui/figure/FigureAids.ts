@@ -25,7 +25,7 @@ export class FigureAids extends LitElement {
         font-size: 15px;
         paint-order: stroke;
         stroke: var(--paper);
-        stroke-width: 4px;
+        stroke-width: 5px;
         stroke-linejoin: round;
       }
       text.strong {
@@ -79,8 +79,9 @@ export class FigureAids extends LitElement {
   private renderScale() {
     const scale = this.picture?.scale;
     if (!scale) return nothing;
-    const { figure, foot, heightPx, widthPx, isTooTall, text } = scale;
-    if (isTooTall) return svg`<text class="middle" x=${foot.x} y=${foot.y + 20}>${text}</text>`;
+    const { figure, foot, heightPx, widthPx, isTooTall, words, text } = scale;
+    const said = svg`<text class="middle" x=${words.x} y=${words.y}>${text}</text>`;
+    if (isTooTall) return said;
     const left = foot.x - widthPx / 2;
     // The path is drawn in a box 100 high; seen from above it is shortened as everything upright is.
     const across = widthPx / (100 * figure.widthShare);
@@ -91,16 +92,16 @@ export class FigureAids extends LitElement {
         d=${figure.path}
       ></path>
       <path class="ground" d=${`M${left - 6} ${foot.y}H${left + widthPx + 6}`}></path>
-      <text class="middle" x=${foot.x} y=${foot.y + 20}>${text}</text>`;
+      ${said}`;
   }
 
   private renderMeasure() {
     const measure = this.picture?.measure;
     if (!measure) return nothing;
-    const { from, to, isLive, text } = measure;
+    const { from, to, words, isLive, text } = measure;
     return svg`
       ${isLive ? svg`<path class="stretch" d=${`M${from.x} ${from.y}L${to.x} ${to.y}`}></path>` : nothing}
-      <text class="strong middle" x=${(from.x + to.x) / 2} y=${(from.y + to.y) / 2 - 10}>${text}</text>`;
+      <text class=${words.isBeside ? 'strong' : 'strong middle'} x=${words.x} y=${words.y}>${text}</text>`;
   }
 
   private renderHandle() {

@@ -154,6 +154,23 @@ export class FigureFoot extends LitElement {
           min-width: 0;
         }
       }
+      /* A telephone: two rows while it is cut open, and the slider for the pieces only while the ways to look are in sight. */
+      @container (max-width: 599px) {
+        .cut {
+          display: contents;
+        }
+        .cut > * {
+          order: 3;
+        }
+        .cut-open.slide {
+          display: none;
+        }
+        .open ~ .cut-open.slide {
+          display: flex;
+          order: 4;
+          flex-basis: 100%;
+        }
+      }
     `,
   ];
 
@@ -208,7 +225,7 @@ export class FigureFoot extends LitElement {
         Cut open
       </label>
       </div>
-      <div class="slide">
+      <div class="slide ${prefs.isSectionOn ? 'cut-open' : ''}">
         <label for="apart">Apart</label>
         <input
           id="apart"

@@ -1,10 +1,12 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import { type MapKind, OWN_RANGE, type Picture, pictureAt, picturesOf } from '../../session/mapPrefs.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import type { MapState } from '../control/MapDrawer.ts';
 import { PrefsEvent } from '../events.ts';
 import { ValueEvent } from '../fields/ValueEvent.ts';
+import { foldIcon } from '../icons.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import type { FigureSight } from './FigureSight.ts';
 import { legendItems } from './legend/legendItems.ts';
@@ -13,6 +15,11 @@ import type { MapModel } from './maps/mapModel.ts';
 import { mapTitle, PICTURE_NAMES } from './maps/mapWords.ts';
 import { renderSketch } from './sketch/renderSketch.ts';
 import './MapRangeFields.ts';
+
+/** So few things to explain stand beside the picture's choice even on a telephone. */
+const SHORT = 1;
+/** So few stand in one line. */
+const FEW = 3;
 
 /**
  * Which picture lies on the mould, and what each tint, hatching, line and band in it means. Fires ValueEvent<boolean> when
@@ -53,17 +60,26 @@ export class FigureLegend extends LitElement {
         display: block;
         max-width: 100%;
       }
+      /* Set as words are, so that its lines come out alike: no item alone on the last. */
       .legend {
-        display: flex;
-        flex: 1 1 auto;
-        flex-wrap: wrap;
-        justify-content: flex-end;
-        gap: 2px 16px;
+        flex: 1 1 380px;
+        text-align: right;
+        text-wrap: balance;
+        line-height: 22px;
+      }
+      .legend.few {
+        flex-basis: auto;
       }
       .legend li {
-        display: flex;
+        display: inline-flex;
         align-items: center;
         gap: 6px;
+        margin-left: 16px;
+        vertical-align: middle;
+        text-align: left;
+      }
+      .legend-opener {
+        display: none;
       }
       .legend svg {
         flex: none;
@@ -92,6 +108,55 @@ export class FigureLegend extends LitElement {
       @container (max-width: 639px) {
         :host {
           padding: 2px 10px 4px;
+        }
+        .legend {
+          flex-basis: 160px;
+        }
+      }
+      /* A telephone: the mould has the room, the words lie over the picture's lower edge while they are asked for. */
+      @container (max-width: 599px) {
+        :host {
+          gap: 2px 8px;
+          min-height: 0;
+        }
+        .picture label {
+          position: absolute;
+          clip-path: inset(50%);
+          width: 1px;
+          height: 1px;
+          overflow: hidden;
+        }
+        .range {
+          gap: 6px 8px;
+          padding: 6px 10px;
+        }
+        scute-map-range {
+          flex-basis: 200px;
+        }
+        .legend-opener {
+          display: flex;
+          align-items: center;
+          gap: 6px;
+          margin-left: auto;
+        }
+        .legend-opener svg {
+          transform: rotate(180deg);
+        }
+        .legend-opener[aria-expanded='true'] svg {
+          transform: none;
+        }
+        .legend.long:not(.open) {
+          display: none;
+        }
+        .legend.long {
+          position: absolute;
+          left: 0;
+          right: 0;
+          bottom: 100%;
+          z-index: 2;
+          padding: 6px 10px;
+          background: var(--paper);
+          border-top: 1px solid var(--line);
         }
       }
       /* Low: the mould needs the height more than names that its choices tell anyway. */
@@ -125,6 +190,8 @@ export class FigureLegend extends LitElement {
   @property({ type: Boolean }) hasProposal = false;
   @property({ type: Boolean }) areUndercutsShown = true;
   @state() private isRangeOpen = false;
+  /** On a telephone, where it lies over the picture. */
+  @state() private isLegendOpen = false;
 
   override render() {
     const items = legendItems(this.session, this.sight, this.hasProposal, this.map);
@@ -132,8 +199,9 @@ export class FigureLegend extends LitElement {
       ${this.renderPicture()} ${this.renderSwitch()} ${this.renderMap()}
       ${
         items.length > 0
-          ? html`<ul class="legend">
-              ${items.map(({ swatches, text }) => html`<li>${swatches.map(renderSketch)} ${text}</li>`)}
+          ? html`${items.length > SHORT ? this.renderLegendOpener() : nothing}
+            <ul id="legend" class="legend ${this.sizeOf(items.length)} ${this.isLegendOpen ? 'open' : ''}">
+              ${items.map(({ swatches, text }) => html`<li>${swatches.map(renderSketch)} ${text}</li> `)}
             </ul>`
           : nothing
       }
@@ -157,9 +225,9 @@ export class FigureLegend extends LitElement {
           this.prefer(picture === 'pieces' ? change : { ...change, isShellShown: false, isSectionOn: false });
         }}
       >
-        ${isCovered ? html`<option selected disabled>covered now</option>` : nothing}
+        ${isCovered ? html`<option .selected=${live(true)} disabled>covered now</option>` : nothing}
         ${picturesOf(stage).map(
-          (picture) => html`<option value=${picture} ?selected=${!isCovered && picture === now}>
+          (picture) => html`<option value=${picture} .selected=${live(!isCovered && picture === now)}>
             ${stage === 'scan' && picture === 'pieces' ? 'Clay' : PICTURE_NAMES[picture]}
           </option>`,
         )}
@@ -199,6 +267,24 @@ export class FigureLegend extends LitElement {
     `;
   }
 
+  private sizeOf(itemCount: number): string {
+    return [itemCount <= FEW ? 'few' : '', itemCount > SHORT ? 'long' : ''].join(' ');
+  }
+
+  private renderLegendOpener() {
+    return html`<button
+      class="legend-opener"
+      aria-expanded=${this.isLegendOpen ? 'true' : 'false'}
+      aria-controls="legend"
+      @click=${() => {
+        this.isLegendOpen = !this.isLegendOpen;
+        this.isRangeOpen = false;
+      }}
+    >
+      Legend ${foldIcon}
+    </button>`;
+  }
+
   private renderCoat() {
     const { plan, prefs } = this.session;
     const last = plan.coats.length - 1;
@@ -214,7 +300,7 @@ export class FigureLegend extends LitElement {
       >
         ${plan.coats.map(
           ({ name }, i) =>
-            html`<option value=${i} ?selected=${i === now}>${i === last ? 'all coats' : name}</option>`,
+            html`<option value=${i} .selected=${live(i === now)}>${i === last ? 'all coats' : name}</option>`,
         )}
       </select>
     </div>`;
@@ -251,6 +337,7 @@ export class FigureLegend extends LitElement {
 
   private readonly toggleRange = (): void => {
     this.isRangeOpen = !this.isRangeOpen;
+    this.isLegendOpen = false;
   };
 
   private prefer(change: PrefsEvent['change']): void {

@@ -15,16 +15,25 @@ export class FigureTools extends LitElement {
         position: absolute;
         right: 10px;
         top: 8px;
-        display: grid;
+        bottom: 0;
+        /* One column; in a low picture the rest stands in a second one, to the left of it. */
+        display: flex;
+        flex-flow: column wrap-reverse;
+        align-content: flex-start;
         gap: 4px;
+        width: var(--target);
+        pointer-events: none;
       }
       button {
         padding: 0;
+        pointer-events: auto;
       }
-      @container (max-height: 400px) or (max-width: 599px) {
+      /* The caption lies over the picture there: beneath its buttons. */
+      @container (max-height: 400px) {
         :host {
-          grid-template-columns: repeat(2, auto);
-          top: 44px;
+          top: 18px;
+          right: 8px;
+          gap: 2px;
         }
       }
     `,

@@ -18,6 +18,12 @@ export const figureStyles = css`
     min-height: 0;
     overflow: hidden;
   }
+  /* Where the caption lies over the picture, the mould stands beneath its words. */
+  @container (max-height: 400px) {
+    .stage {
+      margin-top: 26px;
+    }
+  }
   .host {
     position: absolute;
     inset: 0;

@@ -17,6 +17,8 @@ export interface AidsPicture {
     readonly to: Place;
     /** The second point is not set yet. */
     readonly isLive: boolean;
+    /** Baseline of the length: its start when it stands beside a steep stretch, its middle when above a flat one. */
+    readonly words: Place & { readonly isBeside: boolean };
     readonly text: string;
   } | null;
   /** A hand or a person beside the mould: foot in the middle, height and width, px. */
@@ -27,6 +29,8 @@ export interface AidsPicture {
     readonly widthPx: number;
     /** It would not fit into the picture, and is only spoken of. */
     readonly isTooTall: boolean;
+    /** The middle of the words' baseline. */
+    readonly words: Place;
     readonly text: string;
   } | null;
 }
@@ -52,6 +56,12 @@ const EDGE_PX = 14;
 const WORDS_PX = 150;
 /** The buttons that stand over the picture's right edge, px. */
 const TOOLS_PX = 66;
+/** From a measured stretch to its length, px; a slanting one passes under words that are wider than they stand high. */
+const STRETCH_PX = 16;
+const STRETCH_RISE = 0.5;
+/** From the head of a hand or person up to its words, and from the foot down to them, px. */
+const ABOVE_PX = 10;
+const BELOW_PX = 20;
 /** Taller than this share of the picture it is only spoken of: it would be lines without a shape. Own choice. */
 const TALLEST_SHARE = 0.95;
 /** Seen from so steeply above that it would show less than this of its height, a standing figure says nothing. */
@@ -82,7 +92,19 @@ function placeMeasure({ measure, project, sayLength }: AidsScene): AidsPicture['
   if (measure === null) return null;
   const { from, to, isLive } = measure;
   const mm = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
-  return { from: project(from), to: project(to), isLive, text: sayLength(mm) };
+  const a = project(from);
+  const b = project(to);
+  return { from: a, to: b, isLive, words: besideStretch(a, b), text: sayLength(mm) };
+}
+
+/** Where a length can be read clear of its own stretch: to the right of a steep one, above a flat one. */
+function besideStretch(a: Place, b: Place): Place & { readonly isBeside: boolean } {
+  const x = (a.x + b.x) / 2;
+  const y = (a.y + b.y) / 2;
+  const isBeside = Math.abs(b.y - a.y) > Math.abs(b.x - a.x) / 2;
+  return isBeside
+    ? { x: x + STRETCH_PX, y: y + 6, isBeside }
+    : { x, y: y - STRETCH_PX - STRETCH_RISE * Math.abs(b.y - a.y), isBeside };
 }
 
 /** "3 times", "600 times". */
@@ -108,6 +130,9 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
   const isTooTall = heightPx > TALLEST_SHARE * scene.heightPx;
   const halfPx = (isTooTall ? WORDS_PX : Math.max(widthPx, WORDS_PX)) / 2;
   const x = Math.max(EDGE_PX + halfPx, Math.min(foot.x, scene.widthPx - TOOLS_PX - halfPx));
+  // Above the head, where the board's edge does not cross them.
+  const isRoomAbove = !isTooTall && foot.y - heightPx > ABOVE_PX + BELOW_PX;
+  const words = { x, y: isRoomAbove ? foot.y - heightPx - ABOVE_PX : foot.y + BELOW_PX };
   const said = `${figure.name}, ${scene.sayLength(figure.heightMm)}`;
   return {
     figure,
@@ -115,6 +140,7 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
     heightPx,
     widthPx,
     isTooTall,
+    words,
     text: isTooTall ? `${said}: ${sayTimes(figure.heightMm / Math.max(max[2], 1e-9))} as tall` : said,
   };
 }

@@ -23,6 +23,10 @@ const END_ON_SHARE = 0.35;
 const LABEL_ROOM_PX = 46;
 const MOST_LABELS = 14;
 const POINT_ROOM_PX = 18;
+/** From the middle of a ringed number to the middle of a label beside it. */
+const RING_ROOM_PX = 30;
+/** Radius of a ringed number with a little air. */
+const RING_PX = 14;
 /** Nice lengths of a scale bar, mm: 1, 2, 5 and their tens; the bar is the longest not above this many pixels. */
 const SCALE_BAR_MAX_PX = 130;
 
@@ -56,6 +60,8 @@ export interface OverlayInput {
   readonly labels?: readonly OverlayLabel[];
   /** Points that labels keep away from. */
   readonly points?: readonly Vec3[];
+  /** Where ringed numbers stand in the picture: labels and notes keep clear of them. */
+  readonly rings?: readonly { readonly x: number; readonly y: number }[];
   readonly mmPerPixel: number;
   readonly project: (point: Vec3) => ScreenPoint;
   readonly sayLength: (mm: number) => string;
@@ -135,6 +141,7 @@ function layOutLabels(input: OverlayInput): OverlayPicture['labels'] {
     const isNear = (one: Xy, roomPx: number) => Math.hypot(one.x - x, one.y - y) < roomPx;
     if (!visible || placed.some((one) => isNear(one, LABEL_ROOM_PX))) continue;
     if (points.some((one) => one.visible && isNear(one, POINT_ROOM_PX))) continue;
+    if (input.rings?.some((one) => isNear(one, RING_ROOM_PX))) continue;
     placed.push({ x, y, text });
   }
   return placed;
@@ -192,6 +199,12 @@ function layOutNotes(
       // The dimension's upper line runs across the left column; words on it could not be read.
       const line = height?.top.y ?? Infinity;
       if (side === 'left' && y > line - NOTE_LINES_PX && y < line + NOTE_RISE_PX) y = line + NOTE_RISE_PX;
+      const reach = side === 'left' ? [xLeft - widthPx, xLeft] : [xRight, xRight + widthPx];
+      for (const ring of [...(input.rings ?? [])].sort((a, b) => a.y - b.y)) {
+        const isAcross = ring.x + RING_PX > reach[0] && ring.x - RING_PX < reach[1];
+        const isOver = ring.y + RING_PX > y - NOTE_RISE_PX && ring.y - RING_PX < y + NOTE_LINES_PX;
+        if (isAcross && isOver) y = ring.y + RING_PX + NOTE_RISE_PX;
+      }
       floor = y + NOTE_HEIGHT_PX + 6;
       const xClear = input.widthPx - MARGIN_PX - widthPx - ZOOM_WIDTH_PX;
       const x = y < ZOOM_HEIGHT_PX ? Math.min(xRight, xClear) : xRight;

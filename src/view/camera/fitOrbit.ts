@@ -4,7 +4,7 @@ import { FIELD_OF_VIEW_RAD, type OrbitState, type Viewport } from './OrbitState.
 /** Each round centres the picture better; the error falls by the lens's slope (about 1/6), so five leave nothing to see. */
 const ROUNDS = 5;
 
-/** Room kept free on each side of the mould, CSS pixels, for captions and dimensions; never more than a fifth of the picture. */
+/** Room kept free on each side of the mould, CSS pixels, for captions and dimensions; never more than an eighth of the picture. */
 export const FIT_MARGIN_PX = 56;
 
 /**
@@ -21,7 +21,7 @@ export function fitOrbit(
 ): OrbitState {
   const { right, up, back } = cameraBasis(azimuthRad, polarRad);
   const tan = Math.tan(FIELD_OF_VIEW_RAD / 2);
-  const margin = Math.min(marginPx, viewport.width / 5, viewport.height / 5);
+  const margin = Math.min(marginPx, viewport.width / 8, viewport.height / 8);
   const slopeY = (tan * (viewport.height - 2 * margin)) / viewport.height;
   const slopeX = (tan * (viewport.width - 2 * margin)) / viewport.height;
 

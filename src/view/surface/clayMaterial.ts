@@ -241,6 +241,10 @@ void main() {
   }
   vec3 open = normalize(vAperture.xyz + normal * 0.02);
   float openness = clamp(vAperture.w, 0.0, 1.0);
+  #ifdef TOUCH
+  // A shell's openness is that of the closed shell; slid off the rubber, light comes into its hollow.
+  openness = max(openness, 0.42 * smoothstep(0.0, 15.0, slideMm));
+  #endif
 
   // The key light comes through if it lies within the cone of free sky (cosine of its half angle: 1 - openness).
   float lip = 1.0 - openness;

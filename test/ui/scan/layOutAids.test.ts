@@ -55,6 +55,37 @@ describe('layOutAids', () => {
     expect(drawn?.to).toEqual({ x: 460, y: 600 });
   });
 
+  test.each([
+    ['a flat one', [40, 0, 0], 'above'],
+    ['a slanting one', [80, 0, 39], 'above'],
+    ['a steep one', [20, 0, 60], 'beside'],
+    ['an upright one', [0, 0, 80], 'beside'],
+  ] as const)('the length of %s stands clear of the stretch', (_, to, where) => {
+    const measure = { from: [0, 0, 0] as Vec3, to: [...to] as Vec3, isLive: false };
+    const drawn = layOutAids(sceneOf(300, 2, { measure })).measure;
+    if (!drawn) throw new Error('Nothing is drawn.');
+    const { from, to: end, words } = drawn;
+    const middle = { x: (from.x + end.x) / 2, y: (from.y + end.y) / 2 };
+    if (where === 'beside') {
+      expect(words.isBeside).toBe(true);
+      expect(words.x).toBeGreaterThan(middle.x + 8);
+    } else {
+      expect(words.isBeside).toBe(false);
+      expect(words.x).toBe(middle.x);
+      // Clear of the higher end, so of the whole stretch.
+      expect(words.y).toBeLessThan(Math.min(from.y, end.y));
+    }
+  });
+
+  test("the hand's words stand over it, where the board's edge does not cross them; without room there, under it", () => {
+    const over = layOutAids(sceneOf(300, 2)).scale;
+    expect(over?.words.y).toBeLessThan(600 - 380);
+    const under = layOutAids(
+      sceneOf(300, 2, { heightPx: 640, project: ([x, , z]) => ({ x: 400 + 2 * x, y: 400 - 2 * z }) }),
+    ).scale;
+    expect(under?.words.y).toBeGreaterThan(400);
+  });
+
   test('the handle shows which way it slides; along the line of sight it has no way', () => {
     const at: Vec3 = [10, 0, 20];
     const up = layOutAids(sceneOf(300, 2, { handle: { at, axis: [0, 0, 1], text: 'Board' } })).handle;
