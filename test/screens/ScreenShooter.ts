@@ -6,6 +6,8 @@ import { scrollPanel } from './scrollPanel.ts';
 
 /** The view shades the surface in steps after each change; this long it may take until nothing moves any more. */
 const SETTLE_MS = 900;
+/** For other inks on what stands there already. */
+const RECOLOUR_MS = 350;
 
 /** Takes the pictures that are asked for, and keeps account of what could not be reached. */
 export class ScreenShooter {
@@ -66,7 +68,7 @@ export class ScreenShooter {
         if (!state.isFleeting) {
           await scrollPanel(page, state.show ?? 'top');
           if (!state.isPerWindow) await page.mouse.move(1, 1);
-          await page.waitForTimeout(SETTLE_MS);
+          await page.waitForTimeout(scheme === schemes[0] ? SETTLE_MS : RECOLOUR_MS);
         }
         await page.screenshot({ path: join(this.folder, `${stemOf(subject, name, scheme, state)}.png`) });
       }
@@ -82,7 +84,9 @@ export class ScreenShooter {
       .map((window) => ({
         ...window,
         schemes: window.schemes.filter(
-          (scheme) => this.only?.test(stemOf(subject, window.name, scheme, state)) ?? true,
+          (scheme) =>
+            !(scheme === 'dark' && state.isLightOnly) &&
+            (this.only?.test(stemOf(subject, window.name, scheme, state)) ?? true),
         ),
       }))
       .filter(({ schemes }) => schemes.length > 0);

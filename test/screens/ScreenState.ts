@@ -14,6 +14,8 @@ export interface ScreenState {
   readonly isPerWindow?: boolean;
   /** Lasts only for a moment: shot at once. */
   readonly isFleeting?: boolean;
+  /** Pictured in light only: in dark it would tell nothing that the state's stage does not tell. */
+  readonly isLightOnly?: boolean;
   /** Windows in which there is such a state. All when absent. */
   readonly inWindows?: readonly string[];
 }

@@ -34,12 +34,13 @@ const PARTS: readonly (readonly [Stage, string])[] = [
 
 /** The five stages, the head and the end of each; their parts; and all five in US units. */
 export const STAGE_STATES: readonly ScreenState[] = [
-  ...STAGES.map((stage): ScreenState => ({ name: stem(stage), reach: (page) => openStage(page, stage) })),
+  ...STAGES.map((stage): ScreenState => ({ name: stem(stage), reach: (page) => openWhole(page, stage) })),
   ...STAGES.map(
     (stage): ScreenState => ({
       name: `${stem(stage)}-end`,
-      reach: (page) => openStage(page, stage),
+      reach: (page) => openWhole(page, stage),
       show: 'end',
+      isLightOnly: true,
     }),
   ),
   ...PARTS.map(([stage, part]) => partState(stage, part)),
@@ -48,12 +49,20 @@ export const STAGE_STATES: readonly ScreenState[] = [
       name: `us-${stem(stage)}`,
       reach: async (page) => {
         await setUnits(page, 'US');
-        await openStage(page, stage);
+        await openWhole(page, stage);
       },
       leave: (page) => setUnits(page, 'metric'),
+      isLightOnly: true,
+      inWindows: ['1440x900', '390x844'],
     }),
   ),
 ];
+
+/** Opens a stage; the sheet's pictures are drawn after it, and waited for. */
+async function openWhole(page: Page, stage: Stage): Promise<void> {
+  await openStage(page, stage);
+  if (stage === 'Sheet') await page.locator('scute-shop-sheet .figures').waitFor();
+}
 
 /** "3-coats" */
 function stem(stage: Stage): string {
@@ -76,6 +85,7 @@ function partState(stage: Stage, part: string): ScreenState {
       if (wasShut) await headOf(page).click();
     },
     show: headOf,
+    isLightOnly: true,
   };
 }
 

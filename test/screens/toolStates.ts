@@ -124,9 +124,7 @@ async function startCut(page: Page, kind: 'level' | 'slanted'): Promise<void> {
   await openStage(page, 'Scan');
   await press(page, 'Cut with a plane');
   await page.getByRole('radio', { name: kind, exact: true }).check();
-  await page
-    .getByRole('slider', { name: /^(Height above the board|So far in)$/ })
-    .last()
-    .waitFor();
-  await page.keyboard.press('PageUp');
+  const place = page.getByRole('slider', { name: /^(Height above the board|So far in)$/ }).last();
+  await place.focus();
+  await place.press('PageUp');
 }
