@@ -53,6 +53,9 @@ export class SheetSettings extends LitElement {
         align-items: center;
         gap: var(--gap-2);
         text-align: left;
+        white-space: nowrap;
+        padding-left: var(--gap-3);
+        padding-right: var(--gap-2);
       }
       #leaf svg {
         margin: 0;

@@ -24,8 +24,9 @@ const IN_STRIP: Readonly<Record<Stage, readonly Total['key'][]>> = {
   sheet: ['shell-mass', 'batches', 'day'],
 };
 
-/** So many letters a third of a telephone's width holds at the strip's own size. */
-const MOST_LETTERS = 8;
+/** So many letters a cell holds at its own size, and a third of a telephone's width at the strip's. */
+const MOST_IN_CELL = 10;
+const MOST_IN_STRIP = 8;
 
 /** Names by which each number's cell is found. */
 const CELL: Readonly<Record<Total['key'], string>> = {
@@ -72,7 +73,7 @@ export class TitleBlock extends LitElement {
   private renderTotal({ key, label, value, change, note }: Total) {
     return html`<div class="cell ${CELL[key]} ${this.doubt}">
       <div class="label">${label}</div>
-      <div class="value" data-total=${key}>${this.sayValue(value)}</div>
+      <div class="value ${this.sayValue(value).length > MOST_IN_CELL ? 'long' : ''}" data-total=${key}>${this.sayValue(value)}</div>
       <div class="under">
         ${change === '' ? nothing : html`<span class="change">${change}</span>`}
         <span class="besides">${note}</span>
@@ -97,7 +98,7 @@ export class TitleBlock extends LitElement {
         ${shown.map(
           ({ key, label, value, change }) => html`<div class="cell ${this.doubt}">
             <div class="label">${key === 'heaviest-mass' ? 'Heaviest' : label}</div>
-            <div class="value ${this.sayValue(value).length > MOST_LETTERS ? 'long' : ''}" data-strip=${key}>
+            <div class="value ${this.sayValue(value).length > MOST_IN_STRIP ? 'long' : ''}" data-strip=${key}>
               ${this.sayValue(value)}
             </div>
             ${change === '' ? nothing : html`<div class="change">${change}</div>`}

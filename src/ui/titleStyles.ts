@@ -35,6 +35,10 @@ export const titleStyles = css`
     line-height: 1.2;
     white-space: nowrap;
   }
+  .value.long {
+    font-size: var(--size-body);
+    line-height: 1.55;
+  }
   .job .value {
     font-size: var(--size-body);
     white-space: normal;
@@ -105,7 +109,8 @@ export const titleStyles = css`
   }
   @media ${flat} {
     .cells {
-      grid-template-columns: repeat(6, minmax(0, 1fr)) minmax(210px, 2.2fr);
+      /* A sum of money is longer than a count of days. */
+      grid-template-columns: repeat(3, minmax(0, 1fr)) minmax(0, 0.9fr) minmax(0, 1fr) minmax(0, 1.2fr) minmax(210px, 2.1fr);
     }
     .job,
     .status .label .word {
@@ -123,7 +128,7 @@ export const titleStyles = css`
   }
   @media ${upright} {
     .cells {
-      grid-template-columns: repeat(6, minmax(0, 1fr));
+      grid-template-columns: repeat(3, minmax(0, 1fr)) minmax(0, 0.9fr) minmax(0, 1fr) minmax(0, 1.15fr);
     }
     .job,
     .status {

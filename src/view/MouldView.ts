@@ -32,6 +32,7 @@ import { Bodies } from './surface/Bodies.ts';
 import type { BodyMap } from './surface/Body.ts';
 import { type BodyInk, MOST_GONE, MOST_LEVELS, newBodyInk } from './surface/BodyInk.ts';
 import { setMapInk } from './surface/MapInk.ts';
+import { workInSlices } from './surface/workInSlices.ts';
 import { type BrushEvents, BrushTool } from './tools/BrushTool.ts';
 import type { PointerTool, ToolKey, ToolPlace } from './tools/PointerTool.ts';
 import {
@@ -114,6 +115,9 @@ export class MouldView {
   /** True until the user moves the camera: then a new size of the host frames the mould anew. */
   private isFramed = true;
   private fitPoints: Float32Array = new Float32Array(0);
+  /** The look whose map is ruled already, or is being ruled. */
+  private mapLook: MapLook | null = null;
+  private stopQuieting: () => void = () => {};
   /** By piece; null where there is no shell. */
   private shellPoints: readonly (Float32Array | null)[] = [];
   private boardCorners: readonly number[] = [];
@@ -235,6 +239,11 @@ export class MouldView {
     this.bodies.setMap(maps);
     setMapInk(this.ink.map, maps === null ? null : look);
     this.requestFrame();
+    if (look === this.mapLook) return;
+    this.mapLook = look;
+    this.stopQuieting();
+    if (maps !== null && look !== null)
+      this.stopQuieting = workInSlices(this.bodies.quietMap(look.borders), () => this.requestFrame());
   }
 
   /**
@@ -481,6 +490,7 @@ export class MouldView {
   /** Frees the graphics memory, takes the canvas out, stops listening. */
   dispose(): void {
     this.setTool(null);
+    this.stopQuieting();
     this.pointer.dispose();
     this.overlay.dispose();
     this.found.dispose();

@@ -1,4 +1,5 @@
 import { PIECE_TINTS } from '../../core/picture/pictureInks.ts';
+import { joinUnits } from '../joinUnits.ts';
 import { escapeHtml } from './escapeHtml.ts';
 import type { SheetCell, SheetColumn, SheetLine, SheetRow, SheetTable } from './Sheet.ts';
 
@@ -71,7 +72,7 @@ export function renderLines(
   return lines
     .map(({ lead, text }) => {
       const bold = lead === '' ? '' : `<b>${escapeHtml(lead)}.</b> `;
-      return `<p class="${look}">${bold}${escapeHtml(text)}</p>`;
+      return `<p class="${look}">${bold}${escapeHtml(joinUnits(text))}</p>`;
     })
     .join('');
 }

@@ -37,6 +37,15 @@ export class FigureEmpty extends LitElement {
       div:not(.soft) {
         pointer-events: auto;
       }
+      @container (max-height: 400px) {
+        div {
+          gap: 6px;
+          padding: 8px 16px;
+        }
+        .sketch {
+          height: 120px;
+        }
+      }
       .sketch path,
       .sketch ellipse {
         fill: none;

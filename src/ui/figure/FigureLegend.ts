@@ -109,9 +109,6 @@ export class FigureLegend extends LitElement {
         :host {
           padding: 2px 10px 4px;
         }
-        .legend {
-          flex-basis: 160px;
-        }
       }
       /* A telephone: the mould has the room, the words lie over the picture's lower edge while they are asked for. */
       @container (max-width: 599px) {

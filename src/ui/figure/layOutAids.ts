@@ -51,9 +51,12 @@ export interface AidsScene {
 
 /** Between mould and figure, px; and what is kept free at the picture's edge. Own choice. */
 const GAP_PX = 36;
+/** A picture narrower than this, px, has room for the figure's name only, and for half the gap. Own choice. */
+const ROOMY_PX = 560;
 const EDGE_PX = 14;
 /** Room for the words under it, px. */
 const WORDS_PX = 150;
+const NAME_PX = 60;
 /** The buttons that stand over the picture's right edge, px. */
 const TOOLS_PX = 66;
 /** From a measured stretch to its length, px; a slanting one passes under words that are wider than they stand high. */
@@ -120,7 +123,8 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
   const middle: Vec3 = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, 0];
   const halfMm = (Math.abs(right[0]) * (max[0] - min[0]) + Math.abs(right[1]) * (max[1] - min[1])) / 2;
   const widthMm = figure.widthShare * figure.heightMm;
-  const awayMm = halfMm + widthMm / 2 + GAP_PX * mmPerPixel;
+  const isRoomy = scene.widthPx >= ROOMY_PX;
+  const awayMm = halfMm + widthMm / 2 + (isRoomy ? GAP_PX : GAP_PX / 2) * mmPerPixel;
   const at: Vec3 = [middle[0] + awayMm * right[0], middle[1] + awayMm * right[1], 0];
   const foot = project(at);
   const heightPx = foot.y - project([at[0], at[1], figure.heightMm]).y;
@@ -128,7 +132,8 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
   if (heightPx < LEAST_UPRIGHT * fullPx || heightPx < LEAST_PX) return null;
   const widthPx = widthMm / mmPerPixel;
   const isTooTall = heightPx > TALLEST_SHARE * scene.heightPx;
-  const halfPx = (isTooTall ? WORDS_PX : Math.max(widthPx, WORDS_PX)) / 2;
+  const wordsPx = isRoomy || isTooTall ? WORDS_PX : NAME_PX;
+  const halfPx = (isTooTall ? wordsPx : Math.max(widthPx, wordsPx)) / 2;
   const x = Math.max(EDGE_PX + halfPx, Math.min(foot.x, scene.widthPx - TOOLS_PX - halfPx));
   // Above the head, where the board's edge does not cross them.
   const isRoomAbove = !isTooTall && foot.y - heightPx > ABOVE_PX + BELOW_PX;
@@ -141,6 +146,10 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
     widthPx,
     isTooTall,
     words,
-    text: isTooTall ? `${said}: ${sayTimes(figure.heightMm / Math.max(max[2], 1e-9))} as tall` : said,
+    text: isTooTall
+      ? `${said}: ${sayTimes(figure.heightMm / Math.max(max[2], 1e-9))} as tall`
+      : isRoomy
+        ? said
+        : figure.name,
   };
 }

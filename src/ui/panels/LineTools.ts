@@ -49,6 +49,7 @@ export class LineTools extends LitElement {
         align-items: center;
         gap: 8px;
         min-height: var(--target);
+        padding: 4px 0;
         border-bottom: 1px solid var(--line-soft);
       }
       .entry > .words {

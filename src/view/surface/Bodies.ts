@@ -23,6 +23,9 @@ interface PieceBodies {
 /** Pieces that cover less than this share of the rubber's facets leave some of it bare (base, keep-clear areas). */
 const WHOLE_SHARE = 0.985;
 
+/** A patch of a map smaller than this share of the rubber's diagonal bears no line round it. Own choice. */
+const SPECK_SHARE = 0.025;
+
 /** Filler lies on the rubber that it is part of, and must win against it. */
 const FILLER_OFFSET_FACTOR = -1;
 const FILLER_OFFSET_UNITS = -4;
@@ -176,6 +179,15 @@ export class Bodies {
   /** Lays a map over the rubber of the pieces, by their order; null takes it off. */
   setMap(maps: readonly BodyMap[] | null): void {
     for (const [i, piece] of this.pieces.entries()) piece.rubber.setMap(maps?.[i] ?? null);
+  }
+
+  /** Leaves specks out of the map's lines, in steps of a few milliseconds. */
+  *quietMap(borders: readonly number[]): Generator<void> {
+    const { box } = this;
+    if (box === null) return;
+    const across = Math.hypot(...box.max.map((x, k) => x - box.min[k]));
+    for (const piece of this.pieces.slice(0, this.pieceCount))
+      yield* piece.rubber.quietMap(borders, SPECK_SHARE * across);
   }
 
   /** One step of sliding pieces; true while there is more to go. */

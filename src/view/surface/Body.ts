@@ -6,6 +6,7 @@ import { type ClayMarks, makeClayMaterial, type SharedLight } from './clayMateri
 import type { DepthMaps } from './DepthMaps.ts';
 import { LOCK_KINDS, lockAttributes } from './lockAttributes.ts';
 import { mapAttribute } from './mapAttribute.ts';
+import { quietLines } from './quietLines.ts';
 import { smoothAperture } from './smoothAperture.ts';
 
 /** Enough to take the maps' steps out of the shade, few enough to leave a lip its shadow. */
@@ -33,6 +34,8 @@ export class Body {
   private locks: UndercutPicture | null = null;
   private touch: TouchPicture | null = null;
   private map: BodyMap | null = null;
+  /** Values that the map's lines go by, by corner; null until they are worked out. */
+  private lines: Float32Array | null = null;
 
   constructor(
     light: SharedLight,
@@ -57,6 +60,7 @@ export class Body {
     this.locks = null;
     this.touch = null;
     this.map = null;
+    this.lines = null;
     return true;
   }
 
@@ -79,6 +83,23 @@ export class Body {
     if (map?.corners === this.map?.corners && map?.least === this.map?.least && map?.most === this.map?.most)
       return;
     this.map = map;
+    this.lines = null;
+    if (this.isBuilt) this.markMap();
+  }
+
+  /** Rules the map by lines that leave out specks smaller than `smallestMm`, in steps of a few milliseconds. */
+  *quietMap(borders: readonly number[], smallestMm: number): Generator<void> {
+    const { map, picture } = this;
+    if (map === null || picture === null || map.corners.length !== picture.indices.length) return;
+    const { positions, indices } = picture;
+    const values = new Float32Array(positions.length / 3).fill(Number.NaN);
+    for (let c = 0; c < indices.length; c++) values[indices[c]] = map.corners[c];
+    yield;
+    const quiet = yield* quietLines(values, positions, indices, borders, smallestMm);
+    // Another map may have come meanwhile.
+    if (this.map !== map || this.picture !== picture) return;
+    this.lines = Float32Array.from(indices, (vertex) => quiet[vertex]);
+    yield;
     if (this.isBuilt) this.markMap();
   }
 
@@ -149,8 +170,8 @@ export class Body {
       return;
     }
     const count = surface.positions.length / 3;
-    const values = mapAttribute(map.corners, surface.indices, count, map.least, map.most);
-    this.mesh.geometry.setAttribute('map', new BufferAttribute(values, 2));
+    const values = mapAttribute(map.corners, surface.indices, count, map.least, map.most, this.lines);
+    this.mesh.geometry.setAttribute('map', new BufferAttribute(values, 3));
   }
 
   private markTouch(): void {

@@ -4,11 +4,11 @@ export const MOST_BORDERS = 7;
 /**
  * A map over the clay: flat bands of colour, ruled by lines between them, with the value that is judged in accent and what
  * lies on its wrong side hatched. For the fragment shader, after HATCH_FRAGMENT.
- * `vMap.x` is the value, `vMap.y` how much of it is told (0: bare clay).
+ * `vMap.x` is the value, `vMap.y` how much of it is told (0: bare clay), `vMap.z` the value that lines go by (see quietLines).
  */
 export const MAP_VERTEX = /* glsl */ `
-attribute vec2 map;
-varying vec2 vMap;
+attribute vec3 map;
+varying vec3 vMap;
 `;
 
 export const MAP_FRAGMENT = /* glsl */ `
@@ -18,10 +18,11 @@ uniform int mapBorderCount;
 uniform vec3 mapColours[${MOST_BORDERS + 1}];
 uniform vec2 mapJudged;
 uniform vec2 mapHatch;
-varying vec2 vMap;
+varying vec3 vMap;
 
 vec3 drawMap(vec3 lit, vec3 tint, vec3 graphite, vec3 accent) {
   float slope = fwidth(vMap.x);
+  float lineSlope = fwidth(vMap.z);
   if (isMapShown < 0.5 || vMap.y < 0.5) return lit;
   vec3 band = mapColours[0];
   for (int i = 0; i < ${MOST_BORDERS}; i++) {
@@ -42,9 +43,10 @@ vec3 drawMap(vec3 lit, vec3 tint, vec3 graphite, vec3 accent) {
   for (int i = 0; i < ${MOST_BORDERS}; i++) {
     if (i >= mapBorderCount) break;
     // Where it rises too steeply the lines would run together.
-    float apartPx = (mapBorders[i] - before) / max(slope, 1e-7) / pixelRatio;
+    float apartPx = (mapBorders[i] - before) / max(lineSlope, 1e-7) / pixelRatio;
     before = mapBorders[i];
-    drawn = mix(drawn, ink, 0.9 * contour(vMap.x, mapBorders[i], slope, 1.2) * smoothstep(2.0, 4.0, apartPx));
+    float line = contour(vMap.z, mapBorders[i], lineSlope, 1.2);
+    drawn = mix(drawn, ink, 0.9 * line * smoothstep(2.0, 4.0, apartPx));
   }
   if (mapJudged.y > 0.5 && slope > 1e-7) {
     // A pale edge, or accent would drown on a dark band.

@@ -41,6 +41,8 @@ describe('layOutAids', () => {
   test('it stays in the picture, left of the buttons', () => {
     const { scale } = layOutAids(sceneOf(300, 2, { widthPx: 520 }));
     expect((scale?.foot.x ?? 0) + (scale?.widthPx ?? 0) / 2).toBeLessThanOrEqual(520 - 66);
+    // A telephone has no room for its length: the panel tells it.
+    expect(scale?.text).toBe('a hand');
   });
 
   test('from straight above a standing figure says nothing and is left out', () => {

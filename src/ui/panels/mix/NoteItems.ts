@@ -2,6 +2,7 @@ import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { WorkNote } from '../../../core/PlanResult.ts';
 import type { UnitSystem } from '../../../core/units.ts';
+import { joinUnits } from '../../../report/joinUnits.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from './mixStyles.ts';
@@ -20,7 +21,7 @@ export class NoteItems extends LitElement {
     const byText = new Map<string, Set<string>>();
     for (const note of this.notes) {
       const { piece } = note;
-      const text = readSaid(note, 'text', this.units);
+      const text = joinUnits(readSaid(note, 'text', this.units));
       const pieces = byText.get(text) ?? new Set<string>();
       if (piece !== null) pieces.add(this.pieceNames.get(piece) ?? piece);
       byText.set(text, pieces);
