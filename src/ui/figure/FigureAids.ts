@@ -35,6 +35,9 @@ export class FigureAids extends LitElement {
       .middle {
         text-anchor: middle;
       }
+      .end {
+        text-anchor: end;
+      }
       .grip {
         fill: var(--paper);
         stroke: var(--accent);
@@ -101,7 +104,7 @@ export class FigureAids extends LitElement {
     const { from, to, words, isLive, text } = measure;
     return svg`
       ${isLive ? svg`<path class="stretch" d=${`M${from.x} ${from.y}L${to.x} ${to.y}`}></path>` : nothing}
-      <text class=${words.isBeside ? 'strong' : 'strong middle'} x=${words.x} y=${words.y}>${text}</text>`;
+      <text class="strong ${words.anchor}" x=${words.x} y=${words.y}>${text}</text>`;
   }
 
   private renderHandle() {

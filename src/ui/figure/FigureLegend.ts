@@ -130,6 +130,9 @@ export class FigureLegend extends LitElement {
         scute-map-range {
           flex-basis: 200px;
         }
+        .map {
+          order: 1;
+        }
         .legend-opener {
           display: flex;
           align-items: center;

@@ -17,8 +17,8 @@ export interface AidsPicture {
     readonly to: Place;
     /** The second point is not set yet. */
     readonly isLive: boolean;
-    /** Baseline of the length: its start when it stands beside a steep stretch, its middle when above a flat one. */
-    readonly words: Place & { readonly isBeside: boolean };
+    /** Baseline of the length: beside a steep stretch, its middle above a flat one. */
+    readonly words: Place & { readonly anchor: 'start' | 'middle' | 'end' };
     readonly text: string;
   } | null;
   /** A hand or a person beside the mould: foot in the middle, height and width, px. */
@@ -62,6 +62,8 @@ const TOOLS_PX = 66;
 /** From a measured stretch to its length, px; a slanting one passes under words that are wider than they stand high. */
 const STRETCH_PX = 16;
 const STRETCH_RISE = 0.5;
+/** About so wide is a letter of a length, px: only to tell where there is room. */
+const LETTER_PX = 9.5;
 /** From the head of a hand or person up to its words, and from the foot down to them, px. */
 const ABOVE_PX = 10;
 const BELOW_PX = 20;
@@ -91,23 +93,30 @@ function placeHandle({ handle, project, mmPerPixel }: AidsScene): AidsPicture['h
   return { at, way, text: handle.text };
 }
 
-function placeMeasure({ measure, project, sayLength }: AidsScene): AidsPicture['measure'] {
+function placeMeasure({ measure, project, sayLength, widthPx }: AidsScene): AidsPicture['measure'] {
   if (measure === null) return null;
   const { from, to, isLive } = measure;
   const mm = Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
   const a = project(from);
   const b = project(to);
-  return { from: a, to: b, isLive, words: besideStretch(a, b), text: sayLength(mm) };
+  const text = sayLength(mm);
+  return { from: a, to: b, isLive, words: besideStretch(a, b, text.length * LETTER_PX, widthPx), text };
 }
 
-/** Where a length can be read clear of its own stretch: to the right of a steep one, above a flat one. */
-function besideStretch(a: Place, b: Place): Place & { readonly isBeside: boolean } {
+/** Where a length can be read clear of its own stretch: above a flat one, beside a steep one, to the right where there is room. */
+function besideStretch(
+  a: Place,
+  b: Place,
+  longPx: number,
+  widthPx: number,
+): NonNullable<AidsPicture['measure']>['words'] {
   const x = (a.x + b.x) / 2;
   const y = (a.y + b.y) / 2;
-  const isBeside = Math.abs(b.y - a.y) > Math.abs(b.x - a.x) / 2;
-  return isBeside
-    ? { x: x + STRETCH_PX, y: y + 6, isBeside }
-    : { x, y: y - STRETCH_PX - STRETCH_RISE * Math.abs(b.y - a.y), isBeside };
+  if (Math.abs(b.y - a.y) <= Math.abs(b.x - a.x) / 2)
+    return { x, y: y - STRETCH_PX - STRETCH_RISE * Math.abs(b.y - a.y), anchor: 'middle' };
+  return x + STRETCH_PX + longPx < widthPx - TOOLS_PX
+    ? { x: x + STRETCH_PX, y: y + 6, anchor: 'start' }
+    : { x: x - STRETCH_PX, y: y + 6, anchor: 'end' };
 }
 
 /** "3 times", "600 times". */

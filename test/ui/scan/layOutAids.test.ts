@@ -69,14 +69,21 @@ describe('layOutAids', () => {
     const { from, to: end, words } = drawn;
     const middle = { x: (from.x + end.x) / 2, y: (from.y + end.y) / 2 };
     if (where === 'beside') {
-      expect(words.isBeside).toBe(true);
+      expect(words.anchor).toBe('start');
       expect(words.x).toBeGreaterThan(middle.x + 8);
     } else {
-      expect(words.isBeside).toBe(false);
+      expect(words.anchor).toBe('middle');
       expect(words.x).toBe(middle.x);
       // Clear of the higher end, so of the whole stretch.
       expect(words.y).toBeLessThan(Math.min(from.y, end.y));
     }
+  });
+
+  test('near the buttons the length stands to the left', () => {
+    const measure = { from: [0, 0, 0] as Vec3, to: [0, 0, 80] as Vec3, isLive: false };
+    const words = layOutAids(sceneOf(300, 2, { measure, widthPx: 500 })).measure?.words;
+    expect(words?.anchor).toBe('end');
+    expect(words?.x).toBeLessThan(400 - 8);
   });
 
   test("the hand's words stand over it, where the board's edge does not cross them; without room there, under it", () => {
