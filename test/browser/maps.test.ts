@@ -5,12 +5,14 @@ import { afterAll, afterEach, beforeAll, expect, inject, test } from 'vitest';
 import { launchBrowser } from './launchBrowser.ts';
 import { openDome } from './openDome.ts';
 import { expectQuiet, type OpenedPage } from './openPage.ts';
+import { openStage } from './readFigures.ts';
 
 let browser: Browser;
 let opened: OpenedPage;
 beforeAll(async () => {
   browser = await launchBrowser();
   opened = await openDome(browser, inject('pageUrl'), { viewport: { width: 1440, height: 900 } });
+  await openStage(opened.page, 'Parting');
 });
 afterEach(() => expectQuiet(opened));
 afterAll(() => browser?.close());

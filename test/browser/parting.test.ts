@@ -54,7 +54,7 @@ test(
     const box = await disc.boundingBox();
     if (box === null) throw new Error('The chart is not in sight.');
     await page.mouse.click(box.x + box.width * 0.9, box.y + box.height / 2);
-    const pulls = page.getByLabel('Pull, °');
+    const pulls = page.getByLabel(/^Pull of [AB], °$/);
     await expect.poll(() => pulls.first().inputValue(), ANSWER_POLL).toBe('0');
     await waitForAnswer(page);
     await expect.poll(() => pulls.nth(1).inputValue(), ANSWER_POLL).toBe('180');
@@ -99,7 +99,7 @@ test(
     const before = await readPieces(page);
     await page.getByRole('button', { name: 'Fill all beyond the give' }).click();
     await waitForAnswer(page);
-    await page.getByRole('list', { name: 'Filled spots' }).waitFor();
+    await page.getByRole('table', { name: 'Filled spots' }).waitFor();
     const [, massG, volumeMm3] = await readFiller(page);
     expect(Math.abs(volumeMm3 - fillerMm3) / fillerMm3).toBeLessThan(0.03);
     expect(massG).toBeGreaterThan(0);
@@ -113,7 +113,7 @@ test(
     await page.getByRole('button', { name: 'Take all filler back' }).click();
     await waitForAnswer(page);
     expect(await readPieces(page)).toEqual(before);
-    expect(await page.getByRole('list', { name: 'Filled spots' }).count()).toBe(0);
+    expect(await page.getByRole('table', { name: 'Filled spots' }).count()).toBe(0);
   },
   TEST_MS,
 );

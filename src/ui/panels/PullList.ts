@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { PieceResult, PullsResult } from '../../core/PlanResult.ts';
@@ -10,11 +10,20 @@ import { azimuthDeg } from '../azimuth.ts';
 import { pullOf, tiltDeg } from '../chart/pullDisc.ts';
 import { PlanEditEvent } from '../events.ts';
 import type { ValueEvent } from '../fields/ValueEvent.ts';
+import type { SortCell, SortColumn, SortRow } from '../parts/SortRow.ts';
 import { namePiece, setPiecePull } from '../setPiecePull.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
 import '../fields/NumberField.ts';
 import '../fields/TextField.ts';
+import '../parts/SortTable.ts';
+
+const COLUMNS: readonly SortColumn[] = [
+  { key: 'piece', title: 'Piece' },
+  { key: 'pull', title: 'Pull, \u00b0' },
+  { key: 'rise', title: 'Rise, \u00b0' },
+  { key: 'best', title: 'Best by itself', align: 'start' },
+];
 
 /** Two pulls nearer than this (cosine, half a degree) are the same to a hand. */
 const SAME_PULL_COSINE = Math.cos(Math.PI / 360);
@@ -22,39 +31,7 @@ const SAME_PULL_COSINE = Math.cos(Math.PI / 360);
 /** Each piece's name and pull as numbers, and the best pull it could have by itself. */
 @customElement('scute-pull-list')
 export class PullList extends LitElement {
-  static override styles = [
-    sharedStyles,
-    panelStyles,
-    css`
-      .piece {
-        display: grid;
-        grid-template-columns: 20px minmax(0, 1fr) 84px 84px;
-        gap: 4px 10px;
-        align-items: end;
-        margin-top: 14px;
-      }
-      .piece .swatch {
-        width: 20px;
-        height: 20px;
-        margin-bottom: 12px;
-      }
-      .best {
-        grid-column: 2 / -1;
-        display: flex;
-        align-items: center;
-        justify-content: space-between;
-        gap: 10px;
-        min-height: var(--target);
-        font-size: var(--size-small);
-        color: var(--ink-soft);
-      }
-      .best button {
-        flex: none;
-        font-size: var(--size-body);
-        color: var(--ink);
-      }
-    `,
-  ];
+  static override styles = [sharedStyles, panelStyles];
 
   @property({ attribute: false }) session!: SessionState;
 
@@ -64,7 +41,12 @@ export class PullList extends LitElement {
     const { lines, pullAzimuthsDeg, pieces } = plan.parting;
     const isOwn = pullAzimuthsDeg !== 'auto' || pieces.some((piece) => piece.pull !== null);
     return html`
-      ${answer.result.pieces.map((piece, i) => this.renderPiece(piece, i))}
+      <scute-table
+        isNameAbove
+        caption="Pieces with their pulls, and the best pull of each by itself"
+        .columns=${COLUMNS}
+        .rows=${answer.result.pieces.map((piece, i) => this.rowOf(piece, i))}
+      ></scute-table>
       ${
         lines === 'auto' && isOwn
           ? html`<div class="row actions">
@@ -78,59 +60,79 @@ export class PullList extends LitElement {
     `;
   }
 
-  private renderPiece(piece: PieceResult, i: number) {
-    const azimuth = azimuthDeg(piece.pull);
-    const rise = tiltDeg(piece.pull);
+  private rowOf(piece: PieceResult, i: number): SortRow {
+    const { id, name, pull, undercut } = piece;
+    const azimuth = azimuthDeg(pull);
+    const rise = tiltDeg(pull);
     const least = this.session.plan.scan.board === 'none' ? -90 : 0;
-    return html`<div class="piece">
-      <span class="swatch piece-${i % 6}"></span>
-      <scute-text-field
-        label="Piece ${piece.id}"
-        .value=${piece.name}
-        @value=${(e: ValueEvent<string>) => this.edit(namePiece(this.session, i, e.value))}
-      ></scute-text-field>
-      <scute-number-field
-        label="Pull"
-        unit="\u00b0"
-        .value=${azimuth}
-        step="5"
-        digits="1"
-        min="-360"
-        max="720"
-        @value=${(e: ValueEvent<number>) => this.setPull(i, pullOf(e.value, rise), e.isGesture)}
-      ></scute-number-field>
-      <scute-number-field
-        label="Rise"
-        unit="\u00b0"
-        .value=${rise}
-        step="5"
-        digits="1"
-        .min=${least}
-        max="90"
-        @value=${(e: ValueEvent<number>) => this.setPull(i, pullOf(azimuth, e.value), e.isGesture)}
-      ></scute-number-field>
-      ${this.renderBest(piece, i)}
-    </div>`;
+    return {
+      key: id,
+      swatch: `piece-${i % 6}`,
+      cells: {
+        piece: {
+          text: name,
+          view: html`<scute-text-field
+            bare
+            label="Name of piece ${id}"
+            .value=${name}
+            @value=${(e: ValueEvent<string>) => this.edit(namePiece(this.session, i, e.value))}
+          ></scute-text-field>`,
+        },
+        pull: {
+          text: azimuth.toFixed(1),
+          value: azimuth,
+          view: html`<scute-number-field
+            class="typed"
+            bare
+            label="Pull of ${id}"
+            unit="\u00b0"
+            .value=${azimuth}
+            step="5"
+            digits="1"
+            min="-360"
+            max="720"
+            @value=${(e: ValueEvent<number>) => this.setPull(i, pullOf(e.value, rise), e.isGesture)}
+          ></scute-number-field>`,
+        },
+        rise: {
+          text: rise.toFixed(1),
+          value: rise,
+          view: html`<scute-number-field
+            class="typed"
+            bare
+            label="Rise of ${id}"
+            unit="\u00b0"
+            .value=${rise}
+            step="5"
+            digits="1"
+            .min=${least}
+            max="90"
+            @value=${(e: ValueEvent<number>) => this.setPull(i, pullOf(azimuth, e.value), e.isGesture)}
+          ></scute-number-field>`,
+        },
+        best: this.bestCell(piece, undercut?.pulls ?? null, i),
+      },
+    };
   }
 
-  private renderBest({ id, pull, undercut }: PieceResult, i: number) {
-    const pulls = undercut?.pulls ?? null;
-    if (pulls === null) return nothing;
+  /** The best pull for the piece by itself; it sorts by how deep the piece would lock then. */
+  private bestCell({ id, pull }: PieceResult, pulls: PullsResult | null, i: number): SortCell {
+    if (pulls === null) return { text: '\u2026', value: null, tone: 'soft' };
     const { best } = pulls;
     const isBest = dot(best.pull, pull) > SAME_PULL_COSINE;
-    return html`<div class="best">
-      <span>${isBest ? 'The best for it' : `Best ${sayPull(best.pull)}`}: ${this.sayWorth(pulls)}</span>
-      ${
-        isBest
-          ? nothing
-          : html`<button
-            aria-label="Use it: the best pull for ${id}"
-            @click=${() => this.setPull(i, best.pull, false)}
-          >
-            Use it
-          </button>`
-      }
-    </div>`;
+    const text = isBest ? 'this one' : sayPull(best.pull);
+    return {
+      text,
+      under: [this.sayWorth(pulls)],
+      value: best.maxDepthMm,
+      ...(isBest
+        ? {}
+        : {
+            view: html`<button aria-label="Use it: the best pull for ${id}, ${text}" @click=${() => this.setPull(i, best.pull, false)}>
+              Use ${text}
+            </button>`,
+          }),
+    };
   }
 
   private sayWorth({ best, clearing }: PullsResult): string {

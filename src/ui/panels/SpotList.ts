@@ -1,17 +1,28 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { FillerResult, SpotResult } from '../../core/PlanResult.ts';
 import { formatArea, formatLength, formatMass, formatVolume } from '../../core/units.ts';
 import { isStale, type PlanEdit, type SessionState } from '../../session/SessionStore.ts';
 import { emptySpot, fillAllSpots, fillSpot, takeFillerBack } from '../../session/undercutActions.ts';
 import { CommandEvent, PlanEditEvent } from '../events.ts';
+import type { SortColumn, SortRow } from '../parts/SortRow.ts';
+import type { SortTable } from '../parts/SortTable.ts';
 import { sayBound } from '../sayAmounts.ts';
 import { saySpot } from '../saySpot.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { panelStyles } from './panelStyles.ts';
+import '../parts/SortTable.ts';
 
 /** Spots shown before the rest is asked for. */
 const FIRST_SPOTS = 6;
+
+const COLUMNS: readonly SortColumn[] = [
+  { key: 'spot', title: 'Spot' },
+  { key: 'depth', title: 'Depth' },
+  { key: 'area', title: 'Area' },
+  { key: 'filler', title: 'Filler' },
+];
 
 /** The spots that lock, worst first: flown to, filled one by one or all at once, emptied again. */
 @customElement('scute-spots')
@@ -34,45 +45,6 @@ export class SpotList extends LitElement {
         font-size: var(--size-small);
         align-self: end;
       }
-      li {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        align-items: center;
-        gap: 6px;
-        border-bottom: 1px solid var(--line-soft);
-      }
-      button.fly {
-        display: grid;
-        grid-template-columns: 40px minmax(0, 1fr) auto;
-        gap: 0 8px;
-        text-align: left;
-        padding: 8px 6px 8px 0;
-        align-items: baseline;
-      }
-      .id {
-        font-weight: bold;
-      }
-      .depth {
-        font-weight: bold;
-        white-space: nowrap;
-      }
-      li.yields .depth,
-      li.yields .id {
-        font-weight: normal;
-        color: var(--ink-soft);
-      }
-      .more {
-        grid-column: 2 / -1;
-        font-size: var(--size-small);
-        color: var(--ink-soft);
-      }
-      label.check {
-        font-size: var(--size-small);
-        color: var(--ink-soft);
-        gap: 6px;
-        padding-left: 6px;
-        border-left: 1px solid var(--line-soft);
-      }
       .row.fill {
         margin-top: 14px;
       }
@@ -92,7 +64,6 @@ export class SpotList extends LitElement {
     const count = pieces.reduce((sum, piece) => sum + (piece.undercut?.spotCount ?? 0), 0);
     const deep = spots.filter((spot) => !spot.isWithinGive).length;
     const shown = this.isWhole ? spots : spots.slice(0, FIRST_SPOTS);
-    const isOld = isStale(this.session);
     return html`
       ${
         spots.length === 0
@@ -101,9 +72,7 @@ export class SpotList extends LitElement {
                 ${filler ? 'Spots that still lock' : 'Spots that lock'}
                 <span class="soft">worst first, ${deep} beyond the give</span>
               </h4>
-              <ul aria-label="Spots that lock, worst first" ?inert=${isOld}>
-                ${shown.map((spot) => this.renderSpot(spot, null))}
-              </ul>
+              ${this.renderTable('Spots that lock, worst first', shown, null)}
               ${
                 spots.length > shown.length
                   ? html`<button class="quiet" @click=${() => this.showWhole()}>All ${spots.length} spots</button>`
@@ -119,42 +88,56 @@ export class SpotList extends LitElement {
     `;
   }
 
-  private renderSpot(spot: SpotResult, filled: FillerResult | null) {
+  private renderTable(caption: string, spots: readonly SpotResult[], filled: FillerResult | null) {
+    const canTick = this.canFill || filled !== null;
+    return html`<scute-table
+      caption=${caption}
+      ?inert=${isStale(this.session)}
+      .columns=${canTick ? [...COLUMNS, { key: 'fill', title: 'Fill' }] : COLUMNS}
+      .rows=${spots.map((spot) => this.rowOf(spot, filled))}
+    ></scute-table>`;
+  }
+
+  private rowOf(spot: SpotResult, filled: FillerResult | null): SortRow {
     const { units } = this.session.prefs;
-    const where = `${spot.id}, ${saySpot(spot)}`;
-    const spotG = spot.fillerG;
-    return html`<li class=${spot.isWithinGive ? 'yields' : ''}>
-      <button
-        class="quiet fly"
-        title="Fly to it"
-        @click=${() => this.ask({ do: 'fly-to', atMm: spot.atMm })}
-      >
-        <span class="id">${spot.id}</span>
-        <span>${saySpot(spot)}</span>
-        <span class="depth">${formatLength(spot.maxDepthMm, units)}</span>
-        <span class="more">
-          ${formatArea(spot.areaMm2, units)}, ${formatVolume(spot.fillerMm3, units)} or
-          ${formatMass(spotG, units)}${spot.isWithinGive ? '; the rubber yields' : ''}
-        </span>
-      </button>
-      <label class="check" ?hidden=${!this.canFill && filled === null}>
-        <input
-          type="checkbox"
-          aria-label="Filler in ${where}"
-          .checked=${filled !== null}
-          @change=${() =>
-            this.edit(
-              filled === null
-                ? fillSpot(spot.atMm)
-                : emptySpot(
-                    spot.atMm,
-                    filled.spots.map(({ atMm }) => atMm),
-                  ),
-            )}
-        />
-        fill
-      </label>
-    </li>`;
+    const { id, atMm, areaMm2, fillerG, fillerMm3, isWithinGive, maxDepthMm } = spot;
+    const where = `${id}, ${saySpot(spot)}`;
+    const tone = isWithinGive ? 'soft' : 'strong';
+    return {
+      key: where,
+      cells: {
+        spot: {
+          text: where,
+          tone,
+          view: html`<button class="quiet row-name" title="Fly to it" @click=${() => this.ask({ do: 'fly-to', atMm })}>
+            ${id} ${saySpot(spot)}
+          </button>`,
+        },
+        depth: {
+          text: formatLength(maxDepthMm, units),
+          under: isWithinGive ? ['yields'] : [],
+          value: maxDepthMm,
+          tone,
+        },
+        area: { text: formatArea(areaMm2, units), value: areaMm2 },
+        filler: {
+          text: formatVolume(fillerMm3, units),
+          under: [formatMass(fillerG, units)],
+          value: fillerMm3,
+        },
+        fill: {
+          text: filled === null ? 'no' : 'yes',
+          view: html`<label class="check">
+            <input
+              type="checkbox"
+              aria-label="Filler in ${where}"
+              .checked=${filled !== null}
+              @change=${() => this.edit(filled === null ? fillSpot(atMm) : emptySpot(atMm, placesOf(filled)))}
+            />
+          </label>`,
+        },
+      },
+    };
   }
 
   /** Filler lies on the rubber: over a bare pattern there is none to lay it on yet. */
@@ -193,9 +176,7 @@ export class SpotList extends LitElement {
           ${sayBound(filler.volumeErrorMm3, filler.volumeMm3, 'volume', units)}</span
         >
       </h4>
-      <ul aria-label="Filled spots" ?inert=${isStale(this.session)}>
-        ${filler.spots.map((spot) => this.renderSpot(spot, filler))}
-      </ul>
+      ${this.renderTable('Filled spots', filler.spots, filler)}
       <p class="small soft after">
         Thickened rubber or clay; the shell is planned over it. Depth and place as they were on the bare rubber.
       </p>
@@ -205,8 +186,10 @@ export class SpotList extends LitElement {
   /** The button that was pressed goes away, so that the keys would be lost: the first spot it brought takes them. */
   private showWhole(): void {
     this.isWhole = true;
-    void this.updateComplete.then(() => {
-      this.renderRoot.querySelectorAll<HTMLElement>('button.fly')[FIRST_SPOTS]?.focus();
+    void this.updateComplete.then(async () => {
+      const table = this.renderRoot.querySelector<SortTable>('scute-table');
+      await table?.updateComplete;
+      table?.renderRoot.querySelectorAll<HTMLElement>('button.row-name')[FIRST_SPOTS]?.focus();
     });
   }
 
@@ -218,3 +201,5 @@ export class SpotList extends LitElement {
     this.dispatchEvent(new CommandEvent(command));
   }
 }
+
+const placesOf = ({ spots }: FillerResult): Vec3[] => spots.map(({ atMm }) => atMm);

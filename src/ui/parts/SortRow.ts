@@ -19,12 +19,16 @@ export interface SortCell {
   /** By which it sorts, in one unit for the whole column; null: nothing is known, it stands last. Left out: by its text. */
   readonly value?: number | string | null;
   readonly tone?: 'soft' | 'strong' | 'warn';
-  /** Shown in place of the text, such as a button; copied and sorted is the text all the same. */
+  /**
+   * Shown in place of the text, such as a button; copied and sorted is the text all the same. The table gives width and place
+   * to fields of class 'typed', to ticks (`label.check`) and to a button of class 'row-name' in the first column.
+   */
   readonly view?: TemplateResult;
 }
 
 /** A row: its cells by the keys of the columns. A column it has no cell for stays empty. */
 export interface SortRow {
+  /** No other row of the table has it. */
   readonly key: string;
   readonly cells: Readonly<Record<string, SortCell>>;
   /** Class of the small square before its first cell: 'piece-0', 'coat-3'. */

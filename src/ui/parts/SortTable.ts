@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
 import { announce } from '../announce.ts';
 import { sharedStyles } from '../sharedStyles.ts';
 import { copyText } from './copyText.ts';
@@ -103,6 +104,9 @@ export class SortTable extends LitElement {
         font-size: var(--size-small);
         font-weight: normal;
       }
+      td.wrap .bound {
+        white-space: normal;
+      }
       tr.marked > :first-child {
         border-left: 3px solid var(--accent);
         padding-left: 10px;
@@ -128,6 +132,22 @@ export class SortTable extends LitElement {
       td button {
         white-space: nowrap;
         padding: 4px 6px;
+      }
+      th button.row-name {
+        min-height: var(--target);
+        padding: 4px 6px 4px 0;
+        text-align: left;
+        white-space: normal;
+        font-weight: inherit;
+        color: inherit;
+      }
+      td .typed {
+        width: 92px;
+        margin: 4px 0 4px auto;
+      }
+      td label.check {
+        justify-content: flex-end;
+        min-width: var(--target);
       }
       .foot {
         display: flex;
@@ -212,7 +232,12 @@ export class SortTable extends LitElement {
             </tr>
           </thead>
           <tbody>
-            ${sortRows(this.rows, this.order).map((row) => this.renderRow(row))}
+            ${repeat(
+              sortRows(this.rows, this.order),
+              // What was ticked or typed in a row stays with it wherever it goes.
+              (row) => row.key,
+              (row) => this.renderRow(row),
+            )}
           </tbody>
           ${
             this.totals.length > 0

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, LitElement } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { ShoppingItem } from '../../../core/PlanResult.ts';
 import { formatMass } from '../../../core/units.ts';
@@ -17,10 +17,9 @@ import '../../parts/SortTable.ts';
 
 const COLUMNS: readonly SortColumn[] = [
   { key: 'item', title: 'Item' },
-  { key: 'buy', title: 'Buy' },
+  { key: 'buy', title: 'Buy', align: 'start' },
   { key: 'needed', title: 'Needed' },
   { key: 'stock', title: 'In the shop' },
-  { key: 'left', title: 'Left over' },
 ];
 
 /** What to buy: packs, what is left over, prices; beside each what lies in the shop already. */
@@ -33,32 +32,6 @@ export class ShoppingList extends LitElement {
       .stale {
         color: var(--ink-soft);
       }
-      .item {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) 124px;
-        gap: 2px 14px;
-        align-items: start;
-        padding: 12px 0;
-        border-bottom: 1px solid var(--line-soft);
-      }
-      .name {
-        font-weight: bold;
-      }
-      .buy {
-        font-size: 1.25rem;
-        font-weight: bold;
-      }
-      .about {
-        font-size: var(--size-small);
-        color: var(--ink-soft);
-      }
-      scute-mass-field {
-        grid-column: 2;
-        grid-row: 1 / span 4;
-      }
-      .left {
-        grid-column: 1;
-      }
     `,
   ];
 
@@ -70,63 +43,61 @@ export class ShoppingList extends LitElement {
     const { shopping } = answer.result;
     const { currency } = plan.supplies;
     const price = currency === '' ? 'Price' : `Price, ${currency}`;
-    return html`
-      <ul class=${isStale(this.session) ? 'stale' : ''}>
-        ${shopping.map((item) => this.renderItem(item, currency))}
-      </ul>
-      <details class="group">
-        <summary><span class="title">The same as a table</span><span class="said">to sort, to copy</span></summary>
-        <scute-table
-          caption="What to buy"
-          .columns=${[...COLUMNS, { key: 'cost', title: price }]}
-          .rows=${shopping.map((item) => this.rowOf(item))}
-        ></scute-table>
-      </details>
-    `;
+    return html`<scute-table
+      class=${isStale(this.session) ? 'stale' : ''}
+      isNameAbove
+      caption="What to buy"
+      .columns=${[...COLUMNS, { key: 'cost', title: price }]}
+      .rows=${shopping.map((item) => this.rowOf(item))}
+    ></scute-table>`;
   }
 
   private rowOf(item: ShoppingItem): SortRow {
     const { units } = this.session.prefs;
-    const { neededG, neededCount, inStockG, leftG, cost } = item;
-    const unknown: SortCell = { text: '\u2013', value: null };
-    const mass = (g: number | null): SortCell =>
-      g === null ? unknown : { text: formatMass(g, units), value: g };
+    const { neededG, neededCount, packs, packG, leftG, cost } = item;
+    const say = readSaid(item, 'say', units);
+    const isUnpacked = packG === null && packs !== 0;
     return {
       key: item.item,
       cells: {
-        item: { text: capital(item.item) },
-        buy: { text: this.sayBuy(item) },
-        needed: neededCount === null ? mass(neededG) : { text: `${neededCount}`, value: neededCount },
-        stock: neededG === null ? unknown : mass(inStockG),
-        left: neededG === null ? unknown : mass(leftG),
-        cost: cost === null ? unknown : { text: sayMoney(cost, ''), value: cost },
+        item: { text: capital(item.item), under: say === '' ? [] : [say], tone: 'strong' },
+        buy: { text: this.sayBuy(item), under: isUnpacked ? ['no pack given'] : [], tone: 'strong' },
+        needed: {
+          text:
+            neededG !== null
+              ? formatMass(neededG, units)
+              : neededCount === null
+                ? '\u2013'
+                : `${neededCount}`,
+          under: leftG === null || neededG === null ? [] : [`${formatMass(leftG, units)} left`],
+          value: neededG ?? neededCount,
+        },
+        stock: this.stockCell(item),
+        cost: cost === null ? { text: '\u2013', value: null } : { text: sayMoney(cost, ''), value: cost },
       },
     };
   }
 
-  private renderItem(item: ShoppingItem, currency: string) {
+  /** What lies in the shop, typed in place. What is counted, not weighed, has none. */
+  private stockCell({ item, neededG }: ShoppingItem): SortCell {
+    if (neededG === null) return { text: '\u2013', value: null };
     const { plan, prefs } = this.session;
-    return html`<li class="item">
-      <div class="left">
-        <div class="name">${capital(item.item)}</div>
-        <div class="buy">${this.sayBuy(item)}</div>
-        <div class="about">${this.sayAbout(item)}</div>
-        <div class="about">${item.cost === null ? 'no price given' : sayMoney(item.cost, currency)}</div>
-      </div>
-      ${
-        item.neededG === null
-          ? nothing
-          : html`<scute-mass-field
-            label="In the shop"
-            optional
-            orNone
-            placeholder="none"
-            .g=${stockOf(plan, item.item)}
-            .system=${prefs.units}
-            @value=${(e: ValueEvent<number | null>) => askEdit(this, setStock(item.item, e.value))}
-          ></scute-mass-field>`
-      }
-    </li>`;
+    const stockG = stockOf(plan, item);
+    return {
+      text: stockG === null ? '' : formatMass(stockG, prefs.units),
+      value: stockG,
+      view: html`<scute-mass-field
+        class="typed"
+        bare
+        label="In the shop: ${item}"
+        optional
+        orNone
+        placeholder="none"
+        .g=${stockG}
+        .system=${prefs.units}
+        @value=${(e: ValueEvent<number | null>) => askEdit(this, setStock(item, e.value))}
+      ></scute-mass-field>`,
+    };
   }
 
   private sayBuy({ packs, packG, neededG, neededCount, inStockG }: ShoppingItem): string {
@@ -141,18 +112,5 @@ export class ShoppingList extends LitElement {
       return toBuyG === 0 ? 'enough there' : formatMass(toBuyG, units);
     }
     return neededCount === null ? '\u2013' : `${neededCount}`;
-  }
-
-  private sayAbout(item: ShoppingItem): string {
-    const { neededG, neededCount, leftG, packG } = item;
-    const { units } = this.session.prefs;
-    const say = readSaid(item, 'say', units);
-    return [
-      ...(neededG === null ? [] : [`needed ${formatMass(neededG, units)}`]),
-      ...(neededCount === null ? [] : [`needed ${neededCount}`]),
-      ...(leftG === null || neededG === null ? [] : [`${formatMass(leftG, units)} left over`]),
-      ...(packG === null ? ['no pack given'] : []),
-      ...(say === '' ? [] : [say]),
-    ].join(', ');
   }
 }

@@ -1,5 +1,6 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { live } from 'lit/directives/live.js';
 import type { BatchResult, CoatWork } from '../../../core/PlanResult.ts';
 import type { LoggedBatch } from '../../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass } from '../../../core/units.ts';
@@ -14,12 +15,14 @@ import { workingTimer } from '../../day/stepTimer.ts';
 import { timersAfterBatch } from '../../day/timersAfterBatch.ts';
 import { PlanEditEvent, PrefsEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from '../mix/mixStyles.ts';
 import { sayWeighing, sayWeighingBeside } from '../mix/sayWeighing.ts';
 import { panelStyles } from '../panelStyles.ts';
 import type { BatchFigures } from './BatchForm.ts';
 import { sayReplan } from './sayReplan.ts';
+import '../../parts/SortTable.ts';
 import '../mix/NoteItems.ts';
 import './BatchForm.ts';
 
@@ -32,6 +35,20 @@ const LOG_NOTES: ReadonlySet<string> = new Set([
   'short-of-stock',
   'no-time-to-lay',
 ]);
+
+const COAT_COLUMNS: readonly SortColumn[] = [
+  { key: 'coat', title: 'Coat' },
+  { key: 'thick', title: 'Thick' },
+  { key: 'on', title: 'On the wall' },
+  { key: 'toGo', title: 'To go' },
+  { key: 'close', title: 'Done early', isBare: true },
+];
+
+const BATCH_COLUMNS: readonly SortColumn[] = [
+  { key: 'batch', title: 'Batch' },
+  { key: 'mixed', title: 'Mixed,\u00a0g' },
+  { key: 'change', title: 'Change', isBare: true },
+];
 
 const keyOf = (batch: Pick<BatchResult, 'piece' | 'coatNumber' | 'number'>): string =>
   `${batch.piece}/${batch.coatNumber}/${batch.number}`;
@@ -58,9 +75,6 @@ export class BatchLog extends LitElement {
       }
       details.group {
         border-bottom: 1px solid var(--line);
-      }
-      li.batch:last-child {
-        border-bottom: none;
       }
       .steps {
         display: grid;
@@ -90,34 +104,6 @@ export class BatchLog extends LitElement {
         grid-column: 1 / -1;
         font-size: var(--size-small);
         color: var(--ink-soft);
-      }
-      .coat {
-        display: flex;
-        align-items: center;
-        justify-content: space-between;
-        gap: 8px;
-        margin-top: 6px;
-      }
-      .coat .words {
-        min-width: 0;
-      }
-      li.batch {
-        border-bottom: 1px solid var(--line-soft);
-      }
-      li.batch > .line {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) auto;
-        gap: 8px;
-        align-items: center;
-      }
-      li.batch label.check b {
-        white-space: nowrap;
-      }
-      li.batch.done label {
-        color: var(--ink-soft);
-      }
-      scute-batch-form {
-        margin: 4px 0 12px;
       }
       .replan li {
         border-left: 3px solid var(--accent);
@@ -150,7 +136,7 @@ export class BatchLog extends LitElement {
             </p>`
         }
         <scute-notes-of-work .units=${this.session.prefs.units} .notes=${notes} .pieceNames=${new Map(answer.result.pieces.map(({ id, name }) => [id, name]))}></scute-notes-of-work>
-        ${pieces.map((piece) => this.renderPiece(piece, piece === (next?.piece ?? null)))}
+        ${pieces.map((piece) => this.renderPiece(piece, next))}
       </div>
       ${this.isWaiting ? html`<p class="small soft">The rest is being worked out anew\u2026</p>` : nothing}
     `;
@@ -199,7 +185,7 @@ export class BatchLog extends LitElement {
     </section>`;
   }
 
-  private renderPiece(piece: string, isAtWork: boolean) {
+  private renderPiece(piece: string, next: BatchResult | null) {
     const { answer, plan, prefs } = this.session;
     if (!answer) return nothing;
     const { coatWork, pieces } = answer.result;
@@ -207,6 +193,7 @@ export class BatchLog extends LitElement {
     const index = pieces.findIndex(({ id }) => id === piece);
     const own = answer.result.batches.filter((batch) => batch.piece === piece);
     const done = own.filter(({ loggedG }) => loggedG !== null).length;
+    const nextKey = next ? keyOf(next) : null;
     const replan = sayReplan(
       work,
       plan.coats,
@@ -214,7 +201,7 @@ export class BatchLog extends LitElement {
       (g) => formatMass(g, prefs.units),
     );
     return html`<section aria-label="Log of ${this.nameOf(piece)}">
-      <details class="group" ?open=${isAtWork}>
+      <details class="group" ?open=${piece === next?.piece}>
       <summary>
         <span class="title name"><span class="swatch piece-${index % 6}"></span>${this.nameOf(piece)}</span>
         <span class="said">${done} of ${own.length} done</span>
@@ -226,84 +213,100 @@ export class BatchLog extends LitElement {
           </ul>`
           : nothing
       }
-      ${work.map((coat) => this.renderCoat(coat))}
+      <scute-table
+        isNameAbove
+        caption="Coats of ${this.nameOf(piece)}, what is on and what is to go"
+        .columns=${COAT_COLUMNS}
+        .rows=${work.map((coat) => this.coatRow(coat))}
+      ></scute-table>
+      <scute-table
+        caption="Batches of ${this.nameOf(piece)}, ticked when they are on the wall"
+        .columns=${BATCH_COLUMNS}
+        .rows=${own.map((batch) => this.batchRow(batch, nextKey))}
+      ></scute-table>
       </details>
     </section>`;
   }
 
-  private renderCoat(coat: CoatWork) {
-    const { answer, plan, prefs } = this.session;
-    const batches = (answer?.result.batches ?? []).filter(
-      (batch) => batch.piece === coat.piece && batch.coatNumber === coat.coat,
-    );
+  private coatRow(coat: CoatWork): SortRow {
+    const { plan, prefs } = this.session;
+    const { isDone, laidG, name, thicknessMm, toLayG } = coat;
     const isClosed = plan.log.closed.some((one) => one.piece === coat.piece && one.coat === coat.coat);
-    const what = `${coat.name} on ${coat.pieceName}`;
-    return html`
-      <div class="coat">
-        <span class="words">
-          ${coat.coat + 1} ${coat.name}, ${formatLength(coat.thicknessMm, prefs.units)}
-          <span class="soft small">${this.sayStanding(coat)}</span>
-        </span>
-        ${
-          isClosed
-            ? html`<button
-                aria-label="Open ${what} again"
-                @click=${() => this.edit(reopenCoat(coat.piece, coat.coat))}
-              >
-                Open again
-              </button>`
-            : coat.isDone
-              ? nothing
-              : html`<button
+    const none: SortCell = { text: '\u2013', value: 0, tone: 'soft' };
+    const button = isClosed
+      ? { text: 'Open again', edit: reopenCoat(coat.piece, coat.coat), title: '' }
+      : {
+          text: 'Done early',
+          edit: closeCoat(coat.piece, coat.coat),
+          title: 'No more of it goes on; the next coat makes up what is missing',
+        };
+    return {
+      key: String(coat.coat),
+      swatch: `coat-${coat.coat % 6}`,
+      cells: {
+        coat: { text: `${coat.coat + 1} ${name}` },
+        thick: { text: formatLength(thicknessMm, prefs.units), value: thicknessMm },
+        on: laidG > 0 ? { text: formatMass(laidG, prefs.units), value: laidG } : none,
+        toGo: isDone ? { text: 'done', value: 0 } : { text: formatMass(toLayG, prefs.units), value: toLayG },
+        close: {
+          text: '',
+          ...(isClosed || !isDone
+            ? {
+                view: html`<button
                   class="quiet"
-                  aria-label="Done early: ${what}"
-                  title="No more of it goes on; the next coat makes up what is missing"
-                  @click=${() => this.edit(closeCoat(coat.piece, coat.coat))}
+                  aria-label=${isClosed ? `Open ${name} on ${coat.pieceName} again` : `Done early: ${name} on ${coat.pieceName}`}
+                  title=${button.title || nothing}
+                  @click=${() => this.edit(button.edit)}
                 >
-                  Done early
-                </button>`
-        }
-      </div>
-      <ul aria-label="Batches of ${what}">
-        ${batches.map((batch) => this.renderBatch(batch))}
-      </ul>
-    `;
+                  ${button.text}
+                </button>`,
+              }
+            : {}),
+        },
+      },
+    };
   }
 
-  private sayStanding({ isDone, laidG, toLayG }: CoatWork): string {
-    const { units } = this.session.prefs;
-    if (isDone) return laidG > 0 ? `done, ${formatMass(laidG, units)} on` : 'done';
-    return laidG > 0 ? `${formatMass(toLayG, units)} to go` : '';
-  }
-
-  private renderBatch(batch: BatchResult) {
+  private batchRow(batch: BatchResult, nextKey: string | null): SortRow {
     const key = keyOf(batch);
     const logged = this.loggedOf(batch);
-    const name = `Batch ${batch.number} of ${batch.of}`;
     const label = this.labelOf(batch);
     const isAsking = this.isAsking(batch, 'list');
-    return html`<li class="batch ${logged ? 'done' : ''}">
-      <div class="line">
-        <label class="check">
-          <input
-            type="checkbox"
-            aria-label=${label}
-            .checked=${logged !== null || isAsking}
-            @change=${() => (logged ? this.edit(unlogBatch(logged)) : this.ask(isAsking ? null : key, 'list'))}
-          />
-          <span>
-            ${name}: <b>${sayWeighing(logged?.mixedG ?? batch.mixedG)} g</b>
-            ${logged ? html`<span class="small">${this.sayLogged(logged)}</span>` : nothing}
-          </span>
-        </label>
-        ${
-          logged
-            ? html`<button class="quiet" aria-label="Change ${label}" @click=${() => this.ask(key, 'list')}>Change</button>`
-            : nothing
-        }
-      </div>
-      ${isAsking ? this.renderForm(batch) : nothing}
-    </li>`;
+    const name = `${batch.coatNumber + 1} ${batch.coat}, ${batch.number} of ${batch.of}`;
+    const mixedG = logged?.mixedG ?? batch.mixedG;
+    return {
+      key,
+      isMarked: key === nextKey,
+      cells: {
+        batch: {
+          text: logged ? `${name}, on the wall` : name,
+          tone: logged ? 'soft' : 'strong',
+          view: html`<label class="check">
+            <input
+              type="checkbox"
+              aria-label=${label}
+              .checked=${live(logged !== null || isAsking)}
+              @change=${() => (logged ? this.edit(unlogBatch(logged)) : this.ask(isAsking ? null : key, 'list'))}
+            />
+            <span>${name}</span>
+          </label>`,
+        },
+        mixed: {
+          text: sayWeighing(mixedG),
+          value: mixedG,
+          under: logged ? this.sayLogged(logged) : ['planned'],
+        },
+        change: {
+          text: '',
+          ...(logged
+            ? {
+                view: html`<button class="quiet" aria-label="Change ${label}" @click=${() => this.ask(key, 'list')}>Change</button>`,
+              }
+            : {}),
+        },
+      },
+      ...(isAsking ? { detail: this.renderForm(batch) } : {}),
+    };
   }
 
   private renderForm(batch: BatchResult) {
@@ -322,13 +325,11 @@ export class BatchLog extends LitElement {
     return this.asking?.at === at && this.asking.key === keyOf(batch);
   }
 
-  private sayLogged({ leftG, layMin }: LoggedBatch): string {
+  private sayLogged({ leftG, layMin }: LoggedBatch): string[] {
     return [
       leftG === null ? '' : `${sayWeighing(leftG)} g left`,
       layMin === null ? '' : `laid in ${sayMinutes(layMin)}`,
-    ]
-      .filter(Boolean)
-      .join(', ');
+    ].filter(Boolean);
   }
 
   private loggedOf(batch: BatchResult): LoggedBatch | null {

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { html, LitElement } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ProbeResult } from '../../../core/PlanResult.ts';
 import { formatLength } from '../../../core/units.ts';
@@ -6,48 +6,27 @@ import { addProbe, removeProbe } from '../../../session/logActions.ts';
 import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
 import { PlanEditEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import type { SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import '../../fields/ChoiceField.ts';
 import '../../fields/LengthField.ts';
+import '../../parts/SortTable.ts';
 
 /** A kept measurement nearer to a point than this was taken there, mm: as exactly as a pin is put back. */
 const SAME_POINT_MM = 0.5;
 
+const COLUMNS: readonly SortColumn[] = [
+  { key: 'point', title: 'Point' },
+  { key: 'piece', title: 'Piece', align: 'start' },
+  { key: 'predicted', title: 'Predicted' },
+  { key: 'measured', title: 'Measured' },
+];
+
 /** The numbered points for the pin, the thinnest of each piece first: predicted thickness, and what was measured with so many coats on. */
 @customElement('scute-probes')
 export class ProbeList extends LitElement {
-  static override styles = [
-    sharedStyles,
-    panelStyles,
-    css`
-      li {
-        display: grid;
-        grid-template-columns: minmax(0, 1fr) 132px;
-        gap: 10px;
-        align-items: center;
-        border-bottom: 1px solid var(--line-soft);
-        padding: 4px 0;
-      }
-      .point {
-        display: grid;
-        grid-template-columns: 34px minmax(0, 1fr);
-        align-items: baseline;
-        gap: 0 6px;
-      }
-      .number {
-        font-weight: bold;
-        font-size: 1.25rem;
-      }
-      .words {
-        font-size: var(--size-small);
-      }
-      .thin {
-        color: var(--accent);
-        font-weight: bold;
-      }
-    `,
-  ];
+  static override styles = [sharedStyles, panelStyles];
 
   @property({ attribute: false }) session!: SessionState;
   /** Chosen by hand; null: as many as the log says are on. */
@@ -73,9 +52,11 @@ export class ProbeList extends LitElement {
           }}
         ></scute-choice>
       </div>
-      <ol aria-label="Points for the pin">
-        ${probes.map((probe) => this.renderProbe(probe, coatsOn))}
-      </ol>
+      <scute-table
+        caption="Points for the pin, with ${coatsOn} of the coats on"
+        .columns=${COLUMNS}
+        .rows=${probes.map((probe) => this.rowOf(probe, coatsOn))}
+      ></scute-table>
     `;
   }
 
@@ -87,38 +68,57 @@ export class ProbeList extends LitElement {
     return Math.min(this.chosenCoats ?? (logged || plan.coats.length), plan.coats.length);
   }
 
-  private renderProbe(probe: ProbeResult, coatsOn: number) {
+  private rowOf(probe: ProbeResult, coatsOn: number): SortRow {
     const { answer, plan, prefs } = this.session;
-    const { number, piece, predictedMm, pointMm } = probe;
-    const name = answer?.result.pieces.find(({ id }) => id === piece)?.name ?? piece;
+    const { number, piece, predictedMm } = probe;
+    const index = answer?.result.pieces.findIndex(({ id }) => id === piece) ?? -1;
     const isThin = predictedMm < plan.leastThicknessMm;
-    const measured = this.keptAt(probe, coatsOn);
-    return html`<li>
-      <span class="point">
-        <span class="number">${number}</span>
-        <span class="words">
-          ${name}, <span class=${isThin ? 'thin' : nothing}>${formatLength(predictedMm, prefs.units)}</span>
-          predicted${isThin ? ', thin' : ''}
-        </span>
-      </span>
-      <scute-length-field
-        bare
-        optional
-        label="Measured at point ${number} with ${coatsOn} on"
-        placeholder="measured"
-        .mm=${measured === null ? null : plan.log.probes[measured].thicknessMm}
-        .system=${prefs.units}
-        max="500"
-        @value=${(e: ValueEvent<number | null>) =>
-          this.edit(
-            e.value !== null
-              ? addProbe({ pointMm, thicknessMm: e.value, coatsOn })
-              : measured === null
-                ? (unchanged) => unchanged
-                : removeProbe(measured),
-          )}
-      ></scute-length-field>
-    </li>`;
+    const kept = this.keptAt(probe, coatsOn);
+    const measuredMm = kept === null ? null : plan.log.probes[kept].thicknessMm;
+    return {
+      key: String(number),
+      cells: {
+        point: { text: String(number), value: number, tone: 'strong' },
+        piece: { text: answer?.result.pieces[index]?.name ?? piece },
+        predicted: {
+          text: formatLength(predictedMm, prefs.units),
+          under: isThin ? ['thin'] : [],
+          value: predictedMm,
+          ...(isThin ? { tone: 'warn' } : {}),
+        },
+        measured: {
+          text: measuredMm === null ? '' : formatLength(measuredMm, prefs.units),
+          value: measuredMm,
+          view: this.renderField(probe, coatsOn, kept, measuredMm),
+        },
+      },
+    };
+  }
+
+  private renderField(
+    { number, pointMm }: ProbeResult,
+    coatsOn: number,
+    kept: number | null,
+    measuredMm: number | null,
+  ) {
+    return html`<scute-length-field
+      class="typed"
+      bare
+      optional
+      label="Measured at point ${number} with ${coatsOn} on"
+      placeholder="not yet"
+      .mm=${measuredMm}
+      .system=${this.session.prefs.units}
+      max="500"
+      @value=${(e: ValueEvent<number | null>) =>
+        this.edit(
+          e.value !== null
+            ? addProbe({ pointMm, thicknessMm: e.value, coatsOn })
+            : kept === null
+              ? (unchanged) => unchanged
+              : removeProbe(kept),
+        )}
+    ></scute-length-field>`;
   }
 
   /** Place in the log's list of what was measured at the point; null when nothing was. */
