@@ -4,7 +4,7 @@ import type { PlanResult, TaskKind, TaskResult } from '../../core/PlanResult.ts'
 const BESIDE: Readonly<Record<TaskKind, readonly string[]>> = {
   wall: ['Flange'],
   release: ['Release'],
-  dry: [],
+  dry: ['Release'],
   'set-out': ['Mixing', 'Resin'],
   batch: ['Mixing', 'Resin', 'Setting'],
   cure: ['Setting'],

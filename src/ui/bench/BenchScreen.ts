@@ -49,9 +49,11 @@ import { splitCaution } from './splitCaution.ts';
 import { startDueWaits } from './startDueWaits.ts';
 import { TimerAlarm } from './TimerAlarm.ts';
 import { TurnPartEvent } from './TurnPartEvent.ts';
+import { stepsAfter, tellStep } from './tellStep.ts';
 import { waitTimer } from './waitTimer.ts';
 import '../panels/sheet/BatchForm.ts';
 import './BatchPour.ts';
+import './StepCard.ts';
 import './TimerStrip.ts';
 import './WaitClock.ts';
 
@@ -259,6 +261,7 @@ export class BenchScreen extends LitElement {
                 ? this.renderWait(step)
                 : nothing
           }
+          ${task && !batch && !step.isDone ? this.renderCard(task, result) : nothing}
         </section>
         ${this.renderBeside(step, result)}
       </div>
@@ -274,6 +277,16 @@ export class BenchScreen extends LitElement {
       .filter(Boolean)
       .map((words) => `${words}.`)
       .join(' ');
+  }
+
+  private renderCard(task: TaskResult, result: PlanResult) {
+    const { plan, prefs } = this.session;
+    const isAdrift = result.day.startDate === null && plan.log.batches.length > 0;
+    const next = stepsAfter(task, result.schedule).map((after) => ({
+      what: after.what,
+      when: isAdrift ? '' : sayStep(after, result.day.startDate, result.day.hands, prefs.units).begins,
+    }));
+    return html`<scute-step-card .told=${tellStep(task, result, plan, prefs.units)} .next=${next}></scute-step-card>`;
   }
 
   private sayCoat({ task, batch }: BenchStep): string {

@@ -5,6 +5,8 @@ import { sayClock, sayDay, sayMinutes } from '../../report/sayClock.ts';
 export interface StepWords {
   /** "Tue 1 Dec 08:40 to 09:05", over midnight with the second day named. */
   readonly when: string;
+  /** "Tue 1 Dec 08:40". */
+  readonly begins: string;
   /** "25 min, hands on", "1 h 30 min, by itself", "25 min, hands 2". */
   readonly how: string;
   /** "Not before 09:05, at the latest by Tue 1 Dec 13:00"; '' when it is free. */
@@ -36,6 +38,7 @@ export function sayStep(
   const bounds = [soonest, latest].filter(Boolean).join(', ');
   return {
     when: `${day(task.startMin)} ${sayClock(task.startMin, system)} to ${at(task.endMin)}`,
+    begins: `${day(task.startMin)} ${sayClock(task.startMin, system)}`,
     how: `${sayMinutes(task.endMin - task.startMin)}, ${who}`,
     bounds: bounds.charAt(0).toUpperCase() + bounds.slice(1),
   };

@@ -67,6 +67,7 @@ describe('clock words', () => {
     );
     expect(words).toEqual({
       when: 'Tue 1 Dec 23:00 to Wed 2 Dec 01:00',
+      begins: 'Tue 1 Dec 23:00',
       how: '2\u00a0h, by itself',
       bounds: 'Begun by Wed 2 Dec 02:00 at the latest',
     });
