@@ -12,7 +12,7 @@ import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
 import type { WorkTables } from './groundOfWork.ts';
 import { PullJudge } from './judgePulls.ts';
-import { type Grounds, layGround } from './layGround.ts';
+import { type Ground, type Grounds, layGround } from './layGround.ts';
 import { measureShell } from './measureShell.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { TriMesh } from './mesh/TriMesh.ts';
@@ -45,15 +45,24 @@ export interface PlanOptions {
   readonly cache?: StepCache;
   /** Called with what there is before the whole answer: rough numbers, when the fine ones take their time; the fine ones, before the undercuts. */
   readonly onEarlier?: (run: PlanRun) => void | Promise<void>;
-  /** Called before all of those, when no field stands yet: an estimate from the surface alone (`estimateShell`). */
+  /**
+   * Called before all of those, when no field stands yet: an estimate from the surface alone (`estimateShell`). Twice when first
+   * lines are to be found: before that for the shell in one piece, without a flange.
+   */
   readonly onRough?: (rough: RoughRun) => void | Promise<void>;
 }
 
-/** An estimate, with what can be drawn of it: no shell, for want of a field. */
-export type RoughRun = Pick<
+/** What can be drawn of an answer before there is a field: no shell. */
+export type BareRun = Pick<
   PlanRun,
   'plan' | 'result' | 'scan' | 'surface' | 'source' | 'parting' | 'grounds' | 'scanKey'
 >;
+
+/** An estimate. */
+export interface RoughRun extends BareRun {
+  /** True as long as first lines are sought: the rubber is in one piece. */
+  readonly isUndivided: boolean;
+}
 
 /** A result with what it was made from, for drawing. */
 export interface PlanRun {
@@ -101,30 +110,16 @@ export async function runPlan(
   const cp = new Checkpoint(options.progress, options.signal);
   const times = new StepTimes(options.readMs ?? 0);
 
-  const grounds = await layGround(
-    plan,
-    mesh,
-    options.fileNotes ?? [],
-    cache,
-    times,
-    cp.within(0, 0.18, 'putting the scan right'),
-    options.fileUnit,
-  );
-  const ground = grounds.filled;
   const innerMm = innerDistanceMm(plan);
   const outerMm = outerDistanceMm(plan);
   const asked = options.resolution ?? plan.resolutionMm;
-  const ladder = new FieldLadder(plan, ground, outerMm, innerMm, asked, cache, times);
-  if (options.onRough && !ladder.has('coarse') && !ladder.has('fine')) {
-    const { scan, surface, source, parting, scanKey } = ground;
-    const step = await estimateShell(
-      plan,
-      ground,
-      innerMm,
-      outerMm,
-      cache,
-      cp.within(0.18, 0.2, 'estimating the shell'),
-    );
+  const climb = (ground: Ground): FieldLadder =>
+    new FieldLadder(plan, ground, outerMm, innerMm, asked, cache, times);
+  const tellRough = async (grounds: Grounds, isUndivided: boolean, phase: Checkpoint): Promise<void> => {
+    const ladder = climb(grounds.filled);
+    if (!options.onRough || ladder.has('coarse') || ladder.has('fine')) return;
+    const { scan, surface, source, parting, scanKey } = grounds.filled;
+    const step = await estimateShell(plan, grounds.filled, innerMm, outerMm, cache, phase);
     const result = assembleResult({
       plan,
       scan,
@@ -136,8 +131,22 @@ export async function runPlan(
       isPreliminary: true,
       timesMs: times.sofar(),
     });
-    await options.onRough({ plan, result, scan, surface, source, parting, grounds, scanKey });
-  }
+    await options.onRough({ plan, result, scan, surface, source, parting, grounds, scanKey, isUndivided });
+  };
+  const estimating = cp.within(0.18, 0.2, 'estimating the shell');
+  const grounds = await layGround(
+    plan,
+    mesh,
+    options.fileNotes ?? [],
+    cache,
+    times,
+    cp.within(0, 0.18, 'putting the scan right'),
+    options.fileUnit,
+    (bare) => tellRough({ bare, filled: bare, filler: null }, true, estimating),
+  );
+  const ground = grounds.filled;
+  const ladder = climb(ground);
+  await tellRough(grounds, false, estimating);
   // Each field is answered for by one of twice its cell. The rough pair is done in a fraction of the fine one's time.
   const coarse = await ladder.field('coarse', cp.within(0.2, 0.28, 'measuring roughly'));
   const coarseTables = await ladder.regions('coarse', coarse, cp.within(0.28, 0.3, 'sharing out the pieces'));
@@ -185,7 +194,7 @@ export async function runPlan(
       field,
       lookField: coarse,
       wall: step.wall,
-      tables: workTables({ ...step, shell, parting }, innerMm),
+      tables: workTables({ ...step, plan, shell, parting }, innerMm),
       piecesKey: ladder.regionsKey(isPreliminary ? 'coarse' : 'fine'),
       lookKey: ladder.regionsKey('coarse'),
       scanKey,

@@ -37,7 +37,11 @@ export interface Grounds {
   readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
 }
 
-/** From the mesh in the file's units to the body that the shell is laid on. Every step is remembered by what it reads. */
+/**
+ * From the mesh in the file's units to the body that the shell is laid on. Every step is remembered by what it reads.
+ *
+ * @param onUndivided told of the rubber in one piece, before first lines are sought on it: that takes long on a large scan
+ */
 export async function layGround(
   plan: PlanDocument,
   mesh: TriMesh,
@@ -46,6 +50,7 @@ export async function layGround(
   times: StepTimes,
   cp: Checkpoint,
   fileUnit?: LengthUnit,
+  onUndivided?: (ground: Ground) => Promise<void>,
 ): Promise<Grounds> {
   const { is: _is, rubberMm: _rubberMm, keepClear: _clear, file: _file, ...scanReads } = plan.scan;
   const scanKey = JSON.stringify(scanReads);
@@ -64,6 +69,7 @@ export async function layGround(
     cache,
     times,
     cp.within(0.3, isFilled ? 0.5 : 1, 'laying the parting line'),
+    onUndivided,
   );
   if (!isFilled) return { bare, filled: bare, filler: null };
 
@@ -118,17 +124,31 @@ async function standGround(
   cache: StepCache,
   times: StepTimes,
   cp: Checkpoint,
+  onUndivided?: (ground: Ground) => Promise<void>,
 ): Promise<Ground> {
   const partingKey = scanKey + reads;
   const source = await cache.remember(`${rung}source`, scanKey, () => makeBandSource(scan));
   const surface = await cache.remember(`${rung}surface`, scanKey, () => new SurfaceContext(scan));
+  const groundWith = async (parting: PartingStep, key: string): Promise<Ground> => {
+    const areaMm2 = await cache.remember(`${rung}area`, scanKey, () =>
+      regionAreas(parting.cut, []).reduce((sum, area) => sum + area, 0),
+    );
+    return { scan, source, surface, parting, areaMm2, scanKey, partingKey: key };
+  };
+  if (onUndivided && lines.lines === 'auto' && !cache.has(`${rung}parting`, partingKey)) {
+    const undivided = await planParting(
+      surface,
+      { ...lines, lines: [], pieces: [] },
+      cp.within(0, 0.1, 'looking at the whole'),
+    );
+    await onUndivided(await groundWith(undivided, `${scanKey} undivided`));
+  }
   const parting = await times.take('pieces', () =>
-    cache.remember(`${rung}parting`, partingKey, () => planParting(surface, lines, cp)),
+    cache.remember(`${rung}parting`, partingKey, () =>
+      planParting(surface, lines, cp.within(0.1, 1, 'laying the parting line')),
+    ),
   );
-  const areaMm2 = await cache.remember(`${rung}area`, scanKey, () =>
-    regionAreas(parting.cut, []).reduce((sum, area) => sum + area, 0),
-  );
-  return { scan, source, surface, parting, areaMm2, scanKey, partingKey };
+  return groundWith(parting, partingKey);
 }
 
 /** What of the plan decides the lines and the pieces. */

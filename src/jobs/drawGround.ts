@@ -1,4 +1,4 @@
-import type { RoughRun } from '../core/computePlan.ts';
+import type { BareRun } from '../core/computePlan.ts';
 import type { TriMesh } from '../core/mesh/TriMesh.ts';
 import type { StepCache } from '../core/StepCache.ts';
 import { pickTree } from '../core/spatial/pickTree.ts';
@@ -9,7 +9,7 @@ import { type RegionPicture, takeRegion } from './takeRegion.ts';
 
 /** What the page shows of a run before any field stands: all but the pieces. */
 export function drawGround(
-  run: RoughRun,
+  run: BareRun,
   isRubberNew: boolean,
   filler: TriMesh | null,
 ): Omit<PlanGeometry, 'pieces'> {
@@ -48,7 +48,7 @@ export interface RegionLook {
 }
 
 /** Each region of the cut rubber, remembered as long as the lines stay. Their buffers are the worker's own. */
-export function drawRegions(run: RoughRun, cache: StepCache): Promise<readonly RegionLook[]> {
+export function drawRegions(run: BareRun, cache: StepCache): Promise<readonly RegionLook[]> {
   const { parting, grounds } = run;
   return cache.remember('shaded pieces', grounds.filled.partingKey, () =>
     parting.pieces.map((_, region) => {

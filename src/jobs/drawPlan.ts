@@ -160,6 +160,7 @@ function drawFlanges(
       thicknessMm,
       fromMm,
       toMm,
+      ballsOf(plan.scan.keepClear),
       cp.within(0.6, 1, 'drawing the flange'),
     );
   });

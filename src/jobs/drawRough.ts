@@ -4,16 +4,18 @@ import { drawGround, drawRegions } from './drawGround.ts';
 import type { PlanGeometry } from './protocol.ts';
 import { copyPicture } from './shadePicture.ts';
 
-/** What the page shows of an estimate: the rubber, its pieces and the lines between them. */
+/** What the page shows of an estimate: the rubber, its pieces and the lines between them; the rubber alone while there are none. */
 export async function drawRough(
   run: RoughRun,
   isRubberNew: boolean,
   cache: StepCache,
 ): Promise<PlanGeometry> {
-  const regions = await drawRegions(run, cache);
   const filler = run.grounds.filler?.blockOut.filler ?? null;
+  const ground = drawGround(run, isRubberNew, filler);
+  if (run.isUndivided) return { ...ground, pieces: [] };
+  const regions = await drawRegions(run, cache);
   return {
-    ...drawGround(run, isRubberNew, filler),
+    ...ground,
     pieces: run.parting.pieces.map(({ id, pull }, region) => ({
       id,
       pull,

@@ -44,19 +44,33 @@ export function readTotals(session: SessionState): readonly Total[] {
 
 type Before = SessionState['before'];
 
-function readShell({ answer, prefs: { units } }: SessionState, was: Before): Total {
+/** True of the first numbers of a scan whose first lines are still being sought: one piece, without a flange. */
+function isUndivided({ answer, plan }: SessionState): boolean {
+  return answer?.isRough === true && plan.parting.lines === 'auto' && answer.result.partingLines.length === 0;
+}
+
+function readShell(session: SessionState, was: Before): Total {
+  const { answer, plan, prefs } = session;
+  const { units } = prefs;
   const shell = answer?.result.shell ?? null;
+  const isBare = isUndivided(session) && plan.parting.flange !== null;
   return {
     key: 'shell-mass',
     label: 'Shell',
     value: shell ? sayShortMass(shell.massG, units) : NOTHING,
     change: shell && was ? changeOr(sayChange(shell.massG, was.shellMassG, units)) : '',
-    note: shell ? sayBound(shell.massErrorG, shell.massG, 'mass', units) : '',
+    note: isBare
+      ? 'flange not yet in it'
+      : shell
+        ? sayBound(shell.massErrorG, shell.massG, 'mass', units)
+        : '',
   };
 }
 
-function readHeaviest({ answer, prefs: { units } }: SessionState, was: Before): Total {
-  const pieces = answer?.result.pieces ?? [];
+function readHeaviest(session: SessionState, was: Before): Total {
+  const { answer, prefs } = session;
+  const { units } = prefs;
+  const pieces = isUndivided(session) ? [] : (answer?.result.pieces ?? []);
   const heaviest = pieces.reduce<(typeof pieces)[number] | undefined>(
     (most, piece) => (most && most.massG >= piece.massG ? most : piece),
     undefined,
@@ -64,7 +78,7 @@ function readHeaviest({ answer, prefs: { units } }: SessionState, was: Before): 
   return {
     key: 'heaviest-mass',
     label: 'Heaviest piece',
-    value: heaviest ? sayShortMass(heaviest.massG, units) : NOTHING,
+    value: heaviest ? sayShortMass(heaviest.massG, units) : isUndivided(session) ? COMING : NOTHING,
     change: heaviest && was ? changeOr(sayChange(heaviest.massG, was.heaviestMassG, units)) : '',
     note: heaviest?.name ?? '',
   };

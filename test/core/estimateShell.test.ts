@@ -73,21 +73,22 @@ describe('the first numbers of a plan', () => {
   const roughAndTrue = async (
     mesh: TriMesh,
     plan: PlanDocument,
-  ): Promise<{ rough: PlanResult; fine: PlanResult; order: string[] }> => {
-    let rough: PlanResult | undefined;
+  ): Promise<{ roughs: PlanResult[]; rough: PlanResult; fine: PlanResult; order: string[] }> => {
+    const roughs: PlanResult[] = [];
     const order: string[] = [];
     const run = await runPlan(plan, mesh, {
       until: 'amounts',
       onRough: ({ result }) => {
-        rough = result;
+        roughs.push(result);
         order.push('rough');
       },
       onEarlier: () => {
         order.push('earlier');
       },
     });
+    const rough = roughs.at(-1);
     if (rough === undefined) throw new Error('No estimate was told.');
-    return { rough, fine: run.result, order };
+    return { roughs, rough, fine: run.result, order };
   };
 
   const expectCovered = ({ rough, fine }: { rough: PlanResult; fine: PlanResult }): void => {
@@ -105,7 +106,7 @@ describe('the first numbers of a plan', () => {
     expect(rough.shell.massErrorG).toBeLessThan(0.35 * rough.shell.massG);
   };
 
-  it('come before any field, once, and cover the truth on a half sphere', async () => {
+  it('come before any field, for the whole and then for its pieces, and cover the truth on a half sphere', async () => {
     const plan = shapePlan({
       coatsMm: [2, 3, 4],
       scan: { board: 0 },
@@ -113,9 +114,45 @@ describe('the first numbers of a plan', () => {
       flange: { widthMm: 30, thicknessMm: 6 },
     });
     const both = await roughAndTrue(openHalfSphere(40, 16), plan);
-    expect(both.order[0]).toBe('rough');
-    expect(both.order.filter((word) => word === 'rough')).toHaveLength(1);
+    expect(both.order.slice(0, 2)).toEqual(['rough', 'rough']);
+    expect(both.order.filter((word) => word === 'rough')).toHaveLength(2);
     expectCovered(both);
+    // Before its first lines are found the whole has neither pieces nor flange.
+    const [undivided] = both.roughs;
+    expect(undivided.pieces).toHaveLength(1);
+    expect(undivided.partingLines).toEqual([]);
+    const coatsMm3 = (result: PlanResult, n: number): number =>
+      result.pieces.reduce((sum, piece) => sum + piece.coats[n].volumeMm3, 0);
+    for (const [n, coat] of undivided.pieces[0].coats.entries()) {
+      expect(Math.abs(coat.volumeMm3 - coatsMm3(both.fine, n))).toBeLessThan(coat.volumeErrorMm3);
+    }
+  });
+
+  it('come once where the lines are drawn', async () => {
+    const halfWay = Math.SQRT1_2 * 40;
+    const { order } = await roughAndTrue(
+      openHalfSphere(40, 16),
+      shapePlan({
+        coatsMm: [3],
+        scan: { board: 0 },
+        parting: {
+          lines: [
+            {
+              points: [
+                [-40, 0, 0],
+                [-halfWay, 0, halfWay],
+                [0, 0, 40],
+                [halfWay, 0, halfWay],
+                [40, 0, 0],
+              ],
+              id: 'over',
+              closed: false,
+            },
+          ],
+        },
+      }),
+    );
+    expect(order.filter((word) => word === 'rough')).toHaveLength(1);
   });
 
   it('cover the truth on a ball over its board, keep-clear areas left out, over a bare pattern', async () => {

@@ -60,26 +60,28 @@ describe('JobTable', () => {
     expect(size[2]).toBeCloseTo(RADIUS, 4);
   });
 
-  it('plans: progress, an estimate, a quick answer, a final one, in this order; the rubber is sent once', async () => {
+  it('plans: progress, estimates of the whole and of its pieces, a quick answer, a final one, in this order; the rubber is sent once', async () => {
     await open();
     const id = give({ kind: 'plan', plan: plan(), revision: 7 });
     expect(await ended(id)).toMatchObject({ kind: 'done', output: { kind: 'planned' } });
     const answers = told.flatMap((m) =>
       m.kind === 'answer' && m.id === id && m.answer.geometry ? [m.answer] : [],
     );
-    expect(answers.map((answer) => answer.isFinal)).toEqual([false, false, true]);
-    expect(answers.map((answer) => answer.isRough === true)).toEqual([true, false, false]);
+    expect(answers.map((answer) => answer.isFinal)).toEqual([false, false, false, true]);
+    expect(answers.map((answer) => answer.isRough === true)).toEqual([true, true, false, false]);
     expect(answers.every((answer) => answer.revision === 7)).toBe(true);
-    const [first, quick, last] = answers.map((answer) => answer.geometry);
+    const [undivided, first, quick, last] = answers.map((answer) => answer.geometry);
+    expect(undivided?.pieces).toEqual([]);
+    expect(undivided?.rubber?.indices).toHaveLength(3 * 400);
     expect(first?.pieces.map((piece) => piece.shell)).toEqual([null, null]);
     expect(quick?.rubber).toBeNull();
     // The estimate's pieces are the ones that stay: the page builds nothing twice.
     expect(first?.pieces.map((piece) => piece.rubber.key)).toEqual(
       last?.pieces.map((piece) => piece.rubber.key),
     );
-    expect(first?.rubber?.indices).toHaveLength(3 * 400);
+    expect(first?.rubber).toBeNull();
     expect(last?.rubber).toBeNull();
-    expect(last?.pieces.map((piece) => piece.id)).toEqual(answers[2].result.pieces.map((piece) => piece.id));
+    expect(last?.pieces.map((piece) => piece.id)).toEqual(answers[3].result.pieces.map((piece) => piece.id));
     for (const piece of last?.pieces ?? []) {
       expect(piece.rubber.indices.length).toBeGreaterThan(0);
       expect(piece.shell?.indices.length).toBeGreaterThan(0);
