@@ -90,7 +90,10 @@ export interface PieceResult extends Amount {
   readonly boxMm: { readonly min: Vec3; readonly max: Vec3 };
   readonly coats: readonly CoatResult[];
   readonly flange: {
+    /** Of the lines around the piece, off what is kept clear. */
     readonly lengthMm: number;
+    /** Of the same lines, in what is kept clear: there neither shim nor flange nor fastener is laid. */
+    readonly clearMm: number;
     readonly volumeMm3: number;
     readonly volumeErrorMm3: number;
     readonly massG: number;

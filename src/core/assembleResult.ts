@@ -10,8 +10,10 @@ import type { Vec3 } from './mesh/TriMesh.ts';
 import type { CoatResult, PieceResult, PlanResult, ProbeResult } from './PlanResult.ts';
 import type { BlockOut } from './parting/blockOut/BlockOut.ts';
 import type { LineChain } from './parting/chainSegments.ts';
+import { leaveLinesClear } from './parting/leaveLinesClear.ts';
 import type { PartingStep, PieceName } from './parting/planParting.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
+import { ballsOf } from './plan/ballsOf.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
 import { totalThicknessMm } from './plan/totalThicknessMm.ts';
 import { type ThinStep, thinResult } from './resultOfThin.ts';
@@ -62,11 +64,11 @@ export function assembleResult(input: AssembleInput): PlanResult {
   const innerMm = innerDistanceMm(plan);
   const steps = coatSteps(plan.coats);
   const thicknessMm = steps[steps.length - 1].toMm;
-  const pieces = parting.pieces.map((_, region) => pieceResult(input, region, innerMm, steps));
+  const tables = workTables(input, innerMm);
+  const pieces = parting.pieces.map((_, region) => pieceResult(input, region, innerMm, steps, tables.chains));
   const sum = (pick: (piece: PieceResult) => number): number =>
     pieces.reduce((total, piece) => total + pick(piece), 0);
   const name = (region: number): string => parting.pieces[region].id;
-  const tables = workTables(input, innerMm);
   const rubberMm3 = rubberOfMouldMm3(plan, tables);
   const rubberG = plainMassG(plan.rubber, rubberMm3);
   const casting = castMould(plan, castingGround(input, pieces, rubberMm3, rubberG), input.pressure);
@@ -106,10 +108,17 @@ export function assembleResult(input: AssembleInput): PlanResult {
 
 /** The tables that the work is planned from. */
 export function workTables(
-  { shell, flange, areasMm2, parting }: Pick<AssembleInput, 'shell' | 'flange' | 'areasMm2' | 'parting'>,
+  {
+    plan,
+    shell,
+    flange,
+    areasMm2,
+    parting,
+  }: Pick<AssembleInput, 'plan' | 'shell' | 'flange' | 'areasMm2' | 'parting'>,
   innerMm: number,
 ): WorkTables {
-  const { pieces, chains } = parting;
+  const { pieces } = parting;
+  const chains = leaveLinesClear(parting.chains, ballsOf(plan.scan.keepClear));
   const footMm = measureFoot(parting.cut);
   return { shell: shell.fine, flange: flange?.fine ?? null, areasMm2, innerMm, pieces, chains, footMm };
 }
@@ -158,6 +167,7 @@ function pieceResult(
   region: number,
   innerMm: number,
   steps: readonly CoatStep[],
+  laidLines: readonly LineChain[],
 ): PieceResult {
   const { plan, parting, shell, flange } = input;
   const piece = parting.pieces[region];
@@ -229,9 +239,10 @@ function pieceResult(
     inner: number,
     outerMm: number,
   ): PieceResult['flange'] {
-    const lengthMm = lengthOfLines(parting.chains, of);
+    const lengthMm = lengthOfLines(laidLines, of);
+    const clearMm = laidLines === parting.chains ? 0 : lengthOfLines(parting.chains, of) - lengthMm;
     if (!flange || !partingPlan.flange || partingPlan.flange.widthMm <= outerMm) {
-      return { lengthMm, volumeMm3: 0, volumeErrorMm3: 0, massG: 0 };
+      return { lengthMm, clearMm, volumeMm3: 0, volumeErrorMm3: 0, massG: 0 };
     }
     const from = inner + outerMm;
     const to = inner + partingPlan.flange.widthMm;
@@ -248,7 +259,7 @@ function pieceResult(
       dryMoments[k] += flangeG.dryGPerMm3 * part[k + 1];
     }
     const volumeMm3 = Math.max(0, part[0]);
-    return { lengthMm, volumeMm3, volumeErrorMm3: bound, massG: flangeG.wetGPerMm3 * volumeMm3 };
+    return { lengthMm, clearMm, volumeMm3, volumeErrorMm3: bound, massG: flangeG.wetGPerMm3 * volumeMm3 };
   }
 }
 

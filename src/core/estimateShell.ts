@@ -6,6 +6,7 @@ import type { Ground } from './layGround.ts';
 import type { ShellStep } from './measureShell.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
 import { buildWall } from './parting/buildWall.ts';
+import { leaveLinesClear } from './parting/leaveLinesClear.ts';
 import { regionAreas } from './parting/regionAreas.ts';
 import { regionAt } from './parting/regionAt.ts';
 import { CROSSED } from './parting/types.ts';
@@ -72,7 +73,8 @@ function flangeOf(
   const { widthMm, thicknessMm } = flange;
   const toMm = innerMm + widthMm;
   const stepMm = thicknessMm / RULINGS_PER_THICKNESS;
-  const { cut, chains } = parting;
+  const { cut } = parting;
+  const chains = leaveLinesClear(parting.chains, ballsOf(plan.scan.keepClear));
   const wall = buildWall(scan.mesh, cut.segments, chains, scan.standsOnBoard, toMm, stepMm, thicknessMm);
   const { tables, doubted } = estimateFlange(surface, wall, cut.regionCount, thicknessMm, toMm);
   return { fine: tables, coarse: doubted, coarser: 'doubted', cellMm: 0 };

@@ -18,6 +18,7 @@ export interface WorkTables {
   readonly areasMm2: ArrayLike<number>;
   readonly innerMm: number;
   readonly pieces: readonly PieceName[];
+  /** Off what is kept clear. */
   readonly chains: readonly LineChain[];
   /** Length of the outline on the board, mm. */
   readonly footMm: number;

@@ -1,5 +1,7 @@
 import type { AssembleInput } from './assembleResult.ts';
 import type { PieceResult } from './PlanResult.ts';
+import { leaveLinesClear } from './parting/leaveLinesClear.ts';
+import { ballsOf } from './plan/ballsOf.ts';
 import { totalThicknessMm } from './plan/totalThicknessMm.ts';
 import type { CastingGround } from './work/casting/CastingGround.ts';
 import { centreOfCast } from './work/casting/centreOfCast.ts';
@@ -13,18 +15,25 @@ export function castingGround(
   rubberG: number,
 ): CastingGround {
   const { positions, indices, cutTriRegion } = parting.cut;
+  const keepClear = ballsOf(plan.scan.keepClear);
   return {
     positions,
     indices,
     triRegion: cutTriRegion,
     pieces: pieces.map(({ id, name, pull, dryMassG }) => ({ id, name, pull, dryMassG })),
-    lines: parting.chains.map((chain) => ({
-      between: [parting.pieces[chain.left].id, parting.pieces[chain.right].id] as const,
-      points: Array.from(
-        { length: chain.points.length / 3 },
-        (_, n) => [chain.points[3 * n], chain.points[3 * n + 1], chain.points[3 * n + 2]] as const,
-      ),
-    })),
+    // Nothing is bolted where nothing is laid.
+    lines: parting.chains.flatMap((chain) => {
+      const runs = leaveLinesClear([chain], keepClear);
+      return runs.map(({ points }) => ({
+        between: [parting.pieces[chain.left].id, parting.pieces[chain.right].id] as const,
+        points: Array.from(
+          { length: points.length / 3 },
+          (_, n) => [points[3 * n], points[3 * n + 1], points[3 * n + 2]] as const,
+        ),
+        isRun: runs.length > 1,
+        isCut: runs[0] !== chain,
+      }));
+    }),
     thicknessMm: totalThicknessMm(plan.coats),
     flange: plan.parting.flange,
     enclosedMm3: scan.volumeMm3,

@@ -44,7 +44,9 @@ export async function measureShell(
   const { keepClear } = plan.scan;
   const { flange } = plan.parting;
   const made = flange
-    ? await times.take('pieces', () => rememberFlange(cache, ground, flange, innerMm, isPreliminary, cp))
+    ? await times.take('pieces', () =>
+        rememberFlange(cache, ground, flange, innerMm, keepClear, isPreliminary, cp),
+      )
     : null;
   const areasMm2 =
     innerMm === 0

@@ -6,7 +6,8 @@ import { affordCellMm } from './field/chooseCell.ts';
 import type { Ground } from './layGround.ts';
 import { buildWall, type PartingWall } from './parting/buildWall.ts';
 import { tabulateFlange } from './parting/tabulateFlange.ts';
-import type { FlangePlan } from './plan/PlanDocument.ts';
+import { ballsOf } from './plan/ballsOf.ts';
+import type { FlangePlan, MarkedArea } from './plan/PlanDocument.ts';
 import type { StepCache } from './StepCache.ts';
 
 /** Cells of the flange's grid: this many to its thickness, and coarser once more for the bound. */
@@ -21,6 +22,7 @@ export async function rememberFlange(
   ground: Ground,
   flange: FlangePlan,
   innerMm: number,
+  keepClear: readonly MarkedArea[],
   isPreliminary: boolean,
   cp: Checkpoint,
 ): Promise<{ wall: PartingWall; tables: TablePair & { readonly cellMm: number } }> {
@@ -41,7 +43,7 @@ export async function rememberFlange(
     ),
   );
   const tablesAt = (rung: number, phase: Checkpoint): Promise<CoatTable[]> =>
-    cache.remember(`flange ${rung}`, key, async () => {
+    cache.remember(`flange ${rung}`, key + JSON.stringify(keepClear), async () => {
       const far = await cache.remember(`far field ${rung}`, `${scanKey} ${cellMm} ${heightMm}`, () =>
         buildBandField(
           source,
@@ -58,6 +60,7 @@ export async function rememberFlange(
         parting.cut.regionCount,
         thicknessMm,
         heightMm,
+        ballsOf(keepClear),
         phase.within(0.5, 1, 'measuring the flange'),
       );
     });

@@ -182,6 +182,8 @@ function describeCoats({ pieces }: PlanResult, system: UnitSystem): ReportSectio
 
 function describeLines(plan: PlanDocument, result: PlanResult, system: UnitSystem): ReportSection {
   const { flange } = plan.parting;
+  // Every line lies between two pieces.
+  const clearMm = result.pieces.reduce((sum, piece) => sum + piece.flange.clearMm, 0) / 2;
   return {
     title: 'Parting lines',
     facts: [
@@ -198,6 +200,14 @@ function describeLines(plan: PlanDocument, result: PlanResult, system: UnitSyste
                   ? 'none'
                   : `${formatLength(flange.widthMm, system)} wide, ${formatLength(flange.thicknessMm, system)} to each side`,
             },
+            ...(clearMm > 0
+              ? [
+                  {
+                    label: 'Kept clear',
+                    text: `${formatLength(clearMm, system)} of line: no shim, no flange and no fastener there`,
+                  },
+                ]
+              : []),
           ]
         : []),
     ],

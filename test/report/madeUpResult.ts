@@ -43,7 +43,7 @@ export function madeUpResult(): PlanResult {
       coat('Reinforced', 'reinforced', 4, 7.5, 210_000 * size),
       coat('Finish', 'finish', 7.5, 9.5, 120_000 * size),
     ],
-    flange: { lengthMm: 900, volumeMm3: 50_000, volumeErrorMm3: 250, massG: 92 },
+    flange: { lengthMm: 900, clearMm: 0, volumeMm3: 50_000, volumeErrorMm3: 250, massG: 92 },
     undercut: null,
     thin: {
       minMm: 4.2,

@@ -38,7 +38,7 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
     dryCentreOfMassMm: [x, 0, 1],
     boxMm: { min: [Math.min(0, 12 * x), -7, 0], max: [Math.max(0, 12 * x), 7, 32] },
     coats,
-    flange: { lengthMm: 10, volumeMm3: 100, volumeErrorMm3: 1, massG: 0.2 },
+    flange: { lengthMm: 10, clearMm: 0, volumeMm3: 100, volumeErrorMm3: 1, massG: 0.2 },
     undercut: null,
     thin: {
       minMm: 1,

@@ -6,6 +6,7 @@ import type { CellCutter } from './CellCutter.ts';
 import { CORNER, closestOnTriangle, EDGE, FACE } from './closestOnTriangle.ts';
 import { cubeCut } from './cubeCut.ts';
 import { type LineIndex, newLineHit } from './LineIndex.ts';
+import { openShare } from './openShare.ts';
 
 /** A fan over an edge narrower than this, in cell edges, is not told from the flats beside it. */
 const FAN_CELLS = 0.5;
@@ -223,29 +224,9 @@ export class CellDivider {
     return normal;
   }
 
-  /**
-   * Share (0..1) of the cell whose nearest surface is not keep-clear. Where balls overlap the border is that of the one that
-   * reaches farthest: right but within a cell of the notch between two.
-   */
-  openShare(cell: CellCutter): number {
-    const { foot, gx, gy, gz } = cell;
-    const { keepClear } = this;
-    keepClear.reachInto(foot[0], foot[1], foot[2]);
-    if (keepClear.deepest < 0) return 1;
-    const { centreMm, radiusMm } = keepClear.balls[keepClear.deepest];
-    const dx = foot[0] - centreMm[0];
-    const dy = foot[1] - centreMm[1];
-    const dz = foot[2] - centreMm[2];
-    const d = Math.hypot(dx, dy, dz);
-    const along = dx * gx + dy * gy + dz * gz;
-    const nx = dx - along * gx;
-    const ny = dy - along * gy;
-    const nz = dz - along * gz;
-    const length = Math.hypot(nx, ny, nz);
-    if (!(length > 0)) return d < radiusMm ? 0 : 1;
-    // On the surface the ball's border moves d / length as fast as the distance from its centre.
-    const outside = ((d - radiusMm) * d) / length;
-    return cubeCut(-nx / length, -ny / length, -nz / length, outside / this.cellMm);
+  /** Share (0..1) of the cell whose nearest surface is not keep-clear. */
+  openShare({ foot, gx, gy, gz }: CellCutter): number {
+    return openShare(this.keepClear, foot, gx, gy, gz, this.cellMm);
   }
 }
 

@@ -1,17 +1,22 @@
 import type { Checkpoint } from '../checkpoint.ts';
+import { BallGrid } from '../field/BallGrid.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { contourCells, type LookSurface } from '../field/contourPieces.ts';
 import { writeTriNormal } from '../mesh/writeNormal.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import type { PartingWall } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
 import { type CutSurface, NO_REGION } from './types.ts';
 
+/** A border is contoured from the cells about it; farther off only the side counts. */
+const CLEAR_REACH_CELLS = 4;
+
 /**
  * The flange of every region, from `fromMm` to `toMm` above the rubber, as closed surfaces good for looking at: contoured
- * from the distances to wall and rubber, so that it holds together where the line bends sharply. Edges come out rounded
- * by about a cell of `far`.
+ * from the distances to wall and rubber, so that it holds together where the line bends sharply; left out where the nearest
+ * rubber is kept clear. Edges come out rounded by about a cell of `far`.
  */
 export async function contourFlange(
   source: BandSource,
@@ -21,11 +26,13 @@ export async function contourFlange(
   thicknessMm: number,
   fromMm: number,
   toMm: number,
+  keepClear: readonly AreaBall[],
   cp: Checkpoint,
 ): Promise<LookSurface[]> {
   const grid = await buildWallGrid(source, far, wall, thicknessMm, cp.within(0, 0.4, 'drawing the flange'));
   const cells = grid.brickCount * BRICK_CELLS;
-  // Per cell: how far it is out of the band between the two distances, and the region on whose side of the wall it lies:
+  const clear = new BallGrid(keepClear, CLEAR_REACH_CELLS * far.cellMm);
+  // Per cell: how far it is out of the band between the two distances or into what is kept clear, and the region on whose side of the wall it lies:
   // that of its nearest rubber; where a line runs through that very triangle, the side of the nearest wall.
   const outOfBand = new Float32Array(cells).fill(UNREACHED);
   const sideOf = new Int16Array(cells).fill(NO_REGION);
@@ -49,6 +56,10 @@ export async function contourFlange(
       const x = grid.origin[0] + (i + 0.5) * h;
       const y = grid.origin[1] + (j + 0.5) * h;
       const z = grid.origin[2] + (k + 0.5) * h;
+      if (!clear.isEmpty) {
+        closestOnTriangle(source.mesh.positions, source.mesh.indices, far.tri[farCell], x, y, z, foot);
+        outOfBand[cell] = Math.max(outOfBand[cell], clear.reachInto(foot[0], foot[1], foot[2]));
+      }
       const tri = grid.tri[cell];
       closestOnTriangle(wall.mesh.positions, wall.mesh.indices, tri, x, y, z, foot);
       writeTriNormal(wall.mesh, tri, n);

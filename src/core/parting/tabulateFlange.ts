@@ -1,10 +1,14 @@
 import type { Checkpoint } from '../checkpoint.ts';
+import type { BallGrid } from '../field/BallGrid.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from '../field/CoatTable.ts';
 import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import { cubeCut, cubeReach } from '../field/cubeCut.ts';
+import { openShare } from '../field/openShare.ts';
+import { clearGrid } from '../field/sumRegions.ts';
 import { writeTriNormal } from '../mesh/writeNormal.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import type { PartingWall } from './buildWall.ts';
 import { buildWallGrid } from './buildWallGrid.ts';
 
@@ -16,7 +20,8 @@ const NO_DIRECTION_CELLS = 1e-6;
 
 /**
  * For each region the volume within `thicknessMm` of the parting face on the region's side, as a table over the distance
- * from the rubber: flange between two distances = difference of two rows.
+ * from the rubber: flange between two distances = difference of two rows. As with the coats nothing is laid where the
+ * nearest rubber is kept clear.
  *
  * Cells are cut by the level set of the distance from the rubber and by the planes beside the wall, taken as square to
  * each other. Exact for flat walls on flat rubber; otherwise second order in the cell.
@@ -31,6 +36,7 @@ export async function tabulateFlange(
   regionCount: number,
   thicknessMm: number,
   reachMm: number,
+  keepClear: readonly AreaBall[],
   cp: Checkpoint,
 ): Promise<CoatTable[]> {
   // The last knot stands at the reach itself: one beyond it would lack the cells that the field does not hold.
@@ -47,7 +53,8 @@ export async function tabulateFlange(
       cp.within(0, 0.6, 'setting up the flange'),
     );
     const measuring = cp.within(0.6, 1, 'measuring the flange');
-    await addCells(grid, source, far, wall, thicknessMm, knotMm, knotCount, sums, measuring);
+    const clear = clearGrid(keepClear, far.cellMm);
+    await addCells(grid, source, far, wall, thicknessMm, knotMm, knotCount, clear, sums, measuring);
   }
   for (const sum of sums) sumRunning(sum);
   return sums.map((rows) => ({ knotMm, knotCount, rows }));
@@ -61,6 +68,7 @@ async function addCells(
   thicknessMm: number,
   knotMm: number,
   knotCount: number,
+  clear: BallGrid,
   sums: readonly Float64Array[],
   cp: Checkpoint,
 ): Promise<void> {
@@ -114,13 +122,15 @@ async function addCells(
       const dx = inverse === 0 ? 0 : (x - foot[0]) * inverse;
       const dy = inverse === 0 ? 0 : (y - foot[1]) * inverse;
       const dz = inverse === 0 ? 1 : (z - foot[2]) * inverse;
+      const openMm3 = clear.isEmpty ? cellVolume : cellVolume * openShare(clear, foot, dx, dy, dz, h);
+      if (openMm3 === 0) continue;
       const reach = cubeReach(dx, dy, dz) * h;
       const first = Math.max(0, Math.ceil((phi - reach) / knotMm));
       const full = Math.max(first, Math.ceil((phi + reach) / knotMm));
       let before = 0;
       for (let k = first; k <= full && k < knotCount; k++) {
         const now = k < full ? cubeCut(dx, dy, dz, (k * knotMm - phi) / h) : 1;
-        const volume = (now - before) * cellVolume;
+        const volume = (now - before) * openMm3;
         before = now;
         addRow(sums[own], k, volume * (upTo - beyondWall), x, y, z);
         addRow(sums[other], k, volume * (beyondWall - beyondOther), x, y, z);

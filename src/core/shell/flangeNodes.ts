@@ -1,12 +1,14 @@
 import { type BandGrid, BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
 import type { SideOfRegion } from '../field/sideOfPieces.ts';
+import type { AreaBall } from '../plan/ballsOf.ts';
 import type { NodeField } from './marchTets.ts';
 import { NodeDistance } from './NodeDistance.ts';
+import { reachIntoClear } from './reachIntoClear.ts';
 
 /**
  * The flange of every region as fields to be contoured: from `fromMm` to `toMm` above the rubber, within `thicknessMm` of the
- * parting wall, on the region's side as the coats have it. So the flanges of two pieces meet in one face, which carries on
+ * parting wall, on the region's side as the coats have it, off what is kept clear. So the flanges of two pieces meet in one face, which carries on
  * that of their coats, also where the rulings of a bent wall cross each other.
  *
  * @param far distance from the rubber; and `wallGrid`, on the same cells, from the wall. Both reach a cell's diagonal beyond
@@ -22,11 +24,19 @@ export function flangeNodes(
   thicknessMm: number,
   fromMm: number,
   toMm: number,
+  keepClear: readonly AreaBall[],
 ): (region: number) => NodeField {
   const farOf = cellsOfFar(wallGrid, far);
   const distance = new NodeDistance(far, source, farMm);
+  const intoClear = keepClear.length > 0 ? reachIntoClear(far, source, keepClear) : null;
   const outOf = (cell: number, region: number, mm: number): number =>
-    Math.max(fromMm - mm, mm - toMm, wallGrid.phi[cell] - thicknessMm, -side(farOf[cell], region));
+    Math.max(
+      fromMm - mm,
+      mm - toMm,
+      wallGrid.phi[cell] - thicknessMm,
+      -side(farOf[cell], region),
+      intoClear === null ? -UNREACHED : intoClear[farOf[cell]],
+    );
   const isKnown = (cell: number): boolean =>
     wallGrid.phi[cell] !== UNREACHED && farOf[cell] >= 0 && far.phi[farOf[cell]] !== UNREACHED;
   return (region) => {

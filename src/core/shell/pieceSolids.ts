@@ -136,7 +136,17 @@ async function flangeMeshes(run: SolidRun, cp: Checkpoint): Promise<readonly Tri
   // between them no gap may be left.
   const overlapMm = OVERLAP_CELLS * Math.max(cellMm, run.lookField.cellMm);
   const fromMm = Math.max(innerMm, outerMm - overlapMm);
-  const nodesOf = flangeNodes(source, far, farMm, wallGrid, side, flange.thicknessMm, fromMm, toMm);
+  const nodesOf = flangeNodes(
+    source,
+    far,
+    farMm,
+    wallGrid,
+    side,
+    flange.thicknessMm,
+    fromMm,
+    toMm,
+    ballsOf(plan.scan.keepClear),
+  );
   return (await marchRegions(run, nodesOf, Infinity, cp.within(0.75, 1, 'making the solids'))) ?? [];
 }
 

@@ -1,17 +1,14 @@
 import type { Field } from '../FieldLadder.ts';
-import { BallGrid } from '../field/BallGrid.ts';
 import { BRICK_CELLS, UNREACHED } from '../field/BandGrid.ts';
 import type { BandSource } from '../field/BandSource.ts';
-import { closestOnTriangle } from '../field/closestOnTriangle.ts';
 import type { SideOfRegion } from '../field/sideOfPieces.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
 import type { NodeField } from './marchTets.ts';
 import { NodeDistance } from './NodeDistance.ts';
+import { reachIntoClear } from './reachIntoClear.ts';
 
 /** Stands for zero on the inner side of it; large enough to be kept in single precision. */
 const HAIR_MM = 1e-20;
-/** A border is contoured from the cells about it; farther off only the side counts. */
-const CLEAR_REACH_CELLS = 4;
 
 /**
  * The coats of every region as fields to be contoured: innerMm < distance <= outerMm, on the region's side of its lines, off
@@ -29,7 +26,7 @@ export function shellNodes(
 ): (region: number) => NodeField {
   const { grid, bandMm } = field;
   const distance = new NodeDistance(grid, source, bandMm);
-  const intoClear = keepClear.length > 0 ? reachIntoClear(field, source, keepClear) : null;
+  const intoClear = keepClear.length > 0 ? reachIntoClear(field.grid, source, keepClear) : null;
   const outOfCoats = (mm: number): number => Math.max(mm - outerMm, innerMm - mm);
   const outOfPiece = (cell: number, region: number): number =>
     Math.max(-side(cell, region), intoClear === null ? -UNREACHED : intoClear[cell]);
@@ -55,31 +52,4 @@ export function shellNodes(
       },
     };
   };
-}
-
-/** By cell: how far its nearest point lies inside what is kept clear, mm; negative outside. */
-function reachIntoClear(
-  { grid }: Pick<Field, 'grid'>,
-  source: BandSource,
-  keepClear: readonly AreaBall[],
-): Float32Array {
-  const { positions, indices } = source.mesh;
-  const clear = new BallGrid(keepClear, CLEAR_REACH_CELLS * grid.cellMm);
-  const out = new Float32Array(grid.brickCount * BRICK_CELLS).fill(-UNREACHED);
-  const corner = new Int32Array(3);
-  const foot = new Float64Array(4);
-  const h = grid.cellMm;
-  for (let brick = 0; brick < grid.brickCount; brick++) {
-    grid.brickCorner(brick, corner);
-    for (let local = 0; local < BRICK_CELLS; local++) {
-      const cell = brick * BRICK_CELLS + local;
-      if (grid.phi[cell] === UNREACHED) continue;
-      const x = grid.origin[0] + (corner[0] + (local & 7) + 0.5) * h;
-      const y = grid.origin[1] + (corner[1] + ((local >> 3) & 7) + 0.5) * h;
-      const z = grid.origin[2] + (corner[2] + (local >> 6) + 0.5) * h;
-      closestOnTriangle(positions, indices, grid.tri[cell], x, y, z, foot);
-      out[cell] = Math.max(-UNREACHED, clear.reachInto(foot[0], foot[1], foot[2]));
-    }
-  }
-  return out;
 }

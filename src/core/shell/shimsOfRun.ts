@@ -1,6 +1,8 @@
 import { innerDistanceMm, outerDistanceMm } from '../assembleResult.ts';
 import type { PlanRun } from '../computePlan.ts';
 import { layRulings } from '../parting/layRulings.ts';
+import { leaveLinesClear } from '../parting/leaveLinesClear.ts';
+import { ballsOf } from '../plan/ballsOf.ts';
 import { type FlatShim, flattenShim } from './flattenShim.ts';
 
 /** One line's parting wall, laid flat. */
@@ -20,13 +22,13 @@ const WINDOW_SHARE = 0.5;
 /** A wall without a flange stands out this far over the shell, mm: something to work against. Common practice, no source. */
 const STAND_OUT_MM = 10;
 
-/** The parting wall of every line laid flat, from the rubber to the flange's edge. Cost: O(points of the lines). */
+/** The parting wall of every line, off what is kept clear, laid flat, from the rubber to the flange's edge. Cost: O(points of the lines). */
 export function shimsOfRun({ plan, scan, parting }: Pick<PlanRun, 'plan' | 'scan' | 'parting'>): LineShim[] {
   const { flange } = plan.parting;
   const innerMm = innerDistanceMm(plan);
   const widthMm = flange?.widthMm ?? outerDistanceMm(plan) - innerMm + STAND_OUT_MM;
   const windowMm = WINDOW_SHARE * widthMm;
-  return parting.chains.map((chain) => {
+  return leaveLinesClear(parting.chains, ballsOf(plan.scan.keepClear)).map((chain) => {
     const { feet, normals } = layRulings(scan.mesh, parting.cut.segments, chain, RULING_STEP_MM, windowMm);
     // Over a bare pattern the wall stands on the rubber that is still to be brushed.
     const onRubber = feet.map((x, i) => x + innerMm * normals[i]);

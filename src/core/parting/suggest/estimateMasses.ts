@@ -3,8 +3,10 @@ import { coatMix } from '../../material/coatMix.ts';
 import { flangeDensity } from '../../material/flangeShares.ts';
 import { buildTwins } from '../../mesh/buildTwins.ts';
 import { writeTriNormal } from '../../mesh/writeNormal.ts';
+import { ballsOf } from '../../plan/ballsOf.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
 import type { LineChain } from '../chainSegments.ts';
+import { leaveLinesClear } from '../leaveLinesClear.ts';
 import type { SurfaceContext } from '../SurfaceContext.ts';
 import type { CutSurface } from '../types.ts';
 
@@ -44,7 +46,7 @@ export function estimateMasses(
   if (flange && flange.widthMm > outerMm) {
     const from = innerMm + outerMm;
     const to = innerMm + flange.widthMm;
-    for (const chain of chains) {
+    for (const chain of leaveLinesClear(chains, ballsOf(plan.scan.keepClear))) {
       // The wall fans out where the rubber bends along the line: at the distance d it is longer by d times the turn.
       const wallMm2 =
         chain.lengthMm * (to - from) + (turnAlong(surface, cut, chain) * (to * to - from * from)) / 2;

@@ -35,4 +35,8 @@ export interface CastingPiece {
 export interface CastingLine {
   readonly between: readonly [string, string];
   readonly points: readonly Vec3[];
+  /** One of several runs of a line that what is kept clear breaks up. */
+  readonly isRun?: boolean;
+  /** Less than the whole line, by what is kept clear. */
+  readonly isCut?: boolean;
 }

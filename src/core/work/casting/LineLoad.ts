@@ -13,6 +13,8 @@ export interface LineLoad {
   readonly lengthMm: number;
   /** Integral of the pressure along the line, Pa mm. */
   readonly pressurePaMm: number;
+  /** One of several runs of a line. */
+  readonly isRun: boolean;
 }
 
 /** The line's pressure; the level's crossings become points, so that pressure is linear from one to the next. Null for a line without length. */
@@ -20,6 +22,7 @@ export function loadLine(
   between: readonly [string, string],
   line: readonly Vec3[],
   fill: MouldFill,
+  isRun = false,
 ): LineLoad | null {
   const points: number[] = [];
   for (let n = 0; n < line.length; n++) {
@@ -50,5 +53,5 @@ export function loadLine(
   }
   const lengthMm = count > 0 ? alongMm[count - 1] : 0;
   if (!(lengthMm > 0)) return null;
-  return { between, points: Float64Array.from(points), alongMm, pressurePa, lengthMm, pressurePaMm };
+  return { between, points: Float64Array.from(points), alongMm, pressurePa, lengthMm, pressurePaMm, isRun };
 }

@@ -39,7 +39,9 @@ export function castMould(
   const { fill, press, wholeMm3, openMm2 } = pressure;
   const loads = pieces.map((piece, region) => pieceLoad(piece, region, press));
 
-  const lines = ground.lines.flatMap(({ between, points }) => loadLine(between, points, fill) ?? []);
+  const lines = ground.lines.flatMap(
+    ({ between, points, isRun }) => loadLine(between, points, fill, isRun) ?? [],
+  );
   const lineLoadN = shareOverLines(lines, new Map(loads.map((load) => [load.piece, load.openingN])));
   const beyondMm = flange === null ? 0 : flange.widthMm - ground.thicknessMm;
   const fastened = beyondMm > 0 ? lines.map((line, n) => fasten(line, lineLoadN[n])) : [];
@@ -65,6 +67,7 @@ export function castMould(
     lines: lines.length > 0,
     flange: flange !== null,
     roomOnFlange: beyondMm > 0,
+    gaps: ground.lines.some(({ isCut }) => isCut === true),
     roomForCast: ground.enclosedMm3 === null || ground.rubberMm3 < ground.enclosedMm3,
   };
   return {

@@ -11,6 +11,8 @@ export function sayCasting(
     readonly flange: boolean;
     readonly roomOnFlange: boolean;
     readonly roomForCast: boolean;
+    /** Lines are left out where they run through what is kept clear. */
+    readonly gaps: boolean;
   },
   system: UnitSystem,
 ): string[] {
@@ -39,6 +41,11 @@ export function sayCasting(
       'The opening force of a piece is shared over the lines around it by the pressure along each, and of the two pieces at a line the larger share counts. Prying is left out: a pull beside the middle of the lines loads the far fasteners more.',
       'Fasteners stand close where the pressure is high and never farther apart than the widest spacing given. Spacing in the trade is common practice, no source.',
     );
+    if (has.gaps) {
+      says.push(
+        'None stands where a line runs through an area kept clear: there is no flange. The others on that line hold its share.',
+      );
+    }
   } else if (has.lines && has.flange) {
     says.push('The flange ends inside the shell: there is nothing to clamp, and no fasteners are placed.');
   } else if (has.lines) {

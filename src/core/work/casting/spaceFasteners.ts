@@ -9,7 +9,7 @@ export interface SpacedFastener {
   readonly alongMm: number;
 }
 
-/** One would be a hinge. */
+/** One would be a hinge; a run of a line has its fellows. */
 const LEAST_ON_A_LINE = 2;
 
 /**
@@ -46,7 +46,7 @@ export function spaceFasteners(
   }
   const total = sumAt[count - 1];
   // A hair off, so that a length of just so many gaps does not get one more by rounding.
-  const fasteners = Math.max(LEAST_ON_A_LINE, Math.ceil(total * (1 - 1e-12)));
+  const fasteners = Math.max(line.isRun ? 1 : LEAST_ON_A_LINE, Math.ceil(total * (1 - 1e-12)));
   const out: SpacedFastener[] = [];
   let heldBefore = 0;
   for (let k = 0; k < fasteners; k++) {
