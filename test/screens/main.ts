@@ -28,8 +28,8 @@ import { TOOL_STATES } from './toolStates.ts';
 const OUT = fileURLToPath(new URL('../../screens', import.meta.url));
 /** A large scan at fine steps may take this long on a slow machine. */
 const ANSWER_PATIENCE_MS = 600_000;
-/** For anything that is to come into sight. */
-const PATIENCE_MS = 20_000;
+/** For anything that is to come into sight, and for a picture of it: shells drawn without a graphics card take their time. */
+const PATIENCE_MS = 60_000;
 
 const STATES = [...STAGE_STATES, ...TOOL_STATES, ...LOOK_STATES, ...SHEET_STATES, ...BENCH_STATES];
 
