@@ -71,6 +71,47 @@ test(
 );
 
 test(
+  'what was typed in a row goes with it when the table is sorted, and is copied; what to buy is one table',
+  async () => {
+    const { page } = opened;
+    await openStage(page, 'Sheet');
+    const probes = page.getByRole('table', { name: /^Points for the pin/ });
+    const points = async () =>
+      (await probes.getByRole('rowheader').allInnerTexts()).map((text) => text.trim());
+    const asPlanned = await points();
+    expect(asPlanned.length).toBeGreaterThan(2);
+    const field = page.getByLabel(`Measured at point ${asPlanned[0]} with`);
+    await field.fill('1/4 in');
+    await field.press('Enter');
+    const byPoint = probes.getByRole('columnheader', { name: 'Point' }).getByRole('button');
+    await byPoint.click();
+    await byPoint.click();
+    await expect.poll(points).toEqual(asPlanned.toReversed());
+    // A quarter of an inch is 6.35 mm: by definition.
+    const last = probes.locator('tbody tr').last();
+    expect(await last.getByRole('textbox').inputValue()).toMatch(/^6\.[34] mm$/);
+    await page.getByRole('button', { name: /^Copy the table: Points for the pin/ }).click();
+    await page
+      .getByRole('status')
+      .filter({ hasText: /^Copied .*Points for the pin/ })
+      .waitFor();
+    const copied = (await page.evaluate(() => navigator.clipboard.readText())).split('\n');
+    expect(copied[0]).toBe('Point\tPiece\tPredicted\tMeasured');
+    expect(copied.slice(1).map((line) => line.split('\t')[0])).toEqual(asPlanned.toReversed());
+    expect(copied.at(-1)).toMatch(/\t6\.[34] mm$/);
+
+    await openStage(page, 'Mix');
+    expect(await page.getByRole('table', { name: 'What to buy' }).count()).toBe(1);
+    const stock = page.getByLabel(/^In the shop: /).first();
+    await stock.fill('2 lb');
+    await stock.press('Enter');
+    // 2 lb are 907.18 g (NIST HB 44).
+    await expect.poll(() => stock.inputValue()).toBe('907 g');
+  },
+  TEST_MS,
+);
+
+test(
   'on a telephone a wide table scrolls inside its own box, within reach of the keyboard, and the page does not',
   async () => {
     const { page } = opened;

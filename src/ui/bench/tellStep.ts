@@ -2,6 +2,7 @@ import type { BatchResult, PlanResult, TaskResult } from '../../core/PlanResult.
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
 import { sayMinutes } from '../../report/sayClock.ts';
+import { capital } from '../panels/mix/capital.ts';
 import { sayPiece } from '../sayPiece.ts';
 import { sayRemoval } from '../sayRemoval.ts';
 
@@ -44,10 +45,8 @@ export function tellStep(task: TaskResult, result: Ground, plan: PlanDocument, u
           { name: 'Strips', text: `${length(shim.stripLengthMm)} \u00d7 ${length(shim.stripWidthMm)}` },
           ...(flange
             ? [
-                {
-                  name: 'Flange',
-                  text: `${length(flange.widthMm)} wide, ${length(flange.thicknessMm)} thick`,
-                },
+                { name: 'Flange, wide', text: length(flange.widthMm) },
+                { name: 'Flange, thick', text: length(flange.thicknessMm) },
               ]
             : []),
         ],
@@ -87,7 +86,7 @@ export function tellStep(task: TaskResult, result: Ground, plan: PlanDocument, u
         ],
         figures: [
           { name: 'Batches of this piece', text: String(own.length) },
-          ...itemsOf(own).map(([item, g]) => ({ name: item, text: mass(g) })),
+          ...itemsOf(own).map(([item, g]) => ({ name: capital(item), text: mass(g) })),
         ],
       };
     }
@@ -139,7 +138,7 @@ export function tellStep(task: TaskResult, result: Ground, plan: PlanDocument, u
         ],
         figures: [
           ...(piece ? [{ name: 'Line around this piece', text: length(piece.flange.lengthMm) }] : []),
-          ...(flange ? [{ name: 'Face', text: `${length(flange.widthMm)} wide` }] : []),
+          ...(flange ? [{ name: 'Flange, wide', text: length(flange.widthMm) }] : []),
         ],
       };
     case 'trim':
@@ -150,9 +149,12 @@ export function tellStep(task: TaskResult, result: Ground, plan: PlanDocument, u
         ],
         figures: [
           ...(piece
-            ? [{ name: 'Weighs', text: `${mass(piece.massG)} now, ${mass(piece.dryMassG)} dry` }]
+            ? [
+                { name: 'Weighs now', text: mass(piece.massG) },
+                { name: 'Weighs dry', text: mass(piece.dryMassG) },
+              ]
             : []),
-          ...(flange ? [{ name: 'Flange', text: `${length(flange.widthMm)} wide` }] : []),
+          ...(flange ? [{ name: 'Flange, wide', text: length(flange.widthMm) }] : []),
         ],
       };
     case 'open':
