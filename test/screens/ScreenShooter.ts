@@ -45,6 +45,7 @@ export class ScreenShooter {
           const why = error instanceof Error ? error.message.split('\n')[0] : String(error);
           const where = round.map(({ name }) => name).join(', ');
           this.miss(`${subject}, ${state.name}, ${where}: ${why}`);
+          await state.leave?.(page).catch(() => {});
           await recover(page).catch((e) => this.miss(`${subject}: no way back after ${state.name}: ${e}`));
         }
       }

@@ -159,7 +159,8 @@ export class FigureFoot extends LitElement {
         .cut {
           display: contents;
         }
-        .cut > * {
+        .cut > *,
+        .cut > label.check {
           order: 3;
         }
         .cut-open.slide {

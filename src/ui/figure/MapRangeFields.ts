@@ -28,6 +28,15 @@ export class MapRangeFields extends LitElement {
       scute-optional-number {
         width: 128px;
       }
+      @container (max-width: 599px) {
+        :host {
+          gap: 6px 8px;
+        }
+        scute-length-field,
+        scute-optional-number {
+          width: 100px;
+        }
+      }
       p {
         flex: 1 1 100%;
         color: var(--accent);
