@@ -465,6 +465,7 @@ export class MouldFigure extends LitElement {
       points: (answer?.geometry.lines ?? []).flatMap(({ controlPoints: p }) =>
         Array.from({ length: p.length / 3 }, (_, i): Vec3 => [p[3 * i], p[3 * i + 1], p[3 * i + 2]]),
       ),
+      rings: this.probes,
       barLengthsMm: prefs.units === 'us' ? US_BARS_MM : METRIC_BARS_MM,
       pieces: pieces.flatMap((picture, i) => {
         const piece = answer?.result.pieces[i];
@@ -656,7 +657,7 @@ export class MouldFigure extends LitElement {
               : html`<scute-figure-empty .session=${this.session}></scute-figure-empty>`
           }
           ${this.trouble ? html`<p class="trouble">${this.trouble}</p>` : nothing}
-          <scute-figure-tools></scute-figure-tools>
+          ${answer ? html`<scute-figure-tools></scute-figure-tools>` : nothing}
         </div>
         ${
           answer
