@@ -69,6 +69,15 @@ test(
   async () => {
     const { page } = opened;
     await goToBench(page);
+    // A step without a bucket: what to do, its figures as large as a title, what waits for it.
+    const card = bench(page).locator('scute-step-card');
+    await card.getByRole('list', { name: 'What to do' }).getByRole('listitem').first().waitFor();
+    const sizePx = await card
+      .locator('dd')
+      .first()
+      .evaluate((one) => Number.parseFloat(getComputedStyle(one).fontSize));
+    expect(sizePx).toBeGreaterThanOrEqual(32);
+    await card.getByRole('list', { name: 'What waits for it' }).getByRole('listitem').first().waitFor();
     const before = await tickUntilBatch(page);
     // Release dries by its own clock, begun when it was brushed on; it is over when the user says so.
     expect(before.at(-1)).toBe('Release dries');
