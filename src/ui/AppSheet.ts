@@ -6,6 +6,7 @@ import { appStyles } from './appStyles.ts';
 import { isBenchLoaded, loadBench } from './bench/loadBench.ts';
 import { carryOut } from './control/carryOut.ts';
 import { FileDrop } from './control/FileDrop.ts';
+import { FocusKeeper } from './control/FocusKeeper.ts';
 import { MediaMatch } from './control/MediaMatch.ts';
 import { PageKeys } from './control/PageKeys.ts';
 import { StageLoader } from './control/StageLoader.ts';
@@ -55,6 +56,10 @@ export class AppSheet extends LitElement {
 
   constructor() {
     super();
+    new FocusKeeper(this, {
+      inHand: () => (this.workshop.store.state.prefs.isAtBench ? 'bench' : this.workshop.inHand),
+      figure: () => this.figure?.keyHost ?? null,
+    });
     new PageKeys(this, () => ({
       drafter: this.workshop.drafter,
       ask: (command) => this.ask(command),

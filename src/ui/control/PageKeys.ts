@@ -56,10 +56,13 @@ export class PageKeys implements ReactiveController {
       lookFrom(aspect);
       return;
     }
-    if (event.key === 'Escape') ask({ do: 'stand-rest' });
+    if (event.key === 'Escape') {
+      ask({ do: 'stand-rest' });
+      ask({ do: 'paint-rest' });
+    }
     if (drafter.state.mode === 'look') return;
     if (event.key === 'Escape') drafter.rest();
-    else if (event.key === 'Enter' && !(target instanceof HTMLButtonElement)) drafter.finish();
+    else if (event.key === 'Enter' && !actsOnEnter(target)) drafter.finish();
     else if (event.key === 'Backspace' || event.key === 'Delete') {
       if (drafter.state.mode === 'edit') drafter.deleteSelected();
       else drafter.stepBack();
@@ -67,6 +70,10 @@ export class PageKeys implements ReactiveController {
     }
   };
 }
+
+/** What Enter does something of its own to. */
+const actsOnEnter = (target: EventTarget | undefined): boolean =>
+  target instanceof Element && target.matches('button, summary, a[href]');
 
 function isTextEntry(target: EventTarget | undefined): boolean {
   if (target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return true;

@@ -30,6 +30,7 @@ import { sayLevel } from './depthLevels.ts';
 import type { FigureLookEvent } from './FigureLookEvent.ts';
 import { FigureSight } from './FigureSight.ts';
 import { figureStyles } from './figureStyles.ts';
+import { keyHelp } from './keyHelp.ts';
 import { type AidsPicture, layOutAids } from './layOutAids.ts';
 import { legendItems } from './legend/legendItems.ts';
 import { mapScale } from './legend/mapScale.ts';
@@ -49,6 +50,7 @@ import { SectionHand } from './section/SectionHand.ts';
 import type { SketchShape } from './sketch/Sketch.ts';
 import { spotNotes } from './spotNotes.ts';
 import { handleOf } from './standTool.ts';
+import { stepPoint } from './stepPoint.ts';
 import { thinNotes } from './thinNotes.ts';
 import { turnByKey, ZOOM_FACTOR } from './turnByKey.ts';
 import './FigureAids.ts';
@@ -66,11 +68,13 @@ import './section/SectionRuler.ts';
 const METRIC_BARS_MM = [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000];
 const US_BARS_MM = [1 / 8, 1 / 4, 1 / 2, 1, 2, 4, 6, 12, 24, 48, 120, 240].map((inches) => inches * 25.4);
 
-/** Where the space bar sets a point; seen only while the figure has the keys. */
-const CROSS = html`<svg class="cross" width="40" height="40" viewBox="-20 -20 40 40" aria-hidden="true">
+/** Where keys set points and read; seen only while the figure has them and something is done there. */
+const cross = (
+  help: string,
+) => html`<svg class="cross" width="40" height="40" viewBox="-20 -20 40 40" aria-hidden="true">
   <path d="M-18 0H-5M5 0H18M0 -18V-5M0 5V18"></path>
 </svg>
-<p class="keys small">Space sets a point at the cross. Arrows turn, Shift and arrows move the mould.</p>`;
+<p class="keys small">${help} Arrows turn, Shift and arrows move the mould.</p>`;
 
 /** A printed picture lies on white paper: the screen's tint would show as a grey box. */
 const PRINT_PAPER = '#ffffff';
@@ -81,12 +85,6 @@ const CUT_ASPECTS: Readonly<Record<SectionAxis, Aspect>> = { across: 'front', al
 const LEAST_FACING = 0.35;
 /** A number of depth stands where the surface turns at least so much to the eye (cosine). Own choice. */
 const LEAST_LABEL_FACING = 0.25;
-
-/** Where keys read; seen only while the figure has them and there is something to read. */
-const READ_CROSS = html`<svg class="cross" width="40" height="40" viewBox="-20 -20 40 40" aria-hidden="true">
-  <path d="M-18 0H-5M5 0H18M0 -18V-5M0 5V18"></path>
-</svg>
-<p class="keys small">Reads at the cross. Arrows turn, Shift and arrows move the mould.</p>`;
 
 const NO_MAP: MapState = { picture: null, fraction: null, problem: null };
 /** What is read is said when the mould has stood still so long. Own choice. */
@@ -491,7 +489,7 @@ export class MouldFigure extends LitElement {
   }
 
   /** There is something to read under the pointer. */
-  private get canRead(): boolean {
+  get canRead(): boolean {
     return this.mapHand.model !== null || this.isCutSeen;
   }
 
@@ -617,6 +615,7 @@ export class MouldFigure extends LitElement {
     const { sight } = this;
     const { number, text } = this.caption();
     const { mode, points } = this.drafter;
+    const help = keyHelp(this);
     return html`
       <figure @scute-look=${this.onLook}>
         <figcaption>
@@ -633,11 +632,11 @@ export class MouldFigure extends LitElement {
             tabindex="0"
             role="application"
             aria-label="The mould in 3D. Arrow keys turn it, with Shift they move it; plus and minus zoom; 1 to 5 are the five views; F fits it.${
-              mode === 'look' ? '' : ' Space sets a point at the cross in the middle.'
+              help === null ? '' : ` ${help}`
             }"
             @keydown=${this.onKey}
           ></div>
-          ${mode === 'look' && this.stander.mode !== 'base' ? (this.canRead ? READ_CROSS : nothing) : CROSS}
+          ${help === null ? nothing : cross(help)}
           ${
             answer
               ? html`<scute-figure-overlay
@@ -705,8 +704,33 @@ export class MouldFigure extends LitElement {
         return;
       }
     }
-    if (this.view && turnByKey(event, this.view, this.drafter)) event.preventDefault();
+    if (this.view && (this.goToPoint(event) || turnByKey(event, this.view, this.drafter)))
+      event.preventDefault();
   };
+
+  /** N: selects the next point of the lines while they are moved, and turns the mould so that it lies at the cross; Shift: the one before. */
+  private goToPoint({ key, shiftKey, ctrlKey, metaKey, altKey }: KeyboardEvent): boolean {
+    if (key.toLowerCase() !== 'n' || ctrlKey || metaKey || altKey || this.drafter.mode !== 'edit')
+      return false;
+    const lines = (this.session.answer?.geometry.lines ?? []).map(({ controlPoints }) => controlPoints);
+    const place = stepPoint(
+      lines.map(({ length }) => length / 3),
+      this.drafter.selected,
+      shiftKey ? -1 : 1,
+    );
+    if (place === null) return false;
+    const { line, point } = place;
+    const points = lines[line];
+    this.view?.showSpot([points[3 * point], points[3 * point + 1], points[3 * point + 2]]);
+    this.tell({ do: 'select', line, point });
+    announce(`Point ${point + 1} of ${points.length / 3}, line ${line + 1}`);
+    return true;
+  }
+
+  /** What takes the figure's keys. */
+  get keyHost(): HTMLElement {
+    return this.host;
+  }
 
   private tell(what: RubberEvent['what']): void {
     this.dispatchEvent(new RubberEvent(what));

@@ -48,6 +48,8 @@ type Press =
 interface Finger {
   startX: number;
   startY: number;
+  /** When it came down, by the event's own clock, ms. */
+  readonly startMs: number;
   x: number;
   y: number;
 }
@@ -95,7 +97,7 @@ export class PointerControl {
   private down(event: PointerEvent): void {
     const { x, y } = this.place(event);
     this.element.setPointerCapture(event.pointerId);
-    this.fingers.set(event.pointerId, { startX: x, startY: y, x, y });
+    this.fingers.set(event.pointerId, { startX: x, startY: y, startMs: event.timeStamp, x, y });
     this.target.hover(null);
     if (this.fingers.size === 2) {
       // A second finger turns whatever the first began into a pinch; a point being dragged stays where it is.
@@ -128,6 +130,13 @@ export class PointerControl {
     }, HOLD_MS);
   }
 
+  /** A busy page hears of a move or a lift late, after the time of a hold has run out: by its own clock it came before. */
+  private wasBusy(event: PointerEvent, finger: Finger): boolean {
+    if (this.press.kind !== 'read' || event.timeStamp - finger.startMs >= HOLD_MS) return false;
+    this.target.hover(null);
+    return true;
+  }
+
   private move(event: PointerEvent): void {
     const { x, y } = this.place(event);
     const finger = this.fingers.get(event.pointerId);
@@ -140,6 +149,7 @@ export class PointerControl {
     const dy = y - finger.y;
     finger.x = x;
     finger.y = y;
+    if (this.wasBusy(event, finger)) this.press = { kind: 'orbit', moved: false };
     const { press } = this;
     if (press.kind === 'pinch') {
       const after = this.spread();
@@ -170,6 +180,7 @@ export class PointerControl {
   private up(event: PointerEvent, isWanted: boolean): void {
     const finger = this.fingers.get(event.pointerId);
     if (finger === undefined) return;
+    if (this.wasBusy(event, finger)) this.press = { kind: 'orbit', moved: false };
     const { press } = this;
     if (press.kind === 'point') {
       this.finishPoint();

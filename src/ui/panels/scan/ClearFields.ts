@@ -110,7 +110,7 @@ export class ClearFields extends LitElement {
         ${
           does === 'paint'
             ? 'Drag on the rubber to paint; beside it you turn the mould. Space dabs at the cross, [ and ] change the size.'
-            : 'Drag over dabs to take them away; beside the rubber you turn the mould.'
+            : 'Drag over dabs to take them away; beside the rubber you turn the mould. Space takes away at the cross.'
         }
       </p>
       <div class="brush">
