@@ -96,12 +96,14 @@ export class PartingPanel extends LitElement {
 
   private noteLines(): string {
     const { answer, prefs } = this.session;
-    const lines = answer?.result.partingLines ?? [];
-    if (lines.length === 0) return '';
-    return `${formatLength(
-      lines.reduce((sum, line) => sum + line.lengthMm, 0),
-      prefs.units,
-    )} of shim`;
+    const pieces = answer?.result.pieces ?? [];
+    if (answer?.result.partingLines.length === 0 || pieces.length === 0) return '';
+    // Every line lies between two pieces.
+    const sumOf = (key: 'lengthMm' | 'clearMm') =>
+      pieces.reduce((sum, { flange }) => sum + flange[key], 0) / 2;
+    const shim = `${formatLength(sumOf('lengthMm'), prefs.units)} of shim`;
+    const clearMm = sumOf('clearMm');
+    return clearMm > 0 ? `${shim}, ${formatLength(clearMm, prefs.units)} kept clear` : shim;
   }
 
   private noteFlange(): string {
