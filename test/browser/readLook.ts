@@ -1,0 +1,35 @@
+import type { Page } from 'playwright-core';
+
+/** Where the mould stands in the figure, by the drawing's own furniture, CSS pixels of the figure. */
+export interface ShownLook {
+  /** Where the height's upper line ends: over the middle of the mould, at its top. */
+  readonly crown: { readonly x: number; readonly y: number };
+  readonly mmPerPixel: number;
+  /** "seen from ...". */
+  readonly from: string;
+}
+
+/** Reads the look from height, scale bar and caption; throws an Error when the figure shows none, as from above. */
+export async function readLook(page: Page): Promise<ShownLook> {
+  const shapes = page.getByRole('figure').locator('scute-figure-overlay svg');
+  const [height] = await shapes
+    .locator('path.thin')
+    .evaluateAll((all) => all.map((path) => path.getAttribute('d') ?? ''));
+  const [, y, x] = /^M\S+ (\S+)H(\S+)$/.exec(height ?? '') ?? [];
+  if (x === undefined || y === undefined) throw new Error('The figure shows no height.');
+  const caption = (await page.locator('figcaption').getByText('seen from').textContent()) ?? '';
+  return {
+    crown: { x: Number(x), y: Number(y) },
+    mmPerPixel: await readScale(page),
+    from: /seen from ([\w ]+)/.exec(caption)?.[1].trim() ?? '',
+  };
+}
+
+/** mm on the picture's plane for a pixel, by the scale bar under the figure. */
+export async function readScale(page: Page): Promise<number> {
+  const shapes = page.getByRole('figure').locator('scute-figure-overlay svg');
+  const bar = await shapes.locator('path.thin').last().boundingBox();
+  const barMm = Number.parseFloat((await shapes.locator('text.bar').textContent()) ?? '');
+  if (bar === null || !(barMm > 0)) throw new Error('The figure shows no scale bar.');
+  return barMm / bar.width;
+}
