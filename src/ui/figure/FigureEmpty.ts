@@ -37,7 +37,7 @@ export class FigureEmpty extends LitElement {
       div:not(.soft) {
         pointer-events: auto;
       }
-      @container (max-height: 400px) {
+      @container (max-height: 460px) {
         div {
           gap: 6px;
           padding: 8px 16px;

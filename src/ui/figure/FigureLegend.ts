@@ -20,6 +20,8 @@ import './MapRangeFields.ts';
 const SHORT = 1;
 /** So few stand in one line. */
 const FEW = 3;
+/** More than these have the whole width. */
+const MANY = 7;
 
 /**
  * Which picture lies on the mould, and what each tint, hatching, line and band in it means. Fires ValueEvent<boolean> when
@@ -69,6 +71,9 @@ export class FigureLegend extends LitElement {
       }
       .legend.few {
         flex-basis: auto;
+      }
+      .legend.many {
+        flex-basis: 100%;
       }
       .legend li {
         display: inline-flex;
@@ -268,7 +273,11 @@ export class FigureLegend extends LitElement {
   }
 
   private sizeOf(itemCount: number): string {
-    return [itemCount <= FEW ? 'few' : '', itemCount > SHORT ? 'long' : ''].join(' ');
+    return [
+      itemCount <= FEW ? 'few' : '',
+      itemCount > MANY ? 'many' : '',
+      itemCount > SHORT ? 'long' : '',
+    ].join(' ');
   }
 
   private renderLegendOpener() {

@@ -87,6 +87,8 @@ const LEAST_FACING = 0.35;
 const LEAST_LABEL_FACING = 0.25;
 
 const NO_MAP: MapState = { picture: null, fraction: null, problem: null };
+/** A picture at least so wide has room for a length in both systems, px. */
+const ROOMY_PX = 560;
 /** What is read is said when the mould has stood still so long. Own choice. */
 const SAY_AFTER_MS = 500;
 
@@ -587,7 +589,9 @@ export class MouldFigure extends LitElement {
       mmPerPixel: view.mmPerPixel(),
       right,
       box,
-      sayLength: (mm) => (isMeasuring ? sayBothLengths(mm) : formatLength(mm, prefs.units)),
+      // Where there is little room the panel alone tells both.
+      sayLength: (mm) =>
+        isMeasuring && this.host.clientWidth >= ROOMY_PX ? sayBothLengths(mm) : formatLength(mm, prefs.units),
       handle: handle && { ...handle, text: sayHandle(stander, box, prefs.units) },
       measure: isMeasuring ? { from, to: end, isLive: to === undefined } : null,
       // It would be in the way of the hand at work.

@@ -128,7 +128,7 @@ export class PullList extends LitElement {
       ...(isBest
         ? {}
         : {
-            view: html`<button aria-label="Use it: the best pull for ${id}, ${text}" @click=${() => this.setPull(i, best.pull, false)}>
+            view: html`<button aria-label="Use ${text}: the best pull for ${id}" @click=${() => this.setPull(i, best.pull, false)}>
               Use ${text}
             </button>`,
           }),
