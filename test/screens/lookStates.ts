@@ -76,6 +76,16 @@ export const LOOK_STATES: readonly ScreenState[] = [
     },
   },
   {
+    name: 'legend-open',
+    isPerWindow: true,
+    inWindows: ['390x844'],
+    reach: async (page) => {
+      await openStage(page, 'Parting');
+      await page.getByRole('button', { name: 'Legend', exact: true }).click();
+    },
+    leave: (page) => page.getByRole('button', { name: 'Legend', exact: true }).click(),
+  },
+  {
     name: 'look-open',
     isPerWindow: true,
     inWindows: ['820x1180', '390x844', '1024x768'],
