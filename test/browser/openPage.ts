@@ -17,11 +17,14 @@ const TEST_WINDOW = { width: 1280, height: 800 };
 /**
  * Opens the page as on a first visit. Requests to another origin than the page's are troubles, and refused, so that a page
  * that needs one shows it at once.
+ *
+ * @param prepare done to the page before it goes to the address
  */
 export async function openPage(
   browser: Browser,
   url: string,
   options: BrowserContextOptions = {},
+  prepare: (page: Page) => Promise<void> = async () => {},
 ): Promise<OpenedPage> {
   const requests: string[] = [];
   const troubles: string[] = [];
@@ -52,6 +55,7 @@ export async function openPage(
   });
   const page = await context.newPage();
   page.on('websocket', (socket) => troubles.push(`asked elsewhere: socket ${socket.url()}`));
+  await prepare(page);
   await page.goto(url);
   return { page, requests, troubles, close: () => context.close() };
 }
