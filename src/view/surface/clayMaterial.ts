@@ -243,7 +243,9 @@ void main() {
   float openness = clamp(vAperture.w, 0.0, 1.0);
   #ifdef TOUCH
   // A shell's openness is that of the closed shell; slid off the rubber, light comes into its hollow.
-  openness = max(openness, 0.42 * smoothstep(0.0, 15.0, slideMm));
+  float slid = smoothstep(0.0, 15.0, slideMm);
+  openness = max(openness, 0.6 * slid);
+  open = normalize(mix(open, normal, 0.7 * slid));
   #endif
 
   // The key light comes through if it lies within the cone of free sky (cosine of its half angle: 1 - openness).
