@@ -57,7 +57,8 @@ export function createPlanVault(
       return (await (await open()).get('plans', id)) ?? null;
     },
     async readScan(scanKey) {
-      return (await (await open()).get('scans', scanKey)) ?? null;
+      const kept = await (await open()).get('scans', scanKey);
+      return kept instanceof Blob ? kept.arrayBuffer() : (kept ?? null);
     },
     async readPicture(id) {
       return (await (await open()).get('pictures', id)) ?? null;
@@ -78,7 +79,7 @@ export function createPlanVault(
       const tx = (await open()).transaction(['plans', 'scans'], 'readwrite');
       const isThere = (await tx.objectStore('scans').count(scanKey)) > 0;
       await Promise.all([
-        ...(isThere ? [] : [tx.objectStore('scans').put(bytes, scanKey)]),
+        ...(isThere ? [] : [tx.objectStore('scans').put(new Blob([bytes]), scanKey)]),
         tx.objectStore('plans').put(kept, kept.id),
         tx.done,
       ]);

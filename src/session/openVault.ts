@@ -36,8 +36,8 @@ export type ShopShelf = (typeof SHOP_SHELVES)[number];
 
 export interface VaultSchema extends DBSchema {
   plans: { key: string; value: KeptPlan };
-  /** Bytes of scans, by `KeptPlan.scanKey`. */
-  scans: { key: string; value: ArrayBuffer };
+  /** Bytes of scans, by `KeptPlan.scanKey`; as a Blob, which the browser writes beside the page's work, or as earlier versions kept them. */
+  scans: { key: string; value: Blob | ArrayBuffer };
   /** Small pictures, by id of the plan. */
   pictures: { key: string; value: Blob };
   /** 'current': how the page is looked at. 'open': id of the kept plan that was open last. */

@@ -11,7 +11,6 @@ import { MediaMatch } from './control/MediaMatch.ts';
 import { PageKeys } from './control/PageKeys.ts';
 import { StageLoader } from './control/StageLoader.ts';
 import type { Workshop } from './control/Workshop.ts';
-import { shrinkPicture } from './drawer/shrinkPicture.ts';
 import { type Command, CommandEvent, PlanEditEvent, PrefsEvent } from './events.ts';
 import type { MouldFigure } from './figure/MouldFigure.ts';
 import { RubberEvent } from './figure/RubberEvent.ts';
@@ -30,6 +29,9 @@ import './StageRail.ts';
 import './TitleBlock.ts';
 
 /** The whole sheet: border, margin with the stages, figure, panel, title block. Hears every request and passes it on. */
+/** Width of a kept plan's picture: twice that of its place in the drawer, for fine screens. */
+const PLAN_PICTURE_PX = 240;
+
 @customElement('scute-app')
 export class AppSheet extends LitElement {
   static override styles = [sharedStyles, appStyles];
@@ -69,7 +71,7 @@ export class AppSheet extends LitElement {
 
   override connectedCallback(): void {
     super.connectedCallback();
-    this.workshop.drawer.takePicture = async () => shrinkPicture(await this.figure?.takeView());
+    this.workshop.drawer.takePicture = async () => (await this.figure?.takeView(PLAN_PICTURE_PX)) ?? null;
     this.unsubscribe = this.workshop.subscribe(() => this.requestUpdate());
     this.addEventListener(PlanEditEvent.type, this.onEdit);
     this.addEventListener(PrefsEvent.type, this.onPrefs);

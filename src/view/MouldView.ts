@@ -477,9 +477,9 @@ export class MouldView {
     return this.bodies.bounds;
   }
 
-  /** The present picture as PNG at two device pixels a CSS pixel, without the ui's overlays. */
-  snapshot(): Promise<Blob> {
-    return this.stage.snapshot();
+  /** The present picture as PNG, without the ui's overlays: so many pixels wide, or two a CSS pixel. */
+  snapshot(widthPx?: number): Promise<Blob> {
+    return this.stage.snapshot(widthPx === undefined ? undefined : widthPx / this.stage.rig.viewport.width);
   }
 
   /** Asks for one more frame, e.g. after the host changed without a resize. */

@@ -1,7 +1,8 @@
-import { Color, Scene, WebGLRenderer } from 'three';
+import { Color, Scene, SRGBColorSpace, WebGLRenderer, WebGLRenderTarget } from 'three';
 import { CameraRig } from './camera/CameraRig.ts';
 import { cameraBasis } from './camera/cameraBasis.ts';
 import { mmPerPixelAt } from './camera/OrbitState.ts';
+import { encodePicture } from './encodePicture.ts';
 import { newOverlayFrame } from './overlay/fatLineMaterial.ts';
 import { newSharedLight } from './surface/clayMaterial.ts';
 import type { ViewBox } from './viewTypes.ts';
@@ -9,6 +10,8 @@ import type { ViewBox } from './viewTypes.ts';
 /** More device pixels than this a CSS pixel cost time and show nothing. */
 const PIXEL_RATIO_MAX = 2;
 const SNAPSHOT_PIXEL_RATIO = 2;
+/** Samples of a pixel in a saved picture: smooth edges, as on the screen. */
+const SNAPSHOT_SAMPLES = 4;
 /** A frame that comes late (slow graphics, sleeping tab) moves the camera by no more than this. */
 const STEP_MAX_SECONDS = 0.25;
 const STEP_FIRST_SECONDS = 1 / 60;
@@ -42,6 +45,9 @@ export class Stage {
   private readonly stop = new AbortController();
   private frame = 0;
   private lastMs = 0;
+  /** Passed by the graphics card when it has drawn the last frame. */
+  private fence: WebGLSync | null = null;
+  private isSizeNew = false;
   private isLost = false;
   private box: ViewBox | null = null;
 
@@ -59,6 +65,7 @@ export class Stage {
       (event) => {
         event.preventDefault();
         this.isLost = true;
+        this.fence = null;
         events.contextLost();
       },
       options,
@@ -72,7 +79,10 @@ export class Stage {
       },
       options,
     );
-    this.watcher = new ResizeObserver(() => this.measure());
+    this.watcher = new ResizeObserver(() => {
+      this.isSizeNew = true;
+      this.requestFrame();
+    });
     this.watcher.observe(host);
     this.measure();
   }
@@ -106,25 +116,26 @@ export class Stage {
     for (const program of renderer.info.programs ?? []) program.getUniforms();
   }
 
-  /** PNG of the present picture, without waiting for a glide to end. */
-  snapshot(): Promise<Blob> {
-    if (this.isLost)
-      return Promise.reject(new Error('The graphics card has let go of the picture; try again.'));
+  /**
+   * PNG of the present picture, at so many pixels a CSS pixel. What is to be seen on it is what stands when this is called; the
+   * page does not wait for the graphics meanwhile.
+   */
+  async snapshot(pixelRatio = SNAPSHOT_PIXEL_RATIO): Promise<Blob> {
+    if (this.isLost) throw new Error('The graphics card has let go of the picture; try again.');
     const { width, height } = this.rig.viewport;
-    this.renderer.setPixelRatio(SNAPSHOT_PIXEL_RATIO);
-    this.renderer.setSize(width, height, false);
-    this.draw();
-    // Called in the same task as the drawing, before the browser clears the buffer.
-    const saved = new Promise<Blob>((resolve, reject) => {
-      this.canvas.toBlob((blob) => {
-        if (blob === null) reject(new Error('The browser could not make a PNG of the picture.'));
-        else resolve(blob);
-      }, 'image/png');
-    });
-    return saved.finally(() => {
-      this.measure();
-      this.requestFrame();
-    });
+    const target = new WebGLRenderTarget(
+      Math.max(1, Math.round(width * pixelRatio)),
+      Math.max(1, Math.round(height * pixelRatio)),
+      { samples: SNAPSHOT_SAMPLES, colorSpace: SRGBColorSpace },
+    );
+    try {
+      this.draw(target, pixelRatio);
+      const rgba = new Uint8Array(4 * target.width * target.height);
+      await this.renderer.readRenderTargetPixelsAsync(target, 0, 0, target.width, target.height, rgba);
+      return await encodePicture(rgba, target.width);
+    } finally {
+      target.dispose();
+    }
   }
 
   dispose(): void {
@@ -135,7 +146,21 @@ export class Stage {
     this.canvas.remove();
   }
 
+  /**
+   * True as long as the graphics card is at the last frame. Nothing is asked of it meanwhile: the page would stand still until
+   * it is done, which on a machine that draws by its processor takes long.
+   */
+  private get isCardBusy(): boolean {
+    const gl = this.renderer.getContext() as WebGL2RenderingContext;
+    if (this.fence === null) return false;
+    if (gl.getSyncParameter(this.fence, gl.SYNC_STATUS) !== gl.SIGNALED) return true;
+    gl.deleteSync(this.fence);
+    this.fence = null;
+    return false;
+  }
+
   private measure(): void {
+    this.isSizeNew = false;
     const width = Math.max(1, this.host.clientWidth);
     const height = Math.max(1, this.host.clientHeight);
     const pixelRatio = Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1);
@@ -146,24 +171,30 @@ export class Stage {
     this.renderer.setSize(width, height, false);
     this.rig.setViewport({ width, height });
     if (before.width !== width || before.height !== height) this.events.resized();
-    // Setting the size clears the canvas; drawn at once, it does not flash while the window is pulled.
-    if (this.box !== null && !this.isLost) this.draw();
-    this.requestFrame();
   }
 
   private tick(ms: number): void {
     this.frame = 0;
+    if (this.isCardBusy) {
+      this.requestFrame();
+      return;
+    }
+    // Setting the size clears the canvas; drawn at once, it does not flash while the window is pulled.
+    if (this.isSizeNew) this.measure();
     const elapsed = this.lastMs === 0 ? STEP_FIRST_SECONDS : (ms - this.lastMs) / 1000;
     const step = Math.min(STEP_MAX_SECONDS, elapsed);
     const isCameraMoving = this.rig.advance(step);
     const isMoving = this.events.advancing(step) || isCameraMoving;
     this.draw();
+    const gl = this.renderer.getContext() as WebGL2RenderingContext;
+    this.fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+    gl.flush();
     this.lastMs = isMoving ? ms : 0;
     if (isMoving) this.requestFrame();
     this.events.framed();
   }
 
-  private draw(): void {
+  private draw(target: WebGLRenderTarget | null = null, pixelRatio = this.renderer.getPixelRatio()): void {
     const { rig, light, overlay, renderer } = this;
     const [min, max] = this.box === null ? [ORIGIN, ORIGIN] : [this.box.min, this.box.max];
     const centre = [(min[0] + max[0]) / 2, (min[1] + max[1]) / 2, (min[2] + max[2]) / 2] as const;
@@ -175,11 +206,14 @@ export class Stage {
       [0, 1, 2].map((k) => r * right[k] + u * up[k] + b * back[k]) as [number, number, number];
     light.key.value.set(...mix(-0.62, 0.6, 0.52)).normalize();
     light.fill.value.set(...mix(0.85, -0.1, 0.35)).normalize();
-    renderer.getDrawingBufferSize(overlay.resolution.value);
-    overlay.pixelRatio.value = renderer.getPixelRatio();
+    if (target === null) renderer.getDrawingBufferSize(overlay.resolution.value);
+    else overlay.resolution.value.set(target.width, target.height);
+    overlay.pixelRatio.value = pixelRatio;
     overlay.mmPerPixel.value = mmPerPixelAt(rig.state.distanceMm, rig.viewport);
     this.events.framing();
+    renderer.setRenderTarget(target);
     renderer.render(this.scene, rig.camera);
+    renderer.setRenderTarget(null);
   }
 }
 

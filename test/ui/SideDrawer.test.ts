@@ -38,7 +38,8 @@ function setUp(stage: 'coats' | 'sheet' = 'sheet') {
     store.takeAnswer(fakeAnswer(store.state.plan, store.state.revision, isFinal));
   const deliver = async (n: number, revision = store.state.revision) => {
     asked[n].resolve({ revision, pictures: [PICTURE] });
-    await new Promise((resolve) => setTimeout(resolve));
+    // One turn for the promise and one for each picture.
+    for (let turn = 0; turn < 3; turn++) await new Promise((resolve) => setTimeout(resolve, 1));
   };
   return { asked, store, drawer, answer, deliver, changes: () => changes };
 }

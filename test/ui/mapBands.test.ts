@@ -9,6 +9,7 @@ import { mapColours } from '../../src/ui/figure/maps/mapColours.ts';
 import { mapLabels } from '../../src/ui/figure/maps/mapLabels.ts';
 import { mapModel } from '../../src/ui/figure/maps/mapModel.ts';
 import { sayBorder, sayMapValue } from '../../src/ui/figure/maps/mapWords.ts';
+import { ended } from '../fixtures/ended.ts';
 import { rubberPicture } from '../fixtures/rubberPicture.ts';
 
 const OPEN = { least: null, most: null };
@@ -130,7 +131,7 @@ describe('mapModel', () => {
       judged: null,
       hatch: null,
     });
-    const labels = model ? mapLabels(picture, [square], model.bands) : [];
+    const labels = model ? ended(mapLabels(picture, [square], model.bands)) : [];
     expect(labels.length).toBeGreaterThan(3);
     for (const { level, at } of labels) expect(at[0]).toBeCloseTo(level, 5);
   });

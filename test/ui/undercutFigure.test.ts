@@ -6,6 +6,7 @@ import { depthLevels, sayLevel, sayLevels } from '../../src/ui/figure/depthLevel
 import { deepestMm, lockKinds } from '../../src/ui/figure/lockKinds.ts';
 import { spotNotes } from '../../src/ui/figure/spotNotes.ts';
 import { sayTouch, touchSpan } from '../../src/ui/figure/touchSpan.ts';
+import { ended } from '../fixtures/ended.ts';
 
 describe('depthLevels', () => {
   it('are the greatest round depths below the deepest lock, five at most', () => {
@@ -46,16 +47,16 @@ function strip(length: number): { rubber: SurfacePicture; undercut: UndercutPict
 describe('depthLabels', () => {
   it('stand where the depth is that of their level', () => {
     const { rubber, undercut } = strip(30);
-    const labels = depthLabels(rubber, undercut, [2.5, 20.25]);
-    expect(labels.map(({ levelMm }) => levelMm)).toEqual([2.5, 20.25]);
-    for (const { levelMm, at } of labels) expect(at[0]).toBeCloseTo(levelMm, 5);
+    const labels = ended(depthLabels(rubber, undercut, [2.5, 20.25]));
+    expect(labels.map(({ level }) => level)).toEqual([2.5, 20.25]);
+    for (const { level, at } of labels) expect(at[0]).toBeCloseTo(level, 5);
   });
 
   it('stand on what locks only, and not where lines run together', () => {
     const { rubber, undercut } = strip(30);
-    expect(depthLabels(rubber, { ...undercut, kind: undercut.kind.map(() => 0) }, [2.5])).toEqual([]);
+    expect(ended(depthLabels(rubber, { ...undercut, kind: undercut.kind.map(() => 0) }, [2.5]))).toEqual([]);
     const steep = { ...undercut, depthMm: undercut.depthMm.map((mm) => 10 * mm) };
-    expect(depthLabels(rubber, steep, [25.5])).toEqual([]);
+    expect(ended(depthLabels(rubber, steep, [25.5]))).toEqual([]);
   });
 });
 

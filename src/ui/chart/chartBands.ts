@@ -3,8 +3,8 @@ import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import { nearestDirection } from './nearestDirection.ts';
 import { type PullDisc, pullAt } from './pullDisc.ts';
 
-/** Points a side of the raster laid over the disc: two degrees apart on a half sphere. */
-const RASTER = 91;
+/** Points a side of the raster laid over the disc: three degrees apart on a half sphere, closer than the directions. */
+const RASTER = 61;
 /** How far the raster reaches beyond the rim, so that bands run out over it and are clipped there. */
 const REACH = 1.05;
 /** Width of the bell by which values are spread between directions, as a share of the grid's step: no dents, little blur. */

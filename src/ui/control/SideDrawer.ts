@@ -94,11 +94,16 @@ export class SideDrawer {
   }
 }
 
-/** Null: the worker stands on another plan. */
+/** One picture a turn of the event loop, so that the page stays awake. Null: the worker stands on another plan. */
 async function draw(planner: Planner, revision: number): Promise<readonly DrawnSide[] | null> {
   const { pictures, revision: shown } = await planner.sides(FIGURE_WIDTH_PX);
   if (shown !== revision) return null;
-  return pictures.map((picture) => ({ picture, href: pictureHref(picture) }));
+  const sides: DrawnSide[] = [];
+  for (const picture of pictures) {
+    sides.push({ picture, href: pictureHref(picture) });
+    await new Promise((resolve) => setTimeout(resolve));
+  }
+  return sides;
 }
 
 /** Names all that the pictures show of an answer: a coat or a price may change without a new drawing. */

@@ -38,6 +38,7 @@ import { MapHand } from './maps/MapHand.ts';
 import { mapTitle } from './maps/mapWords.ts';
 import { layOutOverlay, type OverlayLabel, type OverlayPicture, slidApart } from './overlayLayout.ts';
 import { overlayShapes } from './overlayShapes.ts';
+import { PlaceFinder } from './PlaceFinder.ts';
 import { probeShapes } from './probeShapes.ts';
 import { type ProbeSpot, probeSpots } from './probeSpots.ts';
 import { RubberEvent } from './RubberEvent.ts';
@@ -131,7 +132,8 @@ export class MouldFigure extends LitElement {
   private wasBare = false;
   /** Where the pointer rests on the rubber while points are set. */
   private hovered: Vec3 | null = null;
-  private readonly mapHand = new MapHand();
+  private readonly finder = new PlaceFinder(() => this.reproject());
+  private readonly mapHand = new MapHand(this.finder);
   private readonly sectionHand = new SectionHand();
   private readTimer: ReturnType<typeof setTimeout> | undefined;
   private readonly standHand = new StandHand(
@@ -214,14 +216,15 @@ export class MouldFigure extends LitElement {
     const paper = readTheme(document.body, 'light');
     const inks = readPrintInks(document.body);
     view.setTheme({ ...paper, paper: PRINT_PAPER });
+    const drawn = view.snapshot();
+    view.setTheme(present);
     try {
-      const mould = await createImageBitmap(await view.snapshot());
+      const mould = await createImageBitmap(await drawn);
       return await composePicture({ ...this.pictureParts(), mould }, inks);
     } catch {
       return null;
     } finally {
       inks.dispose();
-      view.setTheme(present);
     }
   }
 
@@ -259,10 +262,10 @@ export class MouldFigure extends LitElement {
     };
   }
 
-  /** The view as it stands, without paper, legend or words: what a small picture is made of. Null when nothing is drawn. */
-  async takeView(): Promise<Blob | null> {
+  /** The view as it stands, without legend or words, as a small PNG. Null when nothing is drawn. */
+  async takeView(widthPx: number): Promise<Blob | null> {
     if (!this.view || !this.session.answer) return null;
-    return this.view.snapshot().catch(() => null);
+    return this.view.snapshot(widthPx).catch(() => null);
   }
 
   lookFrom(aspect: Aspect): void {
@@ -605,13 +608,15 @@ export class MouldFigure extends LitElement {
   private depthLabels(): readonly OverlayLabel[] {
     const levels = this.sight.levelsMm;
     const labels = (this.session.answer?.geometry.pieces ?? []).flatMap(({ rubber, undercut }) =>
-      undercut ? depthLabels(rubber, undercut, levels) : [],
+      undercut
+        ? this.finder.places(undercut, levels.join(' '), () => depthLabels(rubber, undercut, levels))
+        : [],
     );
     // The deepest first: they are the ones that matter where there is not room for all.
     return [...labels]
       .filter(({ normal }) => (this.view?.facing(normal) ?? 0) > LEAST_LABEL_FACING)
-      .sort((a, b) => b.levelMm - a.levelMm)
-      .map(({ levelMm, at }) => ({ at, text: sayLevel(levelMm, this.session.prefs.units) }));
+      .sort((a, b) => b.level - a.level)
+      .map(({ level, at }) => ({ at, text: sayLevel(level, this.session.prefs.units) }));
   }
 
   override render() {

@@ -14,26 +14,29 @@ export interface LevelPlace {
 const MOST_A_LEVEL = 8;
 /** Labels of one level stand at least this far apart, share of the piece's diagonal. */
 const APART_SHARE = 0.12;
+/** Triangles between two pauses. */
+const STEP_TRIANGLES = 4000;
 
 /**
  * Places on the lines of some quantity where a number can stand, spread over the piece.
  *
  * @param valueAt of a corner of the picture's triangles; NaN keeps the triangle out
  * @param steepest where the quantity rises faster than this, for each mm of surface, lines run together and bear no label
- * Cost: one pass over the triangles, until every level has its places.
+ * Cost: one pass over the triangles, until every level has its places; pauses every millisecond or so.
  */
-export function levelPlaces(
+export function* levelPlaces(
   rubber: SurfacePicture,
   valueAt: (corner: number) => number,
   levels: readonly number[],
   steepest: number,
-): LevelPlace[] {
+): Generator<void, readonly LevelPlace[]> {
   const { min, max } = boundsOf(rubber);
   const apartMm = APART_SHARE * Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
   const places = levels.map((): LevelPlace[] => []);
   const corners = [0, 0, 0];
   const triCount = rubber.indices.length / 3;
   for (let t = 0; t < triCount; t++) {
+    if (t % STEP_TRIANGLES === STEP_TRIANGLES - 1) yield;
     for (let k = 0; k < 3; k++) corners[k] = valueAt(3 * t + k);
     const low = Math.min(...corners);
     const high = Math.max(...corners);

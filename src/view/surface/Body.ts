@@ -42,7 +42,7 @@ export class Body {
     ink: BodyInk,
     private readonly marks: ClayMarks,
   ) {
-    this.mesh = new Mesh(new BufferGeometry(), makeClayMaterial(light, ink, marks));
+    this.mesh = new Mesh(emptyGeometry(), makeClayMaterial(light, ink, marks));
     // Bodies are the whole picture; testing them against the frustum gains nothing.
     this.mesh.frustumCulled = false;
   }
@@ -195,6 +195,15 @@ export class Body {
     this.mesh.geometry.dispose();
     this.mesh.material.dispose();
   }
+}
+
+/** Without corners, but of the kind that is drawn later: by that the graphics card is made ready (`Stage.warmUp`). */
+function emptyGeometry(): BufferGeometry {
+  const geometry = new BufferGeometry();
+  for (const name of ['position', 'normal']) {
+    geometry.setAttribute(name, new BufferAttribute(new Float32Array(0), 3));
+  }
+  return geometry;
 }
 
 /** Until the maps are made every spot counts as open along its normal. */

@@ -3,6 +3,7 @@ import { creaseNormals } from '../../../src/core/picture/creaseNormals.ts';
 import { computeBoardShadow } from '../../../src/view/surface/computeBoardShadow.ts';
 import { DepthMaps } from '../../../src/view/surface/DepthMaps.ts';
 import { smoothAperture } from '../../../src/view/surface/smoothAperture.ts';
+import { ended } from '../../fixtures/ended.ts';
 
 interface Surface {
   readonly positions: Float32Array;
@@ -172,14 +173,6 @@ describe('smoothAperture', () => {
     expect(spot[4 * 4 + 3]).toBe(0);
   });
 });
-
-/** What work in steps comes to. */
-function ended<T>(work: Generator<void, T>): T {
-  for (;;) {
-    const step = work.next();
-    if (step.done) return step.value;
-  }
-}
 
 describe('computeBoardShadow', () => {
   const rectangle = { minX: -100, minY: -100, maxX: 100, maxY: 100 };

@@ -4,6 +4,7 @@ import type { MapState } from '../../control/MapDrawer.ts';
 import { sayPiece } from '../../sayPiece.ts';
 import type { FigureSight } from '../FigureSight.ts';
 import type { OverlayLabel } from '../overlayLayout.ts';
+import type { PlaceFinder } from '../PlaceFinder.ts';
 import { MapReader } from './MapReader.ts';
 import { mapLabels } from './mapLabels.ts';
 import { type MapModel, mapModel } from './mapModel.ts';
@@ -18,6 +19,8 @@ export class MapHand {
   private key: readonly unknown[] = [];
   private reader: MapReader | null = null;
   private session: SessionState | null = null;
+
+  constructor(private readonly finder: PlaceFinder) {}
 
   /** The map in sight; null: none is chosen, it has not come, or something lies over it. */
   get model(): MapModel | null {
@@ -64,9 +67,9 @@ export class MapHand {
     const pieces = session?.answer?.geometry.pieces;
     if (shown === null || !session || !pieces) return [];
     const { picture, bands } = shown;
-    const places = [...mapLabels(picture, pieces, bands)].filter(
-      ({ normal }) => view.facing(normal) > LEAST_LABEL_FACING,
-    );
+    const places = this.finder
+      .places(picture, bands.borders.join(' '), () => mapLabels(picture, pieces, bands))
+      .filter(({ normal }) => view.facing(normal) > LEAST_LABEL_FACING);
     const isDeepFirst = picture.of === 'undercut';
     places.sort((a, b) => (isDeepFirst ? b.level - a.level : a.level - b.level));
     return places.map(({ level, at }) => ({ at, text: sayBorder(picture.of, level, session.prefs.units) }));
