@@ -1,4 +1,5 @@
 import { createPlanner } from './jobs/client.ts';
+import { digestBlob } from './jobs/digestBlob.ts';
 import { createIndexedDbVault } from './session/SessionVault.ts';
 import { AppSheet } from './ui/AppSheet.ts';
 import { adoptTokens } from './ui/adoptTokens.ts';
@@ -8,7 +9,7 @@ import { Workshop } from './ui/control/Workshop.ts';
 
 /** The page: one workshop behind one sheet. */
 adoptTokens(document);
-const workshop = new Workshop(createPlanner(), createIndexedDbVault(), await findDemo());
+const workshop = new Workshop(createPlanner(), createIndexedDbVault(digestBlob), await findDemo());
 const sheet = new AppSheet();
 sheet.workshop = workshop;
 document.body.append(sheet);

@@ -1,4 +1,3 @@
-import { hashScan, newKey } from './hashScan.ts';
 import {
   type KeptChange,
   type KeptLook,
@@ -6,6 +5,7 @@ import {
   KeptPlanMoved,
   type NewKeptPlan,
 } from './KeptPlan.ts';
+import { newKey } from './newKey.ts';
 import type { VaultDatabase } from './openVault.ts';
 
 /**
@@ -35,9 +35,13 @@ export interface PlanVault {
 
 const STORES = ['plans', 'scans', 'pictures'] as const;
 
-/** The plans' part of the database that `open` leads to. */
+/**
+ * The plans' part of the database that `open` leads to.
+ * @param digest a name for bytes that equal bytes share, so that they are kept once; null: each is kept under a name of its own
+ */
 export function createPlanVault(
   open: () => Promise<VaultDatabase>,
+  digest: (bytes: Blob) => Promise<string | null>,
   now: () => Date = () => new Date(),
 ): PlanVault {
   /** Reads a plan, makes another of it and writes that, in one transaction. */
@@ -64,7 +68,8 @@ export function createPlanVault(
       return (await (await open()).get('pictures', id)) ?? null;
     },
     async create({ bytes, ...fresh }) {
-      const scanKey = await hashScan(bytes);
+      const blob = new Blob([bytes]);
+      const scanKey = (await digest(blob)) ?? newKey();
       const at = now().toISOString();
       const kept: KeptPlan = {
         ...fresh,
@@ -79,7 +84,7 @@ export function createPlanVault(
       const tx = (await open()).transaction(['plans', 'scans'], 'readwrite');
       const isThere = (await tx.objectStore('scans').count(scanKey)) > 0;
       await Promise.all([
-        ...(isThere ? [] : [tx.objectStore('scans').put(new Blob([bytes]), scanKey)]),
+        ...(isThere ? [] : [tx.objectStore('scans').put(blob, scanKey)]),
         tx.objectStore('plans').put(kept, kept.id),
         tx.done,
       ]);

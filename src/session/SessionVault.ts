@@ -22,8 +22,8 @@ export interface SessionVault {
   readonly tabs?: TabChannel | null;
 }
 
-/** A vault over IndexedDB. The database is opened at the first call and kept open. */
-export function createIndexedDbVault(): SessionVault {
+/** A vault over IndexedDB. The database is opened at the first call and kept open. `digest` as `createPlanVault` takes it. */
+export function createIndexedDbVault(digest: (bytes: Blob) => Promise<string | null>): SessionVault {
   const open = keepVaultOpen();
   return {
     async load() {
@@ -39,7 +39,7 @@ export function createIndexedDbVault(): SessionVault {
         tx.done,
       ]);
     },
-    plans: createPlanVault(open),
+    plans: createPlanVault(open, digest),
     shop: createShopVault(open),
     tabs: createTabChannel(),
   };

@@ -1,6 +1,6 @@
 import { type DBSchema, type IDBPDatabase, type IDBPTransaction, openDB } from 'idb';
-import { newKey } from './hashScan.ts';
 import type { KeptPlan } from './KeptPlan.ts';
+import { newKey } from './newKey.ts';
 
 const DATABASE_NAME = 'scute';
 /**

@@ -9,8 +9,9 @@ export async function encodePicture(rgba: Uint8Array, widthPx: number): Promise<
   for (let row = 0; row < heightPx; row++) {
     picture.data.set(rgba.subarray(row * rowBytes, (row + 1) * rowBytes), (heightPx - 1 - row) * rowBytes);
   }
+  // Kept out of the graphics card, which may be busy: to be encoded is all that it is for.
   const canvas = new OffscreenCanvas(widthPx, heightPx);
-  const pencil = canvas.getContext('2d');
+  const pencil = canvas.getContext('2d', { willReadFrequently: true });
   if (pencil === null) throw new Error('The browser could not make a PNG of the picture.');
   pencil.putImageData(picture, 0, 0);
   return canvas.convertToBlob({ type: 'image/png' });

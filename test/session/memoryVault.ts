@@ -1,5 +1,5 @@
-import { newKey } from '../../src/session/hashScan.ts';
 import { type KeptPlan, KeptPlanMoved } from '../../src/session/KeptPlan.ts';
+import { newKey } from '../../src/session/newKey.ts';
 import type { PlanVault } from '../../src/session/PlanVault.ts';
 import type { SessionVault, StoredSession } from '../../src/session/SessionVault.ts';
 import type { TabChannel, TabMessage } from '../../src/session/TabChannel.ts';

@@ -1,4 +1,4 @@
-import { BufferAttribute, BufferGeometry, Mesh, type ShaderMaterial } from 'three';
+import { BufferAttribute, BufferGeometry, Mesh, type ShaderMaterial, Sphere, Vector3 } from 'three';
 import type { ShadedSurface } from '../../core/picture/creaseNormals.ts';
 import type { ShadedPicture, TouchPicture, UndercutPicture } from '../../jobs/protocol.ts';
 import type { BodyInk } from './BodyInk.ts';
@@ -118,6 +118,8 @@ export class Body {
     geometry.setAttribute('normal', new BufferAttribute(normals, 3));
     geometry.setAttribute('aperture', new BufferAttribute(openAperture(normals), 4, true));
     geometry.setIndex(new BufferAttribute(indices, 1));
+    // Else three would go through all corners for it, and it is only asked for the order of drawing.
+    geometry.boundingSphere = new Sphere(new Vector3(), Number.POSITIVE_INFINITY);
     this.mesh.geometry.dispose();
     this.mesh.geometry = geometry;
     if (this.marks === 'locks') {
