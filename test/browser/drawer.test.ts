@@ -234,14 +234,14 @@ test('a full store is said once; the job can be saved to a file, another opened,
 }, 300_000);
 
 test('a blocked store, as in a private window: said once, and everything else works', async () => {
-  const opened = await openPage(browser, 'about:blank');
+  const opened = await openPage(browser, inject('pageUrl'), {}, (page) =>
+    page.addInitScript(() => {
+      IDBFactory.prototype.open = () => {
+        throw new DOMException('The user denied permission to access the database.', 'SecurityError');
+      };
+    }),
+  );
   const { page } = opened;
-  await page.addInitScript(() => {
-    IDBFactory.prototype.open = () => {
-      throw new DOMException('The user denied permission to access the database.', 'SecurityError');
-    };
-  });
-  await page.goto(inject('pageUrl'));
   await page.getByRole('main').waitFor();
   await dropFile(page, 'dome.stl', domeScan());
   await page.locator('scute-title-block').getByText('dome.stl').first().waitFor();

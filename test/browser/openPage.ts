@@ -24,7 +24,7 @@ export async function openPage(
   browser: Browser,
   url: string,
   options: BrowserContextOptions = {},
-  prepare: (page: Page) => Promise<void> = async () => {},
+  prepare: (page: Page) => Promise<unknown> = async () => {},
 ): Promise<OpenedPage> {
   const requests: string[] = [];
   const troubles: string[] = [];

@@ -12,7 +12,9 @@ export async function readStores(page: Page, names: readonly string[]) {
     const found: Record<string, unknown[]> = {};
     for (const name of stores) {
       const values = await done<unknown[]>(db.transaction(name).objectStore(name).getAll());
-      found[name] = values.map((value) => (value instanceof ArrayBuffer ? value.byteLength : value instanceof Blob ? value.size : value));
+      found[name] = values.map((value) =>
+        value instanceof ArrayBuffer ? value.byteLength : value instanceof Blob ? value.size : value,
+      );
     }
     const { version } = db;
     db.close();

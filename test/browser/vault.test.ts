@@ -19,12 +19,11 @@ const plan = { ...newPlan('kept.stl'), leastThicknessMm: 5.5 };
 
 test('what version 1 of the store held is a kept plan now, and what cannot be read is put aside', async () => {
   const url = inject('pageUrl');
-  const opened = await openPage(browser, 'about:blank');
-  const { page } = opened;
   const prefs = { current: { stage: 'coats' } };
-  await makeOldDatabase(page, url, 1, { plan: { current: plan }, prefs }, scan);
-
-  await page.goto(url);
+  const opened = await openPage(browser, url, {}, (blank) =>
+    makeOldDatabase(blank, url, 1, { plan: { current: plan }, prefs }, scan),
+  );
+  const { page } = opened;
   await page.locator('scute-title-block').getByText('kept.stl').first().waitFor();
   await waitForAnswer(page);
   const upgraded = await readStores(page, ['plans', 'scans', 'prefs', 'materials', 'shop', 'aside']);
@@ -51,8 +50,6 @@ test('what version 1 of the store held is a kept plan now, and what cannot be re
 
 test('what version 2 of the store held is all there in version 3, byte for byte', async () => {
   const url = inject('pageUrl');
-  const opened = await openPage(browser, 'about:blank');
-  const { page } = opened;
   const aside = {
     from: 'shop',
     key: 'x',
@@ -60,21 +57,16 @@ test('what version 2 of the store held is all there in version 3, byte for byte'
     at: '2026-01-01T00:00:00.000Z',
     value: [1, { two: 3 }],
   };
-  await makeOldDatabase(
-    page,
-    url,
-    2,
-    {
-      // A later plan than this page knows: it must lie there untouched.
-      plan: { current: { schema: 'scute-plan/99', job: { name: 'From tomorrow' }, deep: [{ a: 1 }] } },
-      prefs: { current: { stage: 'mix', units: 'us' } },
-      materials: {},
-      shop: {},
-      aside: { x: aside },
-    },
-    scan,
-  );
-  await page.goto(url);
+  const stores = {
+    // A later plan than this page knows: it must lie there untouched.
+    plan: { current: { schema: 'scute-plan/99', job: { name: 'From tomorrow' }, deep: [{ a: 1 }] } },
+    prefs: { current: { stage: 'mix', units: 'us' } },
+    materials: {},
+    shop: {},
+    aside: { x: aside },
+  };
+  const opened = await openPage(browser, url, {}, (blank) => makeOldDatabase(blank, url, 2, stores, scan));
+  const { page } = opened;
   await page.locator('scute-notices').getByText('From tomorrow').waitFor();
   await waitForAnswer(page);
   const { version, found } = await readStores(page, ['plans', 'scans', 'prefs', 'aside']);
