@@ -15,6 +15,7 @@ import { NOT_COVERED } from './lifting/liftPieces.ts';
 
 /** Steps of the work beside which a caution stands, in the order of the work; 'All steps' stands last. */
 export const CAUTION_STEPS = [
+  'Rubber',
   'Release',
   'Mixing',
   'Resin',
@@ -50,10 +51,13 @@ export interface CautionGround {
  */
 export function listCautions(plan: PlanDocument, { casting, handling }: CautionGround): Caution[] {
   const hazards = new Set<Hazard>(systemsOf(plan).flatMap((system) => system.hazards));
+  const laidUp = new Set<Hazard>([plan.material, ...plan.otherMaterials].flatMap((system) => system.hazards));
   const cautions: Caution[] = [
+    ...ofIsocyanate(hazards, laidUp, 'Rubber'),
     ...ofRelease(plan),
     ...ofPowder(hazards),
     ...ofResin(hazards),
+    ...ofIsocyanate(hazards, laidUp, 'Resin'),
     ...ofHeat(systemsOf(plan)),
     ...ofFlange(plan),
     ...ofGlass(plan, hazards),
@@ -130,13 +134,23 @@ function ofResin(hazards: ReadonlySet<Hazard>): Caution[] {
       'Epoxy resin and hardener can make the skin allergic for good: gloves, sleeves, and nothing wiped off with solvent (common practice, no source; the safety data sheet says more).',
     );
   }
-  if (hazards.has('isocyanate')) {
-    // Source: NIOSH Pocket Guide, methylene bisphenyl isocyanate.
-    add(
-      'Isocyanates make lungs and skin allergic: gloves and fresh air. MDI is held to 0.005 ppm over a shift, at no time over 0.02 (NIOSH; OSHA has the latter).',
-    );
-  }
   return cautions;
+}
+
+/** Beside the coats' batches when they hold it, else beside the rubber: a batch of gypsum needs no word on it. */
+function ofIsocyanate(
+  hazards: ReadonlySet<Hazard>,
+  laidUp: ReadonlySet<Hazard>,
+  step: 'Rubber' | 'Resin',
+): Caution[] {
+  if (!hazards.has('isocyanate') || laidUp.has('isocyanate') !== (step === 'Resin')) return [];
+  return [
+    {
+      // Source: NIOSH Pocket Guide, methylene bisphenyl isocyanate.
+      step,
+      text: 'Isocyanates make lungs and skin allergic: gloves and fresh air. MDI is held to 0.005 ppm over a shift, at no time over 0.02 (NIOSH; OSHA has the latter).',
+    },
+  ];
 }
 
 function ofHeat(systems: readonly MaterialSystem[]): Caution[] {

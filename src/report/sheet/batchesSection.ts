@@ -15,7 +15,7 @@ export function batchesSection(
   cautions: CautionPile,
 ): SheetSection {
   const parts: SheetPart[] = [];
-  const first = cautions.take('Mixing', 'Resin');
+  const first = cautions.take('Rubber', 'Mixing', 'Resin');
   if (first.length > 0) parts.push({ kind: 'cautions', lines: first });
   parts.push({
     kind: 'lines',

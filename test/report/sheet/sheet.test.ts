@@ -15,7 +15,17 @@ import { madeUpResult } from '../madeUpResult.ts';
 import { readHtml } from './readHtml.ts';
 
 const NASTY = `<script>alert("1")</script> 'n' & "q" <b`;
-const STEPS = ['Mixing', 'Resin', 'Setting', 'Flange', 'Reinforced coat', 'Trimming', 'Lifting', 'Casting'];
+const STEPS = [
+  'Rubber',
+  'Mixing',
+  'Resin',
+  'Setting',
+  'Flange',
+  'Reinforced coat',
+  'Trimming',
+  'Lifting',
+  'Casting',
+];
 const MORE_STEPS = ['Opening', 'Release', 'All steps', 'A step that no section knows'];
 
 const plan: PlanDocument = { ...newPlan('bust.stl'), job: { name: 'Bust', shop: 'A loft' } };
