@@ -28,7 +28,7 @@ export class BandGrid {
   phi: Float32Array;
   tri: Int32Array;
   /** brickCapacity x 3: cell coordinates i j k of each brick's first cell. */
-  private corners: Int32Array;
+  corners: Int32Array;
   private readonly directory: Int32Array;
 
   constructor(

@@ -2,31 +2,44 @@ import { buildVertexRings, type VertexRings } from '../mesh/buildVertexRings.ts'
 import type { PreparedScan } from '../mesh/PreparedScan.ts';
 import { type Box, boundingBox, type TriMesh, vertCount } from '../mesh/TriMesh.ts';
 import { WindingTree } from '../spatial/WindingTree.ts';
+import { type OrderedSurface, orderSurface } from './OrderedSurface.ts';
 
 /** What every field of one scan shares: the surface S without its base cap, its neighbourhood and its inside. */
 export interface BandSource {
   /** The prepared mesh, vertices and triangle numbers unchanged. */
   readonly mesh: TriMesh;
   readonly twins: Int32Array;
-  readonly rings: VertexRings;
   /** Triangles that belong to S. */
   readonly isSurface: Uint8Array;
   readonly box: Box;
   readonly standsOnBoard: boolean;
+  /** Built when first asked for. */
+  readonly rings: VertexRings;
+  /** S with its neighbourhood, in space order. */
+  readonly ordered: OrderedSurface;
+  /** Built when first asked for: a clean closed surface never needs it. */
   readonly winding: WindingTree;
 }
 
 /** O(n). On a board the winding number is taken with the mesh mirrored in it, so that the open underside needs no cap. */
 export function makeBandSource(scan: PreparedScan): BandSource {
-  const surface = surfaceOnly(scan);
+  let rings: VertexRings | undefined;
+  let winding: WindingTree | undefined;
   return {
     mesh: scan.mesh,
     twins: scan.twins,
-    rings: buildVertexRings(scan.mesh.indices, vertCount(scan.mesh)),
     isSurface: scan.isSurface,
     box: boundingBox(scan.mesh),
     standsOnBoard: scan.standsOnBoard,
-    winding: new WindingTree(surface, { mirrorInBoard: scan.standsOnBoard }),
+    ordered: orderSurface(scan.mesh, scan.twins, scan.isSurface),
+    get rings() {
+      rings ??= buildVertexRings(scan.mesh.indices, vertCount(scan.mesh));
+      return rings;
+    },
+    get winding() {
+      winding ??= new WindingTree(surfaceOnly(scan), { mirrorInBoard: scan.standsOnBoard });
+      return winding;
+    },
   };
 }
 

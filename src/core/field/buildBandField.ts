@@ -2,11 +2,19 @@ import type { Checkpoint } from '../checkpoint.ts';
 import { BandGrid } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { growBand } from './growBand.ts';
-import { SEED_REACH_CELLS, seedBand } from './seedBand.ts';
+import { measureNear } from './measureNear.ts';
+import { SAMPLE_REACH_CELLS, scatterSamples } from './scatterSamples.ts';
 import { signBand } from './signBand.ts';
+import { spreadSamples } from './spreadSamples.ts';
 
 /** A level set that passes a cube cannot be farther from its centre than half the cube's diagonal, in cell edges. */
 export const HALF_DIAGONAL_CELLS = Math.sqrt(3) / 2;
+
+/**
+ * Every cell within this many cell edges of S is measured and gets its side before the wave goes out: thick enough a wall
+ * that the wave cannot slip through (a step of one edge cannot jump from +1/2 to -1/2 or farther).
+ */
+const WALL_CELLS = 1;
 
 /** Empty cells round the band, so that the box never clips it. */
 const MARGIN_CELLS = 2;
@@ -36,14 +44,29 @@ export async function buildBandField(
     Math.ceil((max[1] - min[1] + 2 * pad) / cellMm),
     Math.ceil((max[2] + pad - originZ) / cellMm),
   ]);
-  await seedBand(grid, source, cp.within(0, 0.25, 'finding the rubber in the grid'));
-  await signBand(grid, source, isClosed, cp.within(0.25, 0.4, 'telling inside from outside'));
+  const { ordered } = source;
+  const cloud = await scatterSamples(grid, ordered, cp.within(0, 0.15, 'finding the rubber in the grid'));
+  await spreadSamples(
+    grid,
+    cloud,
+    WALL_CELLS + SAMPLE_REACH_CELLS,
+    cp.within(0.15, 0.2, 'finding the rubber in the grid'),
+  );
+  const near = await measureNear(
+    grid,
+    ordered,
+    cloud,
+    cp.within(0.2, 0.35, 'finding the rubber in the grid'),
+  );
+  await signBand(grid, source, near, isClosed, cp.within(0.35, 0.45, 'telling inside from outside'));
   await growBand(
     grid,
     source,
-    Math.max(reachMm, SEED_REACH_CELLS * cellMm),
+    near,
+    Math.max(reachMm, WALL_CELLS * cellMm),
+    WALL_CELLS * cellMm,
     isClosed,
-    cp.within(0.4, 1, 'measuring distances'),
+    cp.within(0.45, 1, 'measuring distances'),
   );
   return grid;
 }

@@ -22,6 +22,20 @@ export function closestOnTriangle(
   const a = indices[3 * tri] * 3;
   const b = indices[3 * tri + 1] * 3;
   const c = indices[3 * tri + 2] * 3;
+  return closestOnCorners(positions, a, b, c, x, y, z, out);
+}
+
+/** As `closestOnTriangle`, the triangle given by the indices a b c of its corners' x in `positions`. */
+export function closestOnCorners(
+  positions: Float64Array,
+  a: number,
+  b: number,
+  c: number,
+  x: number,
+  y: number,
+  z: number,
+  out: Float64Array,
+): number {
   const ax = positions[a];
   const ay = positions[a + 1];
   const az = positions[a + 2];

@@ -29,7 +29,7 @@ export async function contourFlange(
   keepClear: readonly AreaBall[],
   cp: Checkpoint,
 ): Promise<LookSurface[]> {
-  const grid = await buildWallGrid(source, far, wall, thicknessMm, cp.within(0, 0.4, 'drawing the flange'));
+  const grid = await buildWallGrid(far, wall, thicknessMm, cp.within(0, 0.4, 'drawing the flange'));
   const cells = grid.brickCount * BRICK_CELLS;
   const clear = new BallGrid(keepClear, CLEAR_REACH_CELLS * far.cellMm);
   // Per cell: how far it is out of the band between the two distances or into what is kept clear, and the region on whose side of the wall it lies:

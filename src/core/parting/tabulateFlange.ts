@@ -45,13 +45,7 @@ export async function tabulateFlange(
   const knotCount = steps + 1;
   const sums = Array.from({ length: regionCount }, () => new Float64Array(knotCount * TABLE_WIDTH));
   if (wall.left.length > 0) {
-    const grid = await buildWallGrid(
-      source,
-      far,
-      wall,
-      thicknessMm,
-      cp.within(0, 0.6, 'setting up the flange'),
-    );
+    const grid = await buildWallGrid(far, wall, thicknessMm, cp.within(0, 0.6, 'setting up the flange'));
     const measuring = cp.within(0.6, 1, 'measuring the flange');
     const clear = clearGrid(keepClear, far.cellMm);
     await addCells(grid, source, far, wall, thicknessMm, knotMm, knotCount, clear, sums, measuring);

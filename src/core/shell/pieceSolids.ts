@@ -125,7 +125,6 @@ async function flangeMeshes(run: SolidRun, cp: Checkpoint): Promise<readonly Tri
     cp.within(0, 0.5, 'making the solids'),
   );
   const wallGrid = await buildWallGrid(
-    source,
     far,
     wall,
     flange.thicknessMm + cellMm,

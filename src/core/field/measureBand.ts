@@ -1,0 +1,96 @@
+import type { Checkpoint } from '../checkpoint.ts';
+import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
+import { considerNeighbours } from './considerNeighbours.ts';
+import type { NearCells } from './measureNear.ts';
+import type { OrderedSurface } from './OrderedSurface.ts';
+import type { SampleCloud } from './SampleCloud.ts';
+import { WALL } from './SampleWave.ts';
+import { SurfaceWalk } from './SurfaceWalk.ts';
+
+/** What is known already where S has an inside. */
+export interface SignedCells {
+  readonly near: NearCells;
+  /** Inside cells are kept as far as this below S. */
+  readonly insideMm: number;
+  /** Inside cells over the mouths of holes, kept however deep. */
+  readonly mouth: ReadonlySet<number>;
+}
+
+/**
+ * Puts exact distances in the place of samples, brick by brick: a walk from the sample's triangle. Cells that turn out to
+ * lie beyond `bandMm` are let go. Leaves the grid as it is meant to be read, `tri` by the numbers of the mesh.
+ */
+export async function measureBand(
+  grid: BandGrid,
+  surface: OrderedSurface,
+  cloud: SampleCloud,
+  bandMm: number,
+  cp: Checkpoint,
+  signed?: SignedCells,
+): Promise<void> {
+  const walk = new SurfaceWalk(surface);
+  let next = 0;
+  for (let brick = 0; brick < grid.brickCount; brick++) {
+    if (cp.due()) await cp.pause((0.8 * brick) / grid.brickCount);
+    next = measureBrick(grid, cloud, walk, brick, bandMm, signed, next);
+  }
+  const { ids } = surface;
+  const { tri } = grid;
+  const end = grid.brickCount * BRICK_CELLS;
+  for (let cell = 0; cell < end; cell++) if (tri[cell] >= 0) tri[cell] = ids[tri[cell]];
+}
+
+/** `from`: the first of the near cells that is not done; returns the next one. */
+function measureBrick(
+  grid: BandGrid,
+  cloud: SampleCloud,
+  walk: SurfaceWalk,
+  brick: number,
+  bandMm: number,
+  signed: SignedCells | undefined,
+  from: number,
+): number {
+  const h = grid.cellMm;
+  const { phi, tri, corners } = grid;
+  const x0 = grid.origin[0] + (corners[3 * brick] + 0.5) * h;
+  const y0 = grid.origin[1] + (corners[3 * brick + 1] + 0.5) * h;
+  const z0 = grid.origin[2] + (corners[3 * brick + 2] + 0.5) * h;
+  let next = from;
+  for (let local = 0; local < BRICK_CELLS; local++) {
+    const cell = brick * BRICK_CELLS + local;
+    if (phi[cell] === UNREACHED) continue;
+    // Cells before this one are done and hold triangles, those after it samples.
+    let d: number;
+    let t: number;
+    if (signed !== undefined && next < signed.near.count && signed.near.cells[next] === cell) {
+      t = signed.near.feet.tris[next];
+      d = signed.near.phi[next++];
+    } else {
+      walk.run(
+        cloud.tris[tri[cell]],
+        x0 + (local & 7) * h,
+        y0 + ((local >> 3) & 7) * h,
+        z0 + (local >> 6) * h,
+      );
+      considerNeighbours(grid, walk, cell, (next) => (next < cell ? tri[next] : cloud.tris[tri[next]]));
+      t = walk.tri;
+      d = walk.distance();
+    }
+    if (signed !== undefined && phi[cell] === WALL) {
+      d = -Math.abs(d);
+      if (d < -signed.insideMm && !signed.mouth.has(cell)) {
+        phi[cell] = UNREACHED;
+        tri[cell] = -1;
+        continue;
+      }
+    }
+    if (d > bandMm) {
+      phi[cell] = UNREACHED;
+      tri[cell] = -1;
+    } else {
+      phi[cell] = d;
+      tri[cell] = t;
+    }
+  }
+  return next;
+}
