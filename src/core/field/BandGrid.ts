@@ -27,7 +27,7 @@ export class BandGrid {
   /** brickCapacity x BRICK_CELLS */
   phi: Float32Array;
   tri: Int32Array;
-  /** brickCapacity x 3: cell coordinates i j k of each brick's first cell. */
+  /** brickCapacity x 3: cell coordinates i j k of each brick's first cell; made anew, as `phi` and `tri`, when room runs out. */
   corners: Int32Array;
   private readonly directory: Int32Array;
 
@@ -84,14 +84,20 @@ export class BandGrid {
     out[2] = corners[3 * brick + 2];
   }
 
+  /** Makes room for so many bricks at once. Memory that is never written to costs nothing. */
+  reserve(bricks: number): void {
+    if (3 * bricks > this.corners.length) this.makeRoom(bricks);
+  }
+
+  private makeRoom(bricks: number): void {
+    this.phi = grown(this.phi, new Float32Array(bricks * BRICK_CELLS));
+    this.tri = grown(this.tri, new Int32Array(bricks * BRICK_CELLS));
+    this.corners = grown(this.corners, new Int32Array(3 * bricks));
+  }
+
   private addBrick(place: number): number {
     const brick = this.brickCount++;
-    if (3 * brick >= this.corners.length) {
-      const capacity = Math.ceil(brick * 1.5);
-      this.phi = grown(this.phi, new Float32Array(capacity * BRICK_CELLS));
-      this.tri = grown(this.tri, new Int32Array(capacity * BRICK_CELLS));
-      this.corners = grown(this.corners, new Int32Array(3 * capacity));
-    }
+    if (3 * brick >= this.corners.length) this.makeRoom(Math.ceil(brick * 1.5));
     this.directory[place] = brick;
     this.corners[3 * brick] = (place % this.bricksX) * BRICK;
     this.corners[3 * brick + 1] = (Math.floor(place / this.bricksX) % this.bricksY) * BRICK;

@@ -3,7 +3,7 @@ import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { TABLE_WIDTH } from './CoatTable.ts';
 import { closestOnTriangle } from './closestOnTriangle.ts';
-import { cubeCut, cubeReach } from './cubeCut.ts';
+import { cubeCuts, cubeReach } from './cubeCut.ts';
 
 /** Distances under this share of a cell give no usable direction: the triangle's normal is taken. */
 const NO_DIRECTION_CELLS = 1e-5;
@@ -27,7 +27,6 @@ export class CellCutter {
   first = 0;
   full = 0;
   readonly shares: Float64Array;
-  private readonly corner = new Int32Array(3);
   private readonly normal = new Float64Array(3);
 
   constructor(
@@ -46,10 +45,10 @@ export class CellCutter {
     const phi = grid.phi[cell];
     if (phi === UNREACHED) return false;
     const h = grid.cellMm;
-    grid.brickCorner(brick, this.corner);
-    const x = grid.origin[0] + (this.corner[0] + (local & 7) + 0.5) * h;
-    const y = grid.origin[1] + (this.corner[1] + ((local >> 3) & 7) + 0.5) * h;
-    const z = grid.origin[2] + (this.corner[2] + (local >> 6) + 0.5) * h;
+    const { corners, origin } = grid;
+    const x = origin[0] + (corners[3 * brick] + (local & 7) + 0.5) * h;
+    const y = origin[1] + (corners[3 * brick + 1] + ((local >> 3) & 7) + 0.5) * h;
+    const z = origin[2] + (corners[3 * brick + 2] + (local >> 6) + 0.5) * h;
     const tri = grid.tri[cell];
     const { foot } = this;
     closestOnTriangle(this.source.mesh.positions, this.source.mesh.indices, tri, x, y, z, foot);
@@ -69,9 +68,15 @@ export class CellCutter {
     if (first >= this.knotCount) return false;
     const full = Math.max(first, Math.ceil((this.phi + reach) / knotMm));
     const end = Math.min(full, this.knotCount);
-    for (let k = first; k < end; k++) {
-      this.shares[k - first] = cubeCut(this.gx, this.gy, this.gz, (k * knotMm - this.phi) / h);
-    }
+    cubeCuts(
+      this.gx,
+      this.gy,
+      this.gz,
+      (first * knotMm - this.phi) / h,
+      knotMm / h,
+      end - first,
+      this.shares,
+    );
     this.first = first;
     this.full = full;
     this.tri = tri;

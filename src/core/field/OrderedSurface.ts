@@ -14,6 +14,7 @@ export const CAP_SIDE = -2;
  */
 export interface OrderedSurface {
   readonly triCount: number;
+  readonly areaMm2: number;
   /** vertCount x 3, mm. */
   readonly positions: Float64Array;
   /**
@@ -44,6 +45,7 @@ export function orderSurface(mesh: TriMesh, twins: Int32Array, isSurface: Uint8A
   const tris = new Int32Array(triCount * TRI_STRIDE);
   const positions = new Float64Array(mesh.positions.length);
   let next = 0;
+  let twiceArea = 0;
   for (let t = 0; t < triCount; t++) {
     const from = 3 * ids[t];
     const at = t * TRI_STRIDE;
@@ -68,8 +70,22 @@ export function orderSurface(mesh: TriMesh, twins: Int32Array, isSurface: Uint8A
         tris[at + SIDES + k] = place < 0 ? CAP_SIDE : 4 * place + (twin - 3 * other);
       }
     }
+    twiceArea += twiceAreaOf(positions, tris[at], tris[at + 1], tris[at + 2]);
   }
-  return { triCount, positions, tris, ids };
+  return { triCount, areaMm2: twiceArea / 2, positions, tris, ids };
+}
+
+function twiceAreaOf(p: Float64Array, a: number, b: number, c: number): number {
+  const ux = p[b] - p[a];
+  const uy = p[b + 1] - p[a + 1];
+  const uz = p[b + 2] - p[a + 2];
+  const vx = p[c] - p[a];
+  const vy = p[c + 1] - p[a + 1];
+  const vz = p[c + 2] - p[a + 2];
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  return Math.sqrt(nx * nx + ny * ny + nz * nz);
 }
 
 /** Numbers of the triangles of S, bin after bin. */

@@ -15,14 +15,13 @@ export class SampleCloud {
     this.tris = new Int32Array(room);
   }
 
-  /** Writes the sample of number `count`, which is kept when `count` is raised. */
-  put(x: number, y: number, z: number, tri: number): void {
-    const at = this.count;
-    if (at === this.tris.length) this.grow();
-    this.points[3 * at] = x;
-    this.points[3 * at + 1] = y;
-    this.points[3 * at + 2] = z;
-    this.tris[at] = tri;
+  /** Writes sample `n`, at most one beyond the last; it is kept when `count` includes it. */
+  put(n: number, x: number, y: number, z: number, tri: number): void {
+    if (n === this.tris.length) this.grow();
+    this.points[3 * n] = x;
+    this.points[3 * n + 1] = y;
+    this.points[3 * n + 2] = z;
+    this.tris[n] = tri;
   }
 
   private grow(): void {

@@ -1,3 +1,4 @@
+import type { BandGrid } from './BandGrid.ts';
 import { CORNER, closestOnCorners, EDGE, FACE } from './closestOnTriangle.ts';
 import { OPEN_SIDE, type OrderedSurface, SIDES, TRI_STRIDE } from './OrderedSurface.ts';
 
@@ -7,7 +8,10 @@ const MOST_STEPS = 256;
 /** Corners round a vertex before its fan is taken to be broken. */
 const MOST_FAN = 4096;
 
-/** Side and rim of a nearest point, and the point itself: x y z, squared distance. */
+/** Samples are Float32: one that lies this little beyond a plane, in cell edges, may lie on it. */
+const ROUNDING_CELLS = 1e-4;
+
+/** Numbers of a nearest point: x y z, squared distance. */
 const POINT = 4;
 
 /**
@@ -20,6 +24,7 @@ export class SurfaceWalk {
   private part = FACE;
   private best = new Float64Array(POINT);
   private trial = new Float64Array(POINT);
+  private readonly plane = new Float64Array(4);
   private readonly from = new Float64Array(3);
   private readonly normal = new Float64Array(3);
 
@@ -35,11 +40,9 @@ export class SurfaceWalk {
     return this.isBehind() ? -this.distance() : this.distance();
   }
 
-  /** Writes the nearest point found, x y z. */
-  writePoint(out: Float64Array): void {
-    out[0] = this.best[0];
-    out[1] = this.best[1];
-    out[2] = this.best[2];
+  /** The nearest point found, x y z in elements 0..2. The next walk overwrites it. */
+  point(): Float64Array {
+    return this.best;
   }
 
   /** From triangle `start` to the nearest one that a descent over edges and corners reaches. */
@@ -54,34 +57,31 @@ export class SurfaceWalk {
     this.descend(x, y, z);
   }
 
+  /** Goes on from another triangle if that holds a nearer point than the last walk's, and says whether it did. */
+  consider(tri: number): boolean {
+    const { from } = this;
+    if (tri === this.tri || !this.tryTri(tri, from[0], from[1], from[2])) return false;
+    this.descend(from[0], from[1], from[2]);
+    return true;
+  }
+
   /**
-   * Goes on from another triangle if that holds a nearer point than the last walk's.
-   *
-   * First its corners are held against the plane through the nearest point, square to the way there: what is nearer lies
-   * within the ball about the query, which is all beyond that plane. On a convex part of S nothing is.
+   * The plane through the last walk's nearest point, square to the way there, in cell edges as samples are: points with
+   * x p[0] + y p[1] + z p[2] > p[3] lie beyond it, on the side of the point that was walked for.
    */
-  consider(tri: number): void {
-    if (tri === this.tri) return;
-    const { positions, tris } = this.surface;
-    const { from, best } = this;
-    const fx = best[0];
-    const fy = best[1];
-    const fz = best[2];
-    const gx = from[0] - fx;
-    const gy = from[1] - fy;
-    const gz = from[2] - fz;
-    const level = gx * fx + gy * fy + gz * fz;
-    const at = tri * TRI_STRIDE;
-    const a = tris[at];
-    const b = tris[at + 1];
-    const c = tris[at + 2];
-    if (
-      positions[a] * gx + positions[a + 1] * gy + positions[a + 2] * gz > level ||
-      positions[b] * gx + positions[b + 1] * gy + positions[b + 2] * gz > level ||
-      positions[c] * gx + positions[c + 1] * gy + positions[c + 2] * gz > level
-    ) {
-      if (this.tryTri(tri, from[0], from[1], from[2])) this.descend(from[0], from[1], from[2]);
-    }
+  tangentPlane(grid: BandGrid): Float64Array {
+    const { from, best, plane } = this;
+    const { origin, cellMm } = grid;
+    const perMm = 1 / cellMm;
+    const x = (best[0] - origin[0]) * perMm - 0.5;
+    const y = (best[1] - origin[1]) * perMm - 0.5;
+    const z = (best[2] - origin[2]) * perMm - 0.5;
+    plane[0] = (from[0] - best[0]) * perMm;
+    plane[1] = (from[1] - best[1]) * perMm;
+    plane[2] = (from[2] - best[2]) * perMm;
+    const length2 = plane[0] * plane[0] + plane[1] * plane[1] + plane[2] * plane[2];
+    plane[3] = plane[0] * x + plane[1] * y + plane[2] * z + ROUNDING_CELLS * Math.sqrt(length2);
+    return plane;
   }
 
   private descend(x: number, y: number, z: number): void {

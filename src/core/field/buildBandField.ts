@@ -1,6 +1,7 @@
 import type { Checkpoint } from '../checkpoint.ts';
-import { BandGrid } from './BandGrid.ts';
+import { BandGrid, BRICK_CELLS } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
+import { estimateCells } from './chooseCell.ts';
 import { growBand } from './growBand.ts';
 import { measureNear } from './measureNear.ts';
 import { SAMPLE_REACH_CELLS, scatterSamples } from './scatterSamples.ts';
@@ -15,6 +16,9 @@ export const HALF_DIAGONAL_CELLS = Math.sqrt(3) / 2;
  * that the wave cannot slip through (a step of one edge cannot jump from +1/2 to -1/2 or farther).
  */
 const WALL_CELLS = 1;
+
+/** Cells of the bricks that hold a band, over the cells of the band: about 2 for bands of one brick's thickness. */
+const BRICKS_PER_CELL = 2.2;
 
 /** Empty cells round the band, so that the box never clips it. */
 const MARGIN_CELLS = 2;
@@ -45,6 +49,7 @@ export async function buildBandField(
     Math.ceil((max[2] + pad - originZ) / cellMm),
   ]);
   const { ordered } = source;
+  grid.reserve((BRICKS_PER_CELL * estimateCells(ordered.areaMm2, bandMm, cellMm)) / BRICK_CELLS);
   const cloud = await scatterSamples(grid, ordered, cp.within(0, 0.15, 'finding the rubber in the grid'));
   await spreadSamples(
     grid,

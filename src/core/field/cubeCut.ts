@@ -46,6 +46,34 @@ export function cubeCut(nx: number, ny: number, nz: number, offset: number): num
   return isUpper ? 1 - share : share;
 }
 
+/**
+ * `cubeCut` for several planes of one direction: `out[k]` for the offset `from + k * step`, k below `count`.
+ * What depends on the direction alone is worked out once.
+ */
+export function cubeCuts(
+  nx: number,
+  ny: number,
+  nz: number,
+  from: number,
+  step: number,
+  count: number,
+  out: Float64Array,
+): void {
+  const a = Math.abs(nx);
+  const b = Math.abs(ny);
+  const c = Math.abs(nz);
+  const perSum = 1 / (a + b + c);
+  const m1 = Math.min(a, b, c) * perSum;
+  const m3 = Math.max(a, b, c) * perSum;
+  const m2 = Math.max(Math.min(a, b), Math.min(Math.max(a, b), c)) * perSum;
+  for (let k = 0; k < count; k++) {
+    const alpha = 0.5 + (from + k * step) * perSum;
+    if (alpha <= 0) out[k] = 0;
+    else if (alpha >= 1) out[k] = 1;
+    else out[k] = alpha > 0.5 ? 1 - lowerShare(m1, m2, m3, 1 - alpha) : lowerShare(m1, m2, m3, alpha);
+  }
+}
+
 /** Share cut off by a plane m . x = alpha from the corner of the unit cube, m1 <= m2 <= m3, sum 1, alpha <= 1/2. */
 function lowerShare(m1: number, m2: number, m3: number, alpha: number): number {
   if (m2 < TINY) return (alpha - (m1 + m2) / 2) / m3;

@@ -2,6 +2,7 @@ import type { Checkpoint } from '../checkpoint.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import { considerNeighbours } from './considerNeighbours.ts';
 import type { NearCells } from './measureNear.ts';
+import { mendValleys } from './mendValleys.ts';
 import type { OrderedSurface } from './OrderedSurface.ts';
 import type { SampleCloud } from './SampleCloud.ts';
 import { WALL } from './SampleWave.ts';
@@ -29,15 +30,22 @@ export async function measureBand(
   signed?: SignedCells,
 ): Promise<void> {
   const walk = new SurfaceWalk(surface);
+  // Apart from the samples, which the cells that follow still look up.
+  const found = new Int32Array(grid.brickCount * BRICK_CELLS).fill(-1);
+  const changed: number[] = [];
   let next = 0;
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause((0.8 * brick) / grid.brickCount);
-    next = measureBrick(grid, cloud, walk, brick, bandMm, signed, next);
+    next = measureBrick(grid, cloud, walk, found, changed, brick, bandMm, signed, next);
   }
+  const keep = (cell: number): void => {
+    found[cell] = walk.tri;
+    grid.phi[cell] = grid.phi[cell] < 0 ? -walk.distance() : walk.distance();
+  };
+  mendValleys(grid, walk, changed, (cell) => found[cell], keep);
   const { ids } = surface;
-  const { tri } = grid;
-  const end = grid.brickCount * BRICK_CELLS;
-  for (let cell = 0; cell < end; cell++) if (tri[cell] >= 0) tri[cell] = ids[tri[cell]];
+  for (let cell = 0; cell < found.length; cell++) if (found[cell] >= 0) found[cell] = ids[found[cell]];
+  grid.tri = found;
 }
 
 /** `from`: the first of the near cells that is not done; returns the next one. */
@@ -45,6 +53,8 @@ function measureBrick(
   grid: BandGrid,
   cloud: SampleCloud,
   walk: SurfaceWalk,
+  found: Int32Array,
+  changed: number[],
   brick: number,
   bandMm: number,
   signed: SignedCells | undefined,
@@ -59,7 +69,6 @@ function measureBrick(
   for (let local = 0; local < BRICK_CELLS; local++) {
     const cell = brick * BRICK_CELLS + local;
     if (phi[cell] === UNREACHED) continue;
-    // Cells before this one are done and hold triangles, those after it samples.
     let d: number;
     let t: number;
     if (signed !== undefined && next < signed.near.count && signed.near.cells[next] === cell) {
@@ -72,7 +81,7 @@ function measureBrick(
         y0 + ((local >> 3) & 7) * h,
         z0 + (local >> 6) * h,
       );
-      considerNeighbours(grid, walk, cell, (next) => (next < cell ? tri[next] : cloud.tris[tri[next]]));
+      if (considerNeighbours(grid, cloud, walk, cell)) changed.push(cell);
       t = walk.tri;
       d = walk.distance();
     }
@@ -80,16 +89,14 @@ function measureBrick(
       d = -Math.abs(d);
       if (d < -signed.insideMm && !signed.mouth.has(cell)) {
         phi[cell] = UNREACHED;
-        tri[cell] = -1;
         continue;
       }
     }
     if (d > bandMm) {
       phi[cell] = UNREACHED;
-      tri[cell] = -1;
     } else {
       phi[cell] = d;
-      tri[cell] = t;
+      found[cell] = t;
     }
   }
   return next;

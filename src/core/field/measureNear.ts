@@ -1,6 +1,7 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import { considerNeighbours } from './considerNeighbours.ts';
+import { mendValleys } from './mendValleys.ts';
 import type { OrderedSurface } from './OrderedSurface.ts';
 import { SampleCloud } from './SampleCloud.ts';
 import { SurfaceWalk } from './SurfaceWalk.ts';
@@ -37,14 +38,22 @@ export async function measureNear(
     feet: new SampleCloud(count),
   };
   const walk = new SurfaceWalk(surface);
+  const changed: number[] = [];
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
-    measureBrick(grid, cloud, walk, brick, near);
+    measureBrick(grid, cloud, walk, brick, near, changed);
   }
   for (let n = 0; n < count; n++) {
     grid.tri[near.cells[n]] = n;
     grid.phi[near.cells[n]] = near.phi[n];
   }
+  const keep = (cell: number): void => {
+    const n = grid.tri[cell];
+    near.phi[n] = walk.signedDistance();
+    grid.phi[cell] = near.phi[n];
+    putFoot(grid, walk, near.feet, n);
+  };
+  mendValleys(grid, walk, changed, (cell) => near.feet.tris[grid.tri[cell]], keep);
   return near;
 }
 
@@ -54,12 +63,11 @@ function measureBrick(
   walk: SurfaceWalk,
   brick: number,
   near: NearCells,
+  changed: number[],
 ): void {
   const h = grid.cellMm;
   const { phi, tri, corners, origin } = grid;
   const { cells, phi: distances, feet } = near;
-  const point = new Float64Array(3);
-  const startOf = (cell: number): number => cloud.tris[tri[cell]];
   for (let local = 0; local < BRICK_CELLS; local++) {
     const cell = brick * BRICK_CELLS + local;
     if (phi[cell] === UNREACHED) continue;
@@ -67,16 +75,22 @@ function measureBrick(
     const y = origin[1] + (corners[3 * brick + 1] + ((local >> 3) & 7) + 0.5) * h;
     const z = origin[2] + (corners[3 * brick + 2] + (local >> 6) + 0.5) * h;
     walk.run(cloud.tris[tri[cell]], x, y, z);
-    considerNeighbours(grid, walk, cell, startOf);
-    walk.writePoint(point);
+    if (considerNeighbours(grid, cloud, walk, cell)) changed.push(cell);
     cells[feet.count] = cell;
     distances[feet.count] = walk.signedDistance();
-    feet.put(
-      (point[0] - origin[0]) / h - 0.5,
-      (point[1] - origin[1]) / h - 0.5,
-      (point[2] - origin[2]) / h - 0.5,
-      walk.tri,
-    );
-    feet.count++;
+    putFoot(grid, walk, feet, feet.count++);
   }
+}
+
+/** Makes the nearest point of the last walk sample `n`. */
+function putFoot(grid: BandGrid, walk: SurfaceWalk, feet: SampleCloud, n: number): void {
+  const { origin, cellMm } = grid;
+  const point = walk.point();
+  feet.put(
+    n,
+    (point[0] - origin[0]) / cellMm - 0.5,
+    (point[1] - origin[1]) / cellMm - 0.5,
+    (point[2] - origin[2]) / cellMm - 0.5,
+    walk.tri,
+  );
 }

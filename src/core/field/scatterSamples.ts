@@ -24,7 +24,7 @@ export async function scatterSamples(
   surface: OrderedSurface,
   cp: Checkpoint,
 ): Promise<SampleCloud> {
-  const cloud = new SampleCloud();
+  const cloud = new SampleCloud(surface.triCount);
   for (let t = 0; t < surface.triCount; t += CHUNK) {
     if (cp.due()) await cp.pause(t / surface.triCount);
     scatterOver(grid, surface, t, Math.min(t + CHUNK, surface.triCount), cloud);
@@ -168,7 +168,6 @@ function offerSample(grid: BandGrid, cloud: SampleCloud, x: number, y: number, z
     }
   }
   if (kept) {
-    cloud.put(x, y, z, tri);
-    cloud.count++;
+    cloud.put(cloud.count++, x, y, z, tri);
   }
 }
