@@ -1,7 +1,7 @@
 import type { Checkpoint } from '../core/checkpoint.ts';
 import { MeshError } from '../core/errors.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
-import { MAX_CLIPPED_CORNERS, splitPolygon } from './splitPolygon.ts';
+import { MAX_CLIPPED_CORNERS, MOST_LOOKS, type SplitBudget, splitPolygon } from './splitPolygon.ts';
 
 /** Faces of any number of corners, gathered while a file is read; polygons are split at the end, when all vertices are known. */
 export class FaceList {
@@ -83,6 +83,7 @@ export class FaceList {
       indices[filled++] = b;
       indices[filled++] = c;
     };
+    const budget: SplitBudget = { looksLeft: MOST_LOOKS };
     let copied = 0;
     for (let i = 0; i < polygonCount; i++) {
       const at = polygons[2 * i];
@@ -91,11 +92,12 @@ export class FaceList {
       indices.set(corners.subarray(copied, at), filled);
       filled += at - copied;
       copied = at + size;
-      if (size >= 3 && !splitPolygon(positions, corners, at, size, write)) {
+      if (size >= 3 && !splitPolygon(positions, corners, at, size, write, budget)) {
         throw new MeshError(
           'too-large',
-          `A face has ${size} corners and is not convex; at most ${MAX_CLIPPED_CORNERS} can be split here. ` +
-            'Export the scan as triangles.',
+          size > MAX_CLIPPED_CORNERS
+            ? `A face has ${size} corners and is not convex; at most ${MAX_CLIPPED_CORNERS} can be split here. Export the scan as triangles.`
+            : `Face ${i} of those with more corners than three has ${size} and winds so much that splitting it takes too long here. Export the scan as triangles.`,
         );
       }
     }

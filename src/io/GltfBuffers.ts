@@ -23,6 +23,12 @@ const NORMAL_ONE: ReadonlyMap<number, number> = new Map([
   [5123, 65535],
 ]);
 
+/**
+ * Rows (points, corners) that a file may ask for: one for each of its bytes, as many as it can hold when none is asked for
+ * twice, and this many freely, since parts that share their points ask for them each. Own choice: 120 MB of points.
+ */
+const FREE_ROWS = 5e6;
+
 /** Rows of components somewhere in the file's bytes, known to fit in them. */
 interface Rows {
   readonly view: DataView;
@@ -36,6 +42,7 @@ interface Rows {
 /** The numbers of a glTF: its buffers, the views on them, and the accessors that give them a type. */
 export class GltfBuffers {
   private readonly opened = new Map<number, Uint8Array>();
+  private rowsAsked = 0;
 
   /** `binary` is the GLB's own buffer; `fileBytes` bounds what a file may promise. */
   constructor(
@@ -113,6 +120,14 @@ export class GltfBuffers {
         'truncated',
         `${accessor.path} promises ${count} values, more than the file's ${this.fileBytes} bytes can hold. Copy or export the scan again.`,
         { byte: this.fileBytes },
+      );
+    }
+    this.rowsAsked += count;
+    const most = Math.max(FREE_ROWS, this.fileBytes);
+    if (this.rowsAsked > most) {
+      throw new MeshError(
+        'too-large',
+        `The parts of the file ask for more than ${most} points and corners out of ${this.fileBytes} bytes, many of them the same. Export the scan as one mesh.`,
       );
     }
     return count;

@@ -26,6 +26,9 @@ export interface Object3mf {
 /** Extensions that a model may demand without changing its surface, by the namespaces that they are named by. */
 const HARMLESS_EXTENSIONS = /\/3dmanufacturing\/(material|production|trianglesets|core)\//;
 
+/** How many placed parts a file may ask for. Own choice. */
+export const MOST_PARTS = 100_000;
+
 export const objectKey = (part: string, id: string): string => `${part.toLowerCase()}#${id}`;
 
 /**
@@ -73,10 +76,13 @@ export class Model3mf implements XmlListener {
         this.openObject(tag);
         break;
       case 'component':
-        if (this.id !== undefined) this.components.push(this.useOf(tag));
+        if (this.id === undefined) break;
+        this.components.push(this.useOf(tag));
+        this.refuseMany(this.components.length);
         break;
       case 'item':
         this.items.push(this.useOf(tag));
+        this.refuseMany(this.items.length);
         break;
       case 'basematerials':
         this.hasLooks = true;
@@ -208,6 +214,14 @@ export class Model3mf implements XmlListener {
       );
     }
     return value;
+  }
+
+  private refuseMany(count: number): void {
+    if (count <= MOST_PARTS) return;
+    throw new MeshError(
+      'too-large',
+      `The 3MF puts together more than ${MOST_PARTS} parts. Export the scan as one mesh with fewer triangles.`,
+    );
   }
 
   private refuseNumber(tag: XmlTag, keys: readonly string[]): never {

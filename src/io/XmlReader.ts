@@ -17,6 +17,13 @@ export interface XmlListener {
 }
 
 /**
+ * Elements within elements, and attributes of one: a model has six and about twenty. Each takes memory until it is closed, so
+ * that a small archive of nothing but beginnings would fill it. Own choice.
+ */
+const MOST_DEPTH = 256;
+const MOST_ATTRIBUTES = 1024;
+
+/**
  * Reads an XML document that comes in pieces of bytes, UTF-8 or (with its byte order mark) UTF-16. Texts, comments and what
  * stands in a document type are passed over; nothing is fetched or expanded.
  */
@@ -30,15 +37,22 @@ export class XmlReader {
     listener: XmlListener,
   ) {
     const { parser } = this;
-    parser.on('opentag', ({ name, attributes }) => listener.opened({ name, attributes, line: parser.line }));
-    parser.on('closetag', ({ name }) => listener.closed(name));
-    parser.on('error', ({ message }) => {
-      throw new MeshError(
-        'bad-value',
-        `${quoteText(part)} in the archive is no sound XML: ${plain(message)}. The file is damaged; export the scan again.`,
-        { line: parser.line },
-      );
+    let depth = 0;
+    let attributeCount = 0;
+    parser.on('attribute', () => {
+      if (++attributeCount > MOST_ATTRIBUTES)
+        this.refuse(`an element has more than ${MOST_ATTRIBUTES} attributes`);
     });
+    parser.on('opentag', ({ name, attributes }) => {
+      attributeCount = 0;
+      if (++depth > MOST_DEPTH) this.refuse(`its elements lie more than ${MOST_DEPTH} deep in each other`);
+      listener.opened({ name, attributes, line: parser.line });
+    });
+    parser.on('closetag', ({ name }) => {
+      depth--;
+      listener.closed(name);
+    });
+    parser.on('error', ({ message }) => this.refuse(plain(message)));
   }
 
   /** Throws MeshError bad-value on what is no sound XML, and whatever the listener throws. */
@@ -56,6 +70,15 @@ export class XmlReader {
     }
     this.parser.write(this.decoder.decode());
     this.parser.close();
+  }
+
+  private refuse(what: string): never {
+    const { line } = this.parser;
+    throw new MeshError(
+      'bad-value',
+      `${quoteText(this.part)} in the archive is no sound XML: ${what} (line ${line}). The file is damaged; export the scan again.`,
+      { line },
+    );
   }
 }
 

@@ -44,7 +44,7 @@ export class ZipArchive {
 
   /**
    * `maxInflatedBytes` bounds all that is ever taken out of the archive. Throws MeshError: truncated (no list of contents:
-   * it is at the end), bad-header, too-large (zip64).
+   * it is at the end), bad-header, unknown-format (zip64).
    */
   constructor(
     private readonly bytes: Uint8Array,
@@ -207,7 +207,7 @@ function refuseDamaged({ name, localAt }: Entry): never {
 
 function refuseLarge(): never {
   throw new MeshError(
-    'too-large',
-    'The archive holds parts of 4 GB and more, which are not read here. Export the scan with fewer triangles.',
+    'unknown-format',
+    'The archive is written for parts of 4 GB and more (zip64), or is damaged; such archives are not read here. Export the scan again, with fewer triangles if it is as large as that.',
   );
 }

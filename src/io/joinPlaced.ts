@@ -14,6 +14,12 @@ export interface PlacedMesh {
 /** A file that names the same part over and over may ask for any number of triangles; more than this no machine here holds. */
 export const MOST_TRIS = 100_000_000;
 
+/**
+ * What naming parts over and over may make of them, bytes: as much again as they hold, and this freely. A file of some
+ * kilobytes would else fill the memory. Own choice: a part of 100,000 triangles stands in a hundred places.
+ */
+const FREE_BYTES = 300e6;
+
 /** Vertices or triangles between two looks at the clock; about 2 ms. */
 const ITEMS_A_RUN = 65536;
 
@@ -33,6 +39,7 @@ export async function joinPlaced(parts: readonly PlacedMesh[], checkpoint: Check
         'Export the scan with fewer triangles.',
     );
   }
+  refuseRepeated(parts, 8 * coordCount + 4 * cornerCount);
   const positions = new Float64Array(coordCount);
   const indices = new Uint32Array(cornerCount);
   let coordAt = 0;
@@ -55,6 +62,19 @@ export async function joinPlaced(parts: readonly PlacedMesh[], checkpoint: Check
     if (checkpoint.due()) await checkpoint.pause(coordAt / coordCount);
   }
   return { positions, indices };
+}
+
+function refuseRepeated(parts: readonly PlacedMesh[], joinedBytes: number): void {
+  let ownBytes = 0;
+  for (const mesh of new Set(parts.map((part) => part.mesh))) {
+    ownBytes += mesh.positions.byteLength + mesh.indices.byteLength;
+  }
+  if (joinedBytes <= Math.max(FREE_BYTES, 2 * ownBytes)) return;
+  throw new MeshError(
+    'too-large',
+    `The file puts the same parts in so many places (${parts.length}) that ${Math.round(joinedBytes / 1e6)} MB would come of ${Math.ceil(ownBytes / 1e6)}. ` +
+      'Export the scan as one mesh, once.',
+  );
 }
 
 function placeRun(

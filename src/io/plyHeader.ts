@@ -38,6 +38,9 @@ const MAX_COUNT = 0xffffffff;
 /** No sane header line is longer; what goes on without a line end is not a header. */
 const MAX_LINE_BYTES = 65536;
 
+/** Lines of a header: a scan's has about twenty, and a thousand when a program kept its notes there. Own choice. */
+const MAX_LINES = 20_000;
+
 /** A line of a plain header, without its end. Other spellings are understood here, but not by every reader. */
 const PLAIN_LINE =
   /^(ply|format [a-z_]+ 1\.0|comment( [\x20-\x7e]*)?|element \w+ \d+|property (list \w+ )?\w+ \w+|end_header)$/;
@@ -75,6 +78,8 @@ export function parsePlyHeader(bytes: Uint8Array): PlyHeader {
   }
   let format: PlyFormat | undefined;
   const elements: { name: string; count: number; properties: PlyProperty[]; line: number }[] = [];
+  const elementNames = new Set<string>();
+  const propertyNames = new Set<string>();
   for (;;) {
     const text = lines.next();
     const words = text.split(/[ \t]+/);
@@ -91,17 +96,20 @@ export function parsePlyHeader(bytes: Uint8Array): PlyHeader {
         );
       }
     } else if (keyword === 'element') {
-      if (elements.some((element) => element.name === words[1])) {
+      if (elementNames.has(words[1])) {
         lines.refuse(`a second element ${quoteText(words[1])}`, 'export the scan again');
       }
+      elementNames.add(words[1]);
+      propertyNames.clear();
       elements.push({ ...parseElement(words, lines), properties: [], line: lines.line });
     } else if (keyword === 'property') {
       const element = elements.at(-1);
       if (element === undefined) lines.refuse('a property before any element', 'export the scan again');
       const property = parseProperty(words, lines);
-      if (element.properties.some((known) => known.name === property.name)) {
+      if (propertyNames.has(property.name)) {
         lines.refuse(`a second property ${quoteText(property.name)} of one element`, 'export the scan again');
       }
+      propertyNames.add(property.name);
       element.properties.push(property);
     } else {
       lines.refuse(`${quoteText(keyword)} is not a word of a PLY header`, 'export the scan again');
@@ -166,6 +174,7 @@ class HeaderLines {
   line = 0;
   isPlain = true;
   private lineAt = 0;
+  private readonly decoder = new TextDecoder();
   private readonly endsWithReturn: boolean;
 
   constructor(private readonly bytes: Uint8Array) {
@@ -184,6 +193,8 @@ class HeaderLines {
     const end = bytes.indexOf(lineEnd, this.lineAt);
     const length = (end < 0 ? bytes.length : end) - this.lineAt;
     if (length > MAX_LINE_BYTES) this.refuse('a line without an end', 'export the scan again');
+    if (this.line > MAX_LINES)
+      this.refuse(`a header of more than ${MAX_LINES} lines`, 'export the scan again');
     if (end < 0) {
       throw new MeshError(
         'truncated',
@@ -193,7 +204,7 @@ class HeaderLines {
       );
     }
     this.at = end + 1;
-    const raw = new TextDecoder().decode(bytes.subarray(this.lineAt, end));
+    const raw = this.decoder.decode(bytes.subarray(this.lineAt, end));
     if (!PLAIN_LINE.test(raw)) this.isPlain = false;
     const text = raw.trim();
     return /^comment(\s|$)/.test(text) ? 'comment' : text;

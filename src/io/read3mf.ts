@@ -3,7 +3,7 @@ import { MeshError } from '../core/errors.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
 import type { LengthUnit } from '../core/plan/PlanDocument.ts';
 import { joinPlaced, MOST_TRIS, type PlacedMesh } from './joinPlaced.ts';
-import { Model3mf, type Object3mf, type Use3mf } from './Model3mf.ts';
+import { MOST_PARTS, Model3mf, type Object3mf, type Use3mf } from './Model3mf.ts';
 import type { OpenedMesh } from './OpenedMesh.ts';
 import { nested, type Placement, UNPLACED } from './Placement.ts';
 import { quoteText } from './quoteText.ts';
@@ -21,13 +21,12 @@ const USUAL_MODEL = '3D/3dmodel.model';
  * What an archive may unpack to: a model's text shrinks to a fifth or a tenth, a bomb to a thousandth. Small files are let
  * through to the first bound, large ones never beyond the second. Own choice, bytes.
  */
-const FREE_BYTES = 64e6;
-const MOST_SHARE = 100;
+const FREE_BYTES = 8e6;
+const MOST_SHARE = 50;
 const MOST_BYTES = 4e9;
 
-/** Objects made of objects, deeper than any program nests them; and how many placed parts a file may ask for. Own choice. */
+/** Objects made of objects, deeper than any program nests them. Own choice. */
 const MOST_DEPTH = 32;
-const MOST_PARTS = 100_000;
 
 /** By the model's unit (3MF core 1.3, 3.4 "Model"): the unit read here, and how many of it one is. */
 const UNITS: ReadonlyMap<string, readonly [LengthUnit, number]> = new Map([

@@ -7,6 +7,12 @@ import { ZipArchive } from './ZipArchive.ts';
 
 /** All that is ever unpacked of one file, bytes: above any scan that is read here, below what a page can hold. */
 export const MAX_UNPACKED_BYTES = 1_000_000_000;
+/**
+ * Of a small file no more than this, or this many times its bytes: the scan lies in it as it is, or shrunk to a tenth when it
+ * was packed again; a bomb shrinks to a thousandth. Own choice.
+ */
+const FREE_BYTES = 32e6;
+const MOST_SHARE = 30;
 /** A plan with two thousand points a line stays far below. */
 const MAX_PLAN_BYTES = 20_000_000;
 const MAX_PICTURE_BYTES = 5_000_000;
@@ -25,7 +31,8 @@ export async function readPlanBundle(
 ): Promise<PlanBundle> {
   const file = new Uint8Array(bytes);
   refuseNoArchive(file, fileName);
-  const archive = new ZipArchive(file, maxUnpackedBytes);
+  const most = Math.min(maxUnpackedBytes, Math.max(FREE_BYTES, MOST_SHARE * file.length));
+  const archive = new ZipArchive(file, most);
   const names = archive.names.filter(isOfTheJob);
   const planName = names.find((name) => baseOf(name).toLowerCase() === BUNDLED_PLAN);
   if (planName === undefined) {
@@ -45,7 +52,7 @@ export async function readPlanBundle(
     );
   }
   const planBytes = await readWhole(archive, planName, MAX_PLAN_BYTES, checkpoint);
-  const scanBytes = await readWhole(archive, scans[0], maxUnpackedBytes, checkpoint);
+  const scanBytes = await readWhole(archive, scans[0], most, checkpoint);
   if (scanBytes.byteLength === 0) {
     throw new MeshError(
       'empty-file',

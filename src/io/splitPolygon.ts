@@ -2,12 +2,24 @@
 export const MAX_CLIPPED_CORNERS = 4096;
 
 /**
+ * Looks at a corner that all polygons of a file together may take; about half a second. Ears are found soon in what people draw:
+ * the jagged ring of a cut, 4000 corners, takes a twentieth of it. A ribbon wound up in a plane would take minutes. Own choice.
+ */
+export const MOST_LOOKS = 1e8;
+
+/** What a file's polygons may still cost. */
+export interface SplitBudget {
+  looksLeft: number;
+}
+
+/**
  * Splits a polygon into its n - 2 triangles, wound as the polygon is. `corners[at..at+size)` are vertex numbers, `write`
  * gets three at a time.
  *
  * A polygon that is convex, seen along its Newell normal, is split as a fan from its first corner; another by clipping
  * ears in that view. When no ear is left (corners that cross, or no area) the rest is split as a fan, so that no face is lost.
- * Returns false, with nothing written, when it is neither convex nor within MAX_CLIPPED_CORNERS.
+ * Returns false when it is neither convex nor within MAX_CLIPPED_CORNERS, or the budget is used up: what was written is then
+ * not the whole polygon.
  * Source: the normal is Newell's (as in F. Tampieri, "Newell's method for computing the plane equation of a polygon",
  * Graphics Gems III, 1992); ears: G. H. Meisters, "Polygons have ears" (1975).
  */
@@ -17,6 +29,7 @@ export function splitPolygon(
   at: number,
   size: number,
   write: (a: number, b: number, c: number) => void,
+  budget: SplitBudget = { looksLeft: MOST_LOOKS },
 ): boolean {
   const flat = flatten(positions, corners, at, size);
   if (isConvex(flat, size)) {
@@ -24,8 +37,7 @@ export function splitPolygon(
     return true;
   }
   if (size > MAX_CLIPPED_CORNERS) return false;
-  clipEars(flat, corners, at, size, write);
-  return true;
+  return clipEars(flat, corners, at, size, write, budget);
 }
 
 /** Corners seen along the polygon's normal, n x 2, counter-clockwise: the plane's axis of largest normal is left out. */
@@ -96,7 +108,8 @@ function clipEars(
   at: number,
   size: number,
   write: (a: number, b: number, c: number) => void,
-): void {
+  budget: SplitBudget,
+): boolean {
   const next = new Uint32Array(size);
   const last = new Uint32Array(size);
   for (let i = 0; i < size; i++) {
@@ -109,7 +122,8 @@ function clipEars(
   while (left > 3 && looked < left) {
     const a = last[i];
     const b = next[i];
-    if (isEar(flat, next, a, i, b)) {
+    if (budget.looksLeft < 0) return false;
+    if (isEar(flat, next, a, i, b, budget)) {
       write(corners[at + a], corners[at + i], corners[at + b]);
       next[a] = b;
       last[b] = a;
@@ -126,18 +140,29 @@ function clipEars(
   for (let b = next[first]; next[b] !== first; b = next[b]) {
     write(corners[at + first], corners[at + b], corners[at + next[b]]);
   }
+  return true;
 }
 
 /** Whether the corner i between a and b turns counter-clockwise and no other corner that is left lies in its triangle. */
-function isEar(flat: Float64Array, next: Uint32Array, a: number, i: number, b: number): boolean {
-  if (area2(flat, a, i, b) <= 0) return false;
-  for (let p = next[b]; p !== a; p = next[p]) {
+function isEar(
+  flat: Float64Array,
+  next: Uint32Array,
+  a: number,
+  i: number,
+  b: number,
+  budget: SplitBudget,
+): boolean {
+  let looks = 1;
+  let isFree = area2(flat, a, i, b) > 0;
+  for (let p = next[b]; isFree && p !== a; p = next[p]) {
+    looks++;
     if (area2(flat, a, i, p) >= 0 && area2(flat, i, b, p) >= 0 && area2(flat, b, a, p) >= 0) {
       // A corner at the same place as one of the ear's (a bridge to a hole) does not stand in the way.
-      if (!isSamePlace(flat, p, a) && !isSamePlace(flat, p, i) && !isSamePlace(flat, p, b)) return false;
+      isFree = isSamePlace(flat, p, a) || isSamePlace(flat, p, i) || isSamePlace(flat, p, b);
     }
   }
-  return true;
+  budget.looksLeft -= looks;
+  return isFree;
 }
 
 function isSamePlace(flat: Float64Array, p: number, q: number): boolean {
