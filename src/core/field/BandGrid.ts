@@ -86,7 +86,8 @@ export class BandGrid {
 
   /** Makes room for so many bricks at once. Memory that is never written to costs nothing. */
   reserve(bricks: number): void {
-    if (3 * bricks > this.corners.length) this.makeRoom(bricks);
+    const whole = Math.ceil(bricks);
+    if (3 * whole > this.corners.length) this.makeRoom(whole);
   }
 
   private makeRoom(bricks: number): void {
