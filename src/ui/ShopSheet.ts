@@ -71,14 +71,6 @@ export class ShopSheet extends LitElement {
       }
     `,
     unsafeCSS(SHEET_CSS),
-    css`
-      @media screen {
-        section {
-          content-visibility: auto;
-          contain-intrinsic-block-size: auto 480px;
-        }
-      }
-    `,
   ];
 
   @property({ attribute: false }) session!: SessionState;

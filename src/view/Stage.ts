@@ -1,4 +1,4 @@
-import { Color, Scene, SRGBColorSpace, WebGLRenderer, WebGLRenderTarget } from 'three';
+import { Color, Scene, SRGBColorSpace, Vector2, WebGLRenderer, WebGLRenderTarget } from 'three';
 import { CameraRig } from './camera/CameraRig.ts';
 import { cameraBasis } from './camera/cameraBasis.ts';
 import { mmPerPixelAt } from './camera/OrbitState.ts';
@@ -47,7 +47,7 @@ export class Stage {
   private lastMs = 0;
   /** Passed by the graphics card when it has drawn the last frame. */
   private fence: WebGLSync | null = null;
-  private isSizeNew = false;
+  private readonly canvasSize = new Vector2();
   private isLost = false;
   private box: ViewBox | null = null;
 
@@ -79,10 +79,7 @@ export class Stage {
       },
       options,
     );
-    this.watcher = new ResizeObserver(() => {
-      this.isSizeNew = true;
-      this.requestFrame();
-    });
+    this.watcher = new ResizeObserver(() => this.measure());
     this.watcher.observe(host);
     this.measure();
   }
@@ -159,18 +156,24 @@ export class Stage {
     return false;
   }
 
+  /** The host's size, for all that is reckoned from the picture; the canvas follows at the next frame (`fitCanvas`). */
   private measure(): void {
-    this.isSizeNew = false;
     const width = Math.max(1, this.host.clientWidth);
     const height = Math.max(1, this.host.clientHeight);
-    const pixelRatio = Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1);
     const before = this.rig.viewport;
-    if (before.width === width && before.height === height && pixelRatio === this.renderer.getPixelRatio())
-      return;
-    this.renderer.setPixelRatio(pixelRatio);
-    this.renderer.setSize(width, height, false);
     this.rig.setViewport({ width, height });
     if (before.width !== width || before.height !== height) this.events.resized();
+    this.requestFrame();
+  }
+
+  /** Gives the canvas the size of the viewport. That clears it: only just before a frame is drawn. */
+  private fitCanvas(): void {
+    const { width, height } = this.rig.viewport;
+    const pixelRatio = Math.min(PIXEL_RATIO_MAX, window.devicePixelRatio || 1);
+    const now = this.renderer.getSize(this.canvasSize);
+    if (now.x === width && now.y === height && this.renderer.getPixelRatio() === pixelRatio) return;
+    this.renderer.setPixelRatio(pixelRatio);
+    this.renderer.setSize(width, height, false);
   }
 
   private tick(ms: number): void {
@@ -179,8 +182,7 @@ export class Stage {
       this.requestFrame();
       return;
     }
-    // Setting the size clears the canvas; drawn at once, it does not flash while the window is pulled.
-    if (this.isSizeNew) this.measure();
+    this.fitCanvas();
     const elapsed = this.lastMs === 0 ? STEP_FIRST_SECONDS : (ms - this.lastMs) / 1000;
     const step = Math.min(STEP_MAX_SECONDS, elapsed);
     const isCameraMoving = this.rig.advance(step);

@@ -7,7 +7,7 @@ import { moveFingers, type Place, straight } from './moveFingers.ts';
 import { openDome } from './openDome.ts';
 import { expectQuiet, type OpenedPage } from './openPage.ts';
 import { openStage, readPieces } from './readFigures.ts';
-import { readLook, readScale } from './readLook.ts';
+import { atRest, readLook, readScale } from './readLook.ts';
 import { waitForAnswer } from './waitForAnswer.ts';
 import { walkFocus } from './walkFocus.ts';
 
@@ -144,16 +144,16 @@ test('touch: one finger turns, two move and pinch, taps draw a line, a finger pa
   const middle = await middleOfFigure(page);
   const by = (dx: number, dy: number): Place => ({ x: middle.x + dx, y: middle.y + dy });
 
-  const still = await readLook(page);
+  const still = await atRest(page, readLook);
   // A drag of 500 px turns the mould half round, so this one by 45 degrees, to the right: its left comes to the front.
   await moveFingers(cdp, [straight(middle, by(125, 0))]);
   await expect.poll(async () => (await readLook(page)).from, SOON).toBe('the left front');
-  expect((await readLook(page)).mmPerPixel).toBeCloseTo(still.mmPerPixel, 3);
+  expect((await atRest(page, readLook)).mmPerPixel).toBeCloseTo(still.mmPerPixel, 3);
 
   await lookFrom(page, '1', 'the front');
   await moveFingers(cdp, [straight(by(-40, 0), by(10, 30)), straight(by(40, 0), by(90, 30))]);
   await expect.poll(async () => (await readLook(page)).crown.x - still.crown.x, SOON).toBeCloseTo(50, 0);
-  const moved = await readLook(page);
+  const moved = await atRest(page, readLook);
   expect(moved.crown.y - still.crown.y).toBeCloseTo(30, 0);
   expect(moved.mmPerPixel).toBeCloseTo(still.mmPerPixel, 3);
   expect(moved.from).toBe('the front');
@@ -181,7 +181,7 @@ test('touch: one finger turns, two move and pinch, taps draw a line, a finger pa
   await waitForAnswer(page);
   await lookFrom(page, '5', 'above');
   await page.getByRole('button', { name: 'Draw a line' }).tap();
-  const radiusPx = DOME_RADIUS_MM / (await readScale(page));
+  const radiusPx = DOME_RADIUS_MM / (await atRest(page, readScale));
   const top = await middleOfFigure(page);
   for (const along of [0.84, 0, -0.84]) {
     await moveFingers(cdp, [[{ x: top.x + 0.3 * radiusPx, y: top.y + along * radiusPx }]]);

@@ -25,6 +25,20 @@ export async function readLook(page: Page): Promise<ShownLook> {
   };
 }
 
+/** What is read once it stays the same for a while: the figure takes a new size, and the camera with it, a few frames late. */
+export async function atRest<T>(page: Page, read: (page: Page) => Promise<T>): Promise<T> {
+  let before = await read(page);
+  for (;;) {
+    await page.waitForTimeout(REST_MS);
+    const now = await read(page);
+    if (JSON.stringify(now) === JSON.stringify(before)) return now;
+    before = now;
+  }
+}
+
+/** Several frames even of a processor that draws. */
+const REST_MS = 400;
+
 /** mm on the picture's plane for a pixel, by the scale bar under the figure. */
 export async function readScale(page: Page): Promise<number> {
   const shapes = page.getByRole('figure').locator('scute-figure-overlay svg');

@@ -78,7 +78,9 @@ describe('scute export', () => {
       for (const batch of result.batches) {
         for (const { massG } of batch.steps) expect(text).toContain(String(Number(massG.toFixed(2))));
       }
-      for (const { text: caution } of result.cautions) expect(text).toContain(caution);
+      // On the sheet a number and its unit are held together.
+      const plain = text.replaceAll('\u00a0', ' ');
+      for (const { text: caution } of result.cautions) expect(plain).toContain(caution);
       // A head and a line a batch.
       expect(read('batches.csv').trim().split('\r\n')).toHaveLength(1 + result.batches.length);
       expect(read('calendar.ics').match(/^BEGIN:VEVENT/gm)).toHaveLength(result.schedule.length);

@@ -16,9 +16,6 @@ export class FoldSection extends LitElement {
         display: block;
         border-top: 1px solid var(--line);
         margin-top: 20px;
-        /* A part out of sight is laid out when it comes near: a long panel is there at once. */
-        content-visibility: auto;
-        contain-intrinsic-block-size: auto 320px;
       }
       summary {
         display: flex;
