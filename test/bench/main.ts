@@ -10,6 +10,7 @@ import { openMesh } from '../../src/io/openMesh.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
 import { octasphere, openHalfSphere } from '../fixtures/shapes.ts';
 import { addDrawBench } from './drawBench.ts';
+import { benchField } from './fieldBench.ts';
 import { benchPage } from './page.ts';
 import { addPullsBench } from './pullsBench.ts';
 import { addSuggestBench } from './suggestBench.ts';
@@ -17,12 +18,16 @@ import { undercutBench } from './undercutBench.ts';
 
 /**
  * `npm run bench`: medians of five, with least and greatest, of what the user waits for; `npm run bench -- page`: the page's own
- * figures, in a browser. The demo is the shipped one; the
+ * figures, in a browser; `npm run bench -- field`: the distance field alone, beside another program's. The demo is the shipped one; the
  * 100 000-triangle body is a half sphere with waves, 200 mm across, standing open on the board.
  */
 const RUNS = 5;
 if (process.argv[2] === 'page') {
   await benchPage();
+  process.exit();
+}
+if (process.argv[2] === 'field') {
+  await benchField();
   process.exit();
 }
 /** The page shows amounts as soon as they stand; undercuts and best pulls follow. */

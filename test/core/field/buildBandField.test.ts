@@ -80,6 +80,39 @@ test.each([
   },
 );
 
+test('two bodies through one another: the walls inside do not count, no cell between them is outside', async () => {
+  const one = octasphere(15, 24);
+  const other = moved(octasphere(12, 20), [14, 2, 1]);
+  const shift = one.positions.length / 3;
+  const mesh = {
+    positions: Float64Array.from([...one.positions, ...other.positions]),
+    indices: Uint32Array.from([...one.indices, ...Array.from(other.indices, (v) => v + shift)]),
+  };
+  const { grid, source } = await fieldOf(mesh, 1, 5);
+  let inBoth = 0;
+  eachCell(grid, (cell, x, y, z) => {
+    const w = source.winding.windingNumber(x, y, z);
+    if (w > 1.5) inBoth++;
+    if (Math.abs(grid.phi[cell]) > 1e-3) expect(grid.phi[cell] < 0, `${x} ${y} ${z}`).toBe(w > 0.5);
+  });
+  expect(inBoth).toBeGreaterThan(100);
+});
+
+test('a patch wound the wrong way does not turn its side: the winding number decides', async () => {
+  const mesh = octasphere(15, 24);
+  const indices = mesh.indices.slice();
+  // Of 4608 triangles 40 that lie together are turned over.
+  for (let t = 0; t < 40; t++) {
+    [indices[3 * t], indices[3 * t + 1]] = [indices[3 * t + 1], indices[3 * t]];
+  }
+  const { grid } = await fieldOf({ positions: mesh.positions, indices }, 1, 4);
+  let wrong = 0;
+  eachCell(grid, (cell, x, y, z) => {
+    if (Math.abs(Math.hypot(x, y, z) - 15) > 0.3 && grid.phi[cell] < 0 !== Math.hypot(x, y, z) < 15) wrong++;
+  });
+  expect(wrong).toBe(0);
+});
+
 test('the band holds every cell that a level set up to its width can pass, and no deep inside ones', async () => {
   const { grid } = await fieldOf(octasphere(15, 20), 1, 5);
   let outside = 0;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { cubeCut, cubeReach } from '../../../src/core/field/cubeCut.ts';
+import { cubeCut, cubeCuts, cubeReach } from '../../../src/core/field/cubeCut.ts';
 
 test('planes square to an axis cut off a slab', () => {
   for (const [n, offset, share] of [
@@ -49,5 +49,18 @@ test('both sides of a plane make the whole cube; nothing is cut beyond the reach
       expect(cubeCut(x, y, z, -cubeReach(x, y, z))).toBeCloseTo(0, 12);
     }),
     { seed: 12, numRuns: 500 },
+  );
+});
+
+test('several cuts of one direction equal those made one by one', () => {
+  const direction = fc.double({ min: -1, max: 1, noNaN: true });
+  const out = new Float64Array(9);
+  fc.assert(
+    fc.property(direction, direction, direction, (x, y, z) => {
+      fc.pre(Math.abs(x) + Math.abs(y) + Math.abs(z) > 1e-3);
+      cubeCuts(x, y, z, -1, 0.25, 9, out);
+      for (let k = 0; k < 9; k++) expect(out[k]).toBeCloseTo(cubeCut(x, y, z, -1 + 0.25 * k), 10);
+    }),
+    { seed: 11 },
   );
 });
