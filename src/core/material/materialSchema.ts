@@ -175,17 +175,26 @@ const lots = v.pipe(
   v.check((given) => new Set(given.map((one) => one.lot)).size === given.length, 'names a lot twice'),
 );
 
-const basis = v.record(
-  v.pipe(v.string(), v.minLength(1, 'is empty'), v.maxLength(500, 'is longer than 500 characters')),
-  v.strictObject({
-    kind: v.picklist(BASIS_KINDS, `is none of ${BASIS_KINDS.join(', ')}`),
-    text: v.pipe(
-      v.string('is not text'),
-      v.minLength(1, 'is empty; say where the value comes from'),
-      v.maxLength(2000, 'is longer than 2000 characters'),
-    ),
-  }),
-  'is not a table of where the values come from',
+const NO_TABLE = 'is not a table of where the values come from';
+
+const basis = v.pipe(
+  // A list would pass for a table with numbers as keys.
+  v.custom<Record<string, unknown>>(
+    (value) => typeof value === 'object' && value !== null && !Array.isArray(value),
+    NO_TABLE,
+  ),
+  v.record(
+    v.pipe(v.string(), v.minLength(1, 'is empty'), v.maxLength(500, 'is longer than 500 characters')),
+    v.strictObject({
+      kind: v.picklist(BASIS_KINDS, `is none of ${BASIS_KINDS.join(', ')}`),
+      text: v.pipe(
+        v.string('is not text'),
+        v.minLength(1, 'is empty; say where the value comes from'),
+        v.maxLength(2000, 'is longer than 2000 characters'),
+      ),
+    }),
+    NO_TABLE,
+  ),
 );
 
 /** Shape and ranges of a material system; unknown keys are refused, and so are names that nothing answers to. */
