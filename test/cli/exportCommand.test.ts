@@ -80,7 +80,8 @@ describe('scute export', () => {
       }
       // On the sheet a number and its unit are held together.
       const plain = text.replaceAll('\u00a0', ' ');
-      for (const { text: caution } of result.cautions) expect(plain).toContain(caution);
+      for (const { text: caution } of result.cautions)
+        expect(plain).toContain(caution.replaceAll('\u00a0', ' '));
       // A head and a line a batch.
       expect(read('batches.csv').trim().split('\r\n')).toHaveLength(1 + result.batches.length);
       expect(read('calendar.ics').match(/^BEGIN:VEVENT/gm)).toHaveLength(result.schedule.length);
