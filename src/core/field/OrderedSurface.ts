@@ -30,9 +30,10 @@ export const TRI_STRIDE = 8;
 /** Where the sides begin in a triangle's eight numbers. */
 export const SIDES = 4;
 
-/** Bits a coordinate of the space order: 64 bins along the longest side, about four triangles a bin for a million. */
-const ORDER_BITS = 6;
-const BINS = 1 << ORDER_BITS;
+/** Most bits a coordinate of the space order: 64 bins along the longest side, some hundred triangles a bin for a million. */
+const MOST_ORDER_BITS = 6;
+/** A surface fills about the square of the bins along a side; so many triangles a bin are near enough to one another. */
+const TRIS_PER_BIN = 8;
 
 /** O(n): bins along a Z curve (Morton, 1966), counted and dealt out; vertices in order of their first use. */
 export function orderSurface(mesh: TriMesh, twins: Int32Array, isSurface: Uint8Array): OrderedSurface {
@@ -99,12 +100,18 @@ function inSpaceOrder(mesh: TriMesh, isSurface: Uint8Array): Uint32Array {
       if (p[i + k] > high[k]) high[k] = p[i + k];
     }
   }
+  const bits = Math.max(
+    1,
+    Math.min(MOST_ORDER_BITS, Math.ceil(Math.log2(isSurface.length / TRIS_PER_BIN) / 2)),
+  );
+  const binsAlong = 1 << bits;
+  const binCount = 1 << (3 * bits);
   const longest = Math.max(high[0] - low[0], high[1] - low[1], high[2] - low[2]);
-  const perMm = longest > 0 ? (BINS * (1 - 1e-9)) / longest : 0;
+  const perMm = longest > 0 ? (binsAlong * (1 - 1e-9)) / longest : 0;
   const [x0, y0, z0] = low;
-  const spread = spreadBits();
+  const spread = spreadBits(bits);
   const bins = new Int32Array(isSurface.length);
-  const start = new Uint32Array(BINS ** 3 + 1);
+  const start = new Uint32Array(binCount + 1);
   let count = 0;
   for (let t = 0; t < bins.length; t++) {
     if (isSurface[t] === 0) continue;
@@ -118,7 +125,7 @@ function inSpaceOrder(mesh: TriMesh, isSurface: Uint8Array): Uint32Array {
     start[bin + 1]++;
     count++;
   }
-  for (let bin = 0; bin < BINS ** 3; bin++) start[bin + 1] += start[bin];
+  for (let bin = 0; bin < binCount; bin++) start[bin + 1] += start[bin];
   const ids = new Uint32Array(count);
   for (let t = 0; t < bins.length; t++) {
     if (isSurface[t] !== 0) ids[start[bins[t]]++] = t;
@@ -126,11 +133,11 @@ function inSpaceOrder(mesh: TriMesh, isSurface: Uint8Array): Uint32Array {
   return ids;
 }
 
-/** Bits of 0..BINS-1 set three apart, so that three coordinates interleave. */
-function spreadBits(): Int32Array {
-  const spread = new Int32Array(BINS);
-  for (let n = 0; n < BINS; n++) {
-    for (let bit = 0; bit < ORDER_BITS; bit++) spread[n] |= ((n >> bit) & 1) << (3 * bit);
+/** The numbers of so many bits with their bits set three apart, so that three coordinates interleave. */
+function spreadBits(bits: number): Int32Array {
+  const spread = new Int32Array(1 << bits);
+  for (let n = 0; n < spread.length; n++) {
+    for (let bit = 0; bit < bits; bit++) spread[n] |= ((n >> bit) & 1) << (3 * bit);
   }
   return spread;
 }

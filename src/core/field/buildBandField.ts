@@ -63,7 +63,14 @@ export async function buildBandField(
     cloud,
     cp.within(0.2, 0.35, 'finding the rubber in the grid'),
   );
-  await signBand(grid, source, near, isClosed, cp.within(0.35, 0.45, 'telling inside from outside'));
+  await signBand(
+    grid,
+    source,
+    near,
+    WALL_CELLS * cellMm,
+    isClosed,
+    cp.within(0.35, 0.45, 'telling inside from outside'),
+  );
   await growBand(
     grid,
     source,

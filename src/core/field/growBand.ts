@@ -1,5 +1,5 @@
 import type { Checkpoint } from '../checkpoint.ts';
-import { type BandGrid, BRICK_CELLS } from './BandGrid.ts';
+import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { measureBand } from './measureBand.ts';
 import type { NearCells } from './measureNear.ts';
@@ -54,6 +54,7 @@ function startOutside(grid: BandGrid, near: NearCells, wave: SampleWave): void {
   const { phi } = grid;
   for (let n = 0; n < near.count; n++) {
     const cell = near.cells[n];
+    if (near.phi[n] === UNREACHED) continue;
     if (near.phi[n] < 0) {
       phi[cell] = WALL;
     } else {

@@ -69,9 +69,16 @@ function measureBrick(
   for (let local = 0; local < BRICK_CELLS; local++) {
     const cell = brick * BRICK_CELLS + local;
     if (phi[cell] === UNREACHED) continue;
+    // A near cell that was let go may have been reached again: then it is measured as any other.
+    while (signed !== undefined && next < signed.near.count && signed.near.cells[next] < cell) next++;
     let d: number;
     let t: number;
-    if (signed !== undefined && next < signed.near.count && signed.near.cells[next] === cell) {
+    if (
+      signed !== undefined &&
+      next < signed.near.count &&
+      signed.near.cells[next] === cell &&
+      signed.near.phi[next] !== UNREACHED
+    ) {
       t = signed.near.feet.tris[next];
       d = signed.near.phi[next++];
     } else {

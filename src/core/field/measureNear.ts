@@ -11,7 +11,7 @@ export interface NearCells {
   readonly count: number;
   /** Ascending. */
   readonly cells: Int32Array;
-  /** Signed distance, mm; the sign is the nearest face's own and may yet be overruled. */
+  /** Signed distance, mm; the sign is the nearest face's own and may yet be overruled. UNREACHED: let go. */
   readonly phi: Float32Array;
   /** Nearest point and triangle of each, by the same numbers. */
   readonly feet: SampleCloud;

@@ -31,16 +31,19 @@ const CHUNK = 4096;
  * second witness. Where both say the same of every group the surface is clean and single cells keep their face's sign; where
  * not (faces wound the wrong way, walls that pass through one another), a winding number decides for every group.
  * On a surface with holes the sides flow together round the rims, so there every cell is asked by itself.
+ *
+ * @param wallMm cells as near to S as this must have a side.
  */
 export async function signBand(
   grid: BandGrid,
   source: BandSource,
   near: NearCells,
+  wallMm: number,
   isClosed: boolean,
   cp: Checkpoint,
 ): Promise<void> {
   if (!isClosed) {
-    await askEveryCell(grid, source, near, cp);
+    await askEveryCell(grid, source, near, wallMm, cp);
     return;
   }
   const leader = joinSameSides(grid, near);
@@ -84,15 +87,22 @@ function setSide(grid: BandGrid, near: NearCells, n: number, isInside: boolean):
   grid.phi[near.cells[n]] = near.phi[n];
 }
 
+/** Cells farther than `wallMm` from S need no answer: they are let go, and those outside are reached again by the wave. */
 async function askEveryCell(
   grid: BandGrid,
   source: BandSource,
   near: NearCells,
+  wallMm: number,
   cp: Checkpoint,
 ): Promise<void> {
   const at = new Float64Array(3);
   for (let n = 0; n < near.count; n++) {
     if (n % 64 === 0 && cp.due()) await cp.pause(n / near.count);
+    if (Math.abs(near.phi[n]) > wallMm) {
+      near.phi[n] = UNREACHED;
+      grid.phi[near.cells[n]] = UNREACHED;
+      continue;
+    }
     writeCentre(grid, near.cells[n], at, 0);
     setSide(grid, near, n, source.winding.windingNumber(at[0], at[1], at[2]) > INSIDE_ABOVE);
   }
