@@ -2,6 +2,7 @@ import { Command } from 'commander';
 import { Checkpoint } from '../core/checkpoint.ts';
 import { computePlan } from '../core/computePlan.ts';
 import { prepareScan } from '../core/mesh/prepareScan.ts';
+import { withCrossings } from '../core/mesh/withCrossings.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
 import { SurfaceContext } from '../core/parting/SurfaceContext.ts';
 import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
@@ -172,7 +173,7 @@ async function checkCommand(call: Call, path: string, options: ScanOptions & Out
       new Checkpoint(line.show, call.signal, 0, 0.5, 'reading the file'),
     );
     const cp = new Checkpoint(line.show, call.signal, 0.5, 1, 'looking at the scan');
-    const { report: scan } = await afterReading(prepareScan(mesh, plan.scan, notes, cp, unit));
+    const { report: scan } = withCrossings(await afterReading(prepareScan(mesh, plan.scan, notes, cp, unit)));
     return {
       json: { schema: 'scute-check/1', scan },
       jsonName: 'check.json',

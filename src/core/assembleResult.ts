@@ -181,11 +181,14 @@ function pieceResult(
     input.bendsMm[region],
     input.cellMm,
   );
-  const filledMm3 = filledBound(input, region);
+  const unseenShareMm2 = unseenBound(input, region);
   const coats: CoatResult[] = steps.map((step, n) => {
     const part = between(shell.fine[region], innerMm + step.fromMm, innerMm + step.toMm);
     const volumeMm3 = Math.max(0, part[0]);
-    const volumeErrorMm3 = bounds[n] + filledMm3 * (step.toMm - step.fromMm);
+    const volumeErrorMm3 =
+      bounds[n] +
+      unseenShareMm2 * (step.toMm - step.fromMm) +
+      roughBound(input.scan, input.areasMm2[region], innerMm + step.fromMm);
     const { mix } = coatMix(plan, step.coat);
     const densityGPerMm3 = mix.densityGPerCm3 / 1000;
     const massG = densityGPerMm3 * volumeMm3;
@@ -312,10 +315,31 @@ function turnOfLines(chains: readonly LineChain[], region: number): number {
   return sum;
 }
 
-/** Area added by hole filling that may not be there, as this region's share of it. */
-function filledBound(input: AssembleInput, region: number): number {
+/** A bulge that a lid closes off flat has up to twice the lid's area, as a half ball has. Own choice. */
+const OPEN_ROOM = 2;
+
+/** Area that nobody scanned: filled, or left open. What is over it may be missing or too much. */
+function unseenMm2({ filledAreaMm2, openAreaMm2 }: AssembleInput['scan']): number {
+  return filledAreaMm2 + OPEN_ROOM * openAreaMm2;
+}
+
+/**
+ * Over a rough surface a coat's outside lies on its peaks and its inside follows it, so that it takes more than over the smooth
+ * one: by at most so many standard deviations over the whole area, and the first coat by so many more. Found on half balls of
+ * 600 to 37,000 faces with noise of 0.05 to 0.4 mm: at most 0.6, and 1.2 for the first (test/published/dirtyCampaign).
+ */
+const ROUGH_ROOM = 1;
+const ROUGH_ROOM_FIRST = 0.5;
+
+/** What the surface's roughness may add to a layer of this area, mm3. */
+function roughBound({ roughMm }: AssembleInput['scan'], areaMm2: number, fromMm: number): number {
+  return roughMm * areaMm2 * (fromMm === 0 ? ROUGH_ROOM + ROUGH_ROOM_FIRST : ROUGH_ROOM);
+}
+
+/** Of the area that nobody scanned, this region's share. */
+function unseenBound(input: AssembleInput, region: number): number {
   const total = Array.from(input.areasMm2).reduce((sum, area) => sum + area, 0);
-  return total > 0 ? (input.scan.filledAreaMm2 * input.areasMm2[region]) / total : 0;
+  return total > 0 ? (unseenMm2(input.scan) * input.areasMm2[region]) / total : 0;
 }
 
 function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber'] {
@@ -330,7 +354,7 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
   const volumeErrorMm3 = shell.fine.reduce(
     (sum, _, region) =>
       sum + boundPair(shell, region, [{ fromMm: 0, toMm: innerMm }], input.bendsMm[region], input.cellMm)[0],
-    scan.filledAreaMm2 * innerMm,
+    unseenMm2(scan) * innerMm + roughBound(scan, areaMm2, 0),
   );
   return {
     areaMm2,

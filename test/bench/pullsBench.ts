@@ -30,6 +30,8 @@ function asScan(mesh: TriMesh): PreparedScan {
     heightMm: 200,
     volumeMm3: null,
     filledAreaMm2: 0,
+    openAreaMm2: 0,
+    roughMm: 0,
     report: {
       triangles: count,
       vertices: mesh.positions.length / 3,

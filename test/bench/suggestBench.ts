@@ -25,6 +25,8 @@ function lumpyDome(n: number): PreparedScan {
     heightMm: 100,
     volumeMm3: null,
     filledAreaMm2: 0,
+    openAreaMm2: 0,
+    roughMm: 0,
     report: {
       triangles: count,
       vertices: positions.length / 3,

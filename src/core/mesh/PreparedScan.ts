@@ -19,6 +19,10 @@ export interface PreparedScan {
   readonly volumeMm3: number | null;
   /** Area that hole filling added to S, mm2: enters the error bound. */
   readonly filledAreaMm2: number;
+  /** Area of lids over holes that were left open, mm2: enters the error bound. */
+  readonly openAreaMm2: number;
+  /** Noise of the scanner or as fine a texture, standard deviation from point to point, mm; 0 where there is none: enters the error bound. */
+  readonly roughMm: number;
   readonly report: ScanReport;
   /** Where something was found or mended, to be shown on the mesh. Board frame. */
   readonly marks: readonly ScanMark[];

@@ -133,8 +133,9 @@ function openingOf(
   { verts }: CutOutline,
   area: number,
   { normal }: KeptSide,
-): { max: Vec3; lid: Vec3 } {
-  let top = -Infinity;
-  for (const v of verts) top = Math.max(top, p[3 * v + 2]);
-  return { max: [Infinity, Infinity, top], lid: [area * normal[0], area * normal[1], area * normal[2]] };
+): { min: Vec3; max: Vec3; lid: Vec3 } {
+  const heights = verts.map((v) => p[3 * v + 2]);
+  const min: Vec3 = [-Infinity, -Infinity, heights.reduce((low, z) => Math.min(low, z), Infinity)];
+  const max: Vec3 = [Infinity, Infinity, heights.reduce((top, z) => Math.max(top, z), -Infinity)];
+  return { min, max, lid: [area * normal[0], area * normal[1], area * normal[2]] };
 }

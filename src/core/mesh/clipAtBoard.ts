@@ -29,16 +29,15 @@ export function clipAtBoard(
   }
   let twins = mesh === input.mesh ? input.twins : buildTwins(mesh.indices).twins;
   let skirtAreaMm2 = 0;
+  let skirts = 0;
+  let widestMm = 0;
   for (;;) {
     const foot = traceLoops(twins)
       .map((halfEdges) => measureLoop(mesh, halfEdges))
       .find((loop) => isFoot(loop, box));
-    if (!foot) return { mesh, twins, skirtAreaMm2 };
-    notes.warned(
-      'skirt-added',
-      (system) =>
-        `Its open foot leaves a gap of up to ${sayLength(foot.max[2], system)} above the board; a straight skirt was added down to the board.`,
-    );
+    if (!foot) break;
+    skirts++;
+    widestMm = Math.max(widestMm, foot.max[2]);
     const skirted = extrudeSkirt(mesh, foot.halfEdges);
     notes.markedLoop(
       'skirt-added',
@@ -49,6 +48,13 @@ export function clipAtBoard(
     skirtAreaMm2 += skirted.areaMm2;
     twins = buildTwins(mesh.indices).twins;
   }
+  notes.warned(
+    'skirt-added',
+    (system) =>
+      `Its open foot leaves a gap of up to ${sayLength(widestMm, system)} above the board; a straight skirt was added down to the board${skirts > 1 ? `, in ${skirts} places` : ''}.`,
+    skirts,
+  );
+  return { mesh, twins, skirtAreaMm2 };
 }
 
 /** The mesh cut exactly at z = 0, all below dropped; noted unless nothing lay there. */

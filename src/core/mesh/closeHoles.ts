@@ -1,6 +1,7 @@
 import { formatArea } from '../units.ts';
 import { buildTwins } from './buildTwins.ts';
 import { type Filled, fillHoles } from './fillHoles.ts';
+import { lidArea } from './lidArea.ts';
 import { loopPoints, type OpenLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import { sayLength } from './sayLength.ts';
@@ -13,6 +14,8 @@ export interface Closed {
   readonly filledAreaMm2: number;
   /** Open loops that are left off the board. */
   readonly left: readonly OpenLoop[];
+  /** Area of lids over these, mm2. */
+  readonly openAreaMm2: number;
 }
 
 /** The mesh with its small holes filled; filled and left ones are noted, marked and warned of. */
@@ -39,7 +42,8 @@ export function closeHoles(
     filled.left.length,
   );
   for (const loop of filled.left) notes.markedLoop('holes-left', loopPoints(input.mesh, loop.halfEdges));
-  return { mesh: filled.mesh, twins, filledAreaMm2: filled.areaMm2, left: filled.left };
+  const openAreaMm2 = filled.left.reduce((sum, { halfEdges }) => sum + lidArea(input.mesh, halfEdges), 0);
+  return { mesh: filled.mesh, twins, filledAreaMm2: filled.areaMm2, left: filled.left, openAreaMm2 };
 }
 
 /** Touching holes one by one if that leaves a manifold, else as the loops that they form together. */

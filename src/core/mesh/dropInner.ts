@@ -1,5 +1,5 @@
 import { WindingTree } from '../spatial/WindingTree.ts';
-import { keepParts } from './dropCrumbs.ts';
+import { buildTwins } from './buildTwins.ts';
 import { droppedTris, keepTris } from './keepTris.ts';
 import { labelParts } from './labelParts.ts';
 import { triArea } from './measure.ts';
@@ -11,7 +11,9 @@ const SAMPLES = 24;
 
 /**
  * The mesh without parts that lie wholly inside the largest one, such as the inner wall of a hollow model: no rubber
- * touches them. Told by the winding number of the largest part, mirrored in the board when it stands there. Noted.
+ * touches them. Told by the winding number of the largest part, mirrored in the board when it stands there. Faces that lie
+ * on the board join no parts, since the board closes what is above it: a hollow model that stands on the rim of its wall
+ * has its inside dropped with that rim. Noted.
  */
 export function dropInner(
   input: { mesh: TriMesh; twins: Int32Array },
@@ -19,18 +21,24 @@ export function dropInner(
   notes: NoteBook,
 ): { mesh: TriMesh; twins: Int32Array } {
   const { mesh, twins } = input;
-  const { parts, partCount } = labelParts(twins);
+  const lies = (t: number): boolean => standsOnBoard && liesOnBoard(mesh, t);
+  const { parts, partCount } = labelParts(standsOnBoard ? cutOffBoard(twins, lies) : twins);
   if (partCount < 2) return input;
+  const isBase = new Uint8Array(partCount);
+  for (let t = 0; t < parts.length; t++) if (lies(t)) isBase[parts[t]] = 1;
+  // A body and the base under it need no question.
+  if (partCount - isBase.reduce((sum, flag) => sum + flag, 0) < 2) return input;
   const areas = new Float64Array(partCount);
   const scratch = new Float64Array(3);
-  for (let t = 0; t < parts.length; t++) areas[parts[t]] += triArea(mesh, t, scratch);
+  for (let t = 0; t < parts.length; t++)
+    if (isBase[parts[t]] === 0) areas[parts[t]] += triArea(mesh, t, scratch);
   let largest = 0;
   for (let part = 1; part < partCount; part++) if (areas[part] > areas[largest]) largest = part;
   const isLargest = new Uint8Array(parts.length);
   const faces: number[][] = Array.from({ length: partCount }, () => []);
   for (let t = 0; t < parts.length; t++) {
     if (parts[t] === largest) isLargest[t] = 1;
-    else faces[parts[t]].push(t);
+    else if (isBase[parts[t]] === 0) faces[parts[t]].push(t);
   }
   const tree = new WindingTree(
     { positions: mesh.positions, indices: keepTris(mesh.indices, isLargest) },
@@ -41,7 +49,7 @@ export function dropInner(
   for (let part = 0; part < partCount; part++) {
     const own = faces[part];
     const step = Math.max(1, Math.floor(own.length / SAMPLES));
-    let isInside = part !== largest;
+    let isInside = part !== largest && own.length > 0;
     for (let i = 0; isInside && i < own.length; i += step) {
       const v = 3 * mesh.indices[3 * own[i]];
       const w = tree.windingNumber(mesh.positions[v], mesh.positions[v + 1], mesh.positions[v + 2]);
@@ -58,7 +66,27 @@ export function dropInner(
     dropped,
   );
   const isKept = new Uint8Array(parts.length);
+  let isHollowBase = false;
   for (let t = 0; t < parts.length; t++) isKept[t] = isInner[parts[t]] === 0 ? 1 : 0;
   notes.markedFaces('inner-parts-dropped', mesh, droppedTris(isKept));
-  return keepParts(mesh, twins, isKept);
+  // A base that reaches into the hollow goes too: the board is there.
+  for (let t = 0; t < parts.length; t++) if (lies(t) && touchesDropped(twins, isKept, t)) isHollowBase = true;
+  for (let t = 0; isHollowBase && t < parts.length; t++) if (lies(t)) isKept[t] = 0;
+  const indices = keepTris(mesh.indices, isKept);
+  return { mesh: { positions: mesh.positions, indices }, twins: buildTwins(indices).twins };
+}
+
+const liesOnBoard = ({ positions: p, indices }: TriMesh, t: number): boolean =>
+  p[3 * indices[3 * t] + 2] === 0 &&
+  p[3 * indices[3 * t + 1] + 2] === 0 &&
+  p[3 * indices[3 * t + 2] + 2] === 0;
+
+/** The twins without those between a face that `lies` on the board and one that does not. */
+function cutOffBoard(twins: Int32Array, lies: (t: number) => boolean): Int32Array {
+  return twins.map((twin, e) => (twin >= 0 && lies((e / 3) | 0) !== lies((twin / 3) | 0) ? -1 : twin));
+}
+
+function touchesDropped(twins: Int32Array, isKept: Uint8Array, t: number): boolean {
+  for (let e = 3 * t; e < 3 * t + 3; e++) if (twins[e] >= 0 && isKept[(twins[e] / 3) | 0] === 0) return true;
+  return false;
 }

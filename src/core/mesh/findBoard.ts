@@ -24,6 +24,11 @@ export interface FoundBoard {
   readonly toleranceMm: number;
   /** Difference in height of the loop's points, mm; 0 for a base. */
   readonly raggedMm: number;
+  /** The loop that it was found by, if it was. */
+  readonly loop: OpenLoop | null;
+  /** Of what counts: low end to high end, and the box seen from above. */
+  readonly scanHeightMm: number;
+  readonly footprintMm2: number;
 }
 
 /** How far a base may be from level and still be the face that stands on the board, mm. */
@@ -51,9 +56,11 @@ export function findBoard(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: 
   const footprint = (max[0] - min[0]) * (max[1] - min[1]);
   const toleranceMm = baseToleranceMm(height);
 
+  const size = { toleranceMm, scanHeightMm: height, footprintMm2: footprint };
+
   const base = measureBase(mesh, isCounted, min[2], 2 * toleranceMm);
   if (base.area >= LEAST_COVER * footprint) {
-    return { heightMm: base.levelMm, by: 'flat', toleranceMm, raggedMm: 0 };
+    return { ...size, heightMm: base.levelMm, by: 'flat', raggedMm: 0, loop: null };
   }
 
   let lowest: OpenLoop | null = null;
@@ -62,15 +69,16 @@ export function findBoard(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: 
     const isLow = loop.centre[2] - min[2] <= LOW_SHARE * height;
     if (isLarge && isLow && (lowest === null || loop.centre[2] < lowest.centre[2])) lowest = loop;
   }
-  if (lowest === null) return { heightMm: min[2], by: 'lowest', toleranceMm, raggedMm: 0 };
+  if (lowest === null) return { ...size, heightMm: min[2], by: 'lowest', raggedMm: 0, loop: null };
   const raggedMm = lowest.max[2] - lowest.min[2];
+  const byLoop = { ...size, raggedMm, loop: lowest };
   if (raggedMm <= 2 * toleranceMm) {
-    return { heightMm: lowest.centre[2], by: 'loop', toleranceMm, raggedMm };
+    return { ...byLoop, heightMm: lowest.centre[2], by: 'loop' };
   }
   if (raggedMm <= RAGGED_SHARE * height) {
-    return { heightMm: lowest.max[2], by: 'ragged', toleranceMm, raggedMm };
+    return { ...byLoop, heightMm: lowest.max[2], by: 'ragged' };
   }
-  return { heightMm: lowest.min[2], by: 'skirt', toleranceMm, raggedMm };
+  return { ...byLoop, heightMm: lowest.min[2], by: 'skirt' };
 }
 
 /** Area of the faces that look down within `reach` of the low end, and the level that halves it (area-weighted median). */

@@ -3,6 +3,7 @@ import type { UnitSystem } from '../units.ts';
 import { type Affine, IDENTITY, mapPoints, shiftUp } from './affine.ts';
 import { markCrumbs } from './dropCrumbs.ts';
 import { type FoundBoard, findBoard } from './findBoard.ts';
+import { type FoundTable, findTable } from './findTable.ts';
 import { levelBase } from './levelBase.ts';
 import { measureLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
@@ -29,13 +30,16 @@ export function setOnBoard(
     .filter((halfEdges) => isKept[(halfEdges[0] / 3) | 0] !== 0)
     .map((halfEdges) => measureLoop(mesh, halfEdges));
   const found = findBoard(mesh, loops, isKept);
-  let heightMm = found.heightMm;
+  const table =
+    plan.board === 'auto' && found.loop !== null ? findTable(mesh, twins, found.loop, found) : null;
+  let heightMm = Math.max(found.heightMm, table?.topMm ?? -Infinity);
   if (plan.board === 'none') heightMm = lowestOf(mesh, isKept);
   else if (plan.board !== 'auto') heightMm = plan.board;
   const map = heightMm === 0 ? IDENTITY : shiftUp(-heightMm);
   const moved: TriMesh = { positions: mapPoints(mesh.positions, map), indices: mesh.indices };
   if (plan.board === 'none') return { mesh: moved, map, toleranceMm: 0 };
-  if (plan.board === 'auto') sayFound(found, notes);
+  if (plan.board === 'auto' && table === null) sayFound(found, notes);
+  if (table !== null) sayTable(table, notes);
 
   // A base is brought level when the board is the one found under it, or was set there by hand.
   const isThere = Math.abs(heightMm - found.heightMm) <= found.toleranceMm;
@@ -72,6 +76,14 @@ function lowestOf(mesh: TriMesh, isKept: Uint8Array): number {
     if (isKept[(i / 3) | 0] !== 0) low = Math.min(low, mesh.positions[3 * mesh.indices[i] + 2]);
   }
   return low;
+}
+
+function sayTable(table: FoundTable, notes: NoteBook): void {
+  notes.warned(
+    'table-cut-away',
+    `The table was scanned too: level ground takes ${Math.round(100 * table.cover)} % of the footprint. The board was set on it, at its highest spots, and it was cut away (${countOf(table.faces, 'face')}). Check the height of the board.`,
+    table.faces,
+  );
 }
 
 function sayFound(found: FoundBoard, notes: NoteBook): void {

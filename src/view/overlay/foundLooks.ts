@@ -32,6 +32,7 @@ const LOOKS: Readonly<Record<string, FoundLook>> = {
   cropped: { stroke: 'broken', fill: 'rising' },
   'cut-closed': { stroke: 'whole', fill: 'dots' },
   'cut-left-open': PLAIN,
+  'faces-crossing': { stroke: 'dotted', fill: 'falling' },
   'clipped-at-board': { stroke: 'broken', fill: 'rising' },
 };
 

@@ -30,6 +30,8 @@ export function preparedFromMesh(
     heightMm: box.max[2] - box.min[2],
     volumeMm3: null,
     filledAreaMm2: 0,
+    openAreaMm2: 0,
+    roughMm: 0,
     report: {
       triangles: indices.length / 3,
       vertices: mesh.positions.length / 3,

@@ -19,6 +19,7 @@ const WORDS: Readonly<Record<string, string>> = {
   'welded-near': 'crack welded',
   'zero-area-dropped': 'face without area',
   'sides-uncertain': 'inside uncertain',
+  'faces-crossing': 'faces crossing',
 };
 
 export function foundWords(code: string): string {
