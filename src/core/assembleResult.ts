@@ -7,7 +7,7 @@ import { plainMassG } from './material/plainMassG.ts';
 import { measureFoot } from './mesh/measureFoot.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import type { Vec3 } from './mesh/TriMesh.ts';
-import type { CoatResult, PieceResult, PlanResult, ProbeResult } from './PlanResult.ts';
+import type { CoatResult, PieceResult, PlanResult, ProbeResult, ScanNote } from './PlanResult.ts';
 import type { BlockOut } from './parting/blockOut/BlockOut.ts';
 import type { LineChain } from './parting/chainSegments.ts';
 import { leaveLinesClear } from './parting/leaveLinesClear.ts';
@@ -53,6 +53,8 @@ export interface AssembleInput {
   readonly judged: JudgedPulls;
   /** Filler that the shell is laid over, and the spots that it fills. */
   readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
+  /** What of the plan was drawn on another surface (`strayNotes`): told with the scan's own warnings. */
+  readonly strays?: readonly ScanNote[];
   readonly cellMm: number;
   readonly isPreliminary: boolean;
   readonly timesMs: PlanResult['timesMs'];
@@ -60,7 +62,7 @@ export interface AssembleInput {
 
 /** From tables to the answer: look-ups and sums only, well under a frame. */
 export function assembleResult(input: AssembleInput): PlanResult {
-  const { plan, scan, parting, filler, judged } = input;
+  const { plan, scan, parting, filler, judged, strays = [] } = input;
   const innerMm = innerDistanceMm(plan);
   const steps = coatSteps(plan.coats);
   const thicknessMm = steps[steps.length - 1].toMm;
@@ -77,7 +79,8 @@ export function assembleResult(input: AssembleInput): PlanResult {
   const handling = liftPieces(plan, liftingGround(input, pieces, rubberG, casting?.castG ?? null));
   return {
     schema: 'scute-result/1',
-    scan: scan.report,
+    scan:
+      strays.length === 0 ? scan.report : { ...scan.report, warnings: [...scan.report.warnings, ...strays] },
     resolutionMm: input.cellMm,
     preliminary: input.isPreliminary,
     rubber: rubberResult(input, innerMm),
@@ -326,7 +329,7 @@ function unseenMm2({ filledAreaMm2, openAreaMm2 }: AssembleInput['scan']): numbe
 /**
  * Over a rough surface a coat's outside lies on its peaks and its inside follows it, so that it takes more than over the smooth
  * one: by at most so many standard deviations over the whole area, and the first coat by so many more. Found on half balls of
- * 600 to 37,000 faces with noise of 0.05 to 0.4 mm: at most 0.6, and 1.2 for the first (test/published/dirtyCampaign).
+ * 600 to 37,000 faces with noise of 0.05 to 0.4 mm: at most 0.6, and 1.2 for the first (tried in test/core/mesh/dirtyScans).
  */
 const ROUGH_ROOM = 1;
 const ROUGH_ROOM_FIRST = 0.5;

@@ -127,6 +127,7 @@ export async function runPlan(
       ...step,
       judged: NOT_JUDGED,
       filler: grounds.filler,
+      strays: grounds.strays,
       cellMm: 0,
       isPreliminary: true,
       timesMs: times.sofar(),
@@ -142,7 +143,7 @@ export async function runPlan(
     times,
     cp.within(0, 0.18, 'putting the scan right'),
     options.fileUnit,
-    (bare) => tellRough({ bare, filled: bare, filler: null }, true, estimating),
+    (bare) => tellRough({ bare, filled: bare, strays: [], filler: null }, true, estimating),
   );
   const ground = grounds.filled;
   const ladder = climb(ground);
@@ -178,6 +179,7 @@ export async function runPlan(
       shell,
       judged,
       filler: grounds.filler,
+      strays: grounds.strays,
       cellMm: field.cellMm,
       isPreliminary,
       timesMs: times.sofar(),

@@ -12,6 +12,7 @@ import { fillUndercuts } from './parting/blockOut/fillUndercuts.ts';
 import { type PartingStep, planParting } from './parting/planParting.ts';
 import { regionAreas } from './parting/regionAreas.ts';
 import { SurfaceContext } from './parting/SurfaceContext.ts';
+import { strayNotes } from './parting/strayNotes.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
 import type { LengthUnit, PlanDocument } from './plan/PlanDocument.ts';
 import type { StepCache } from './StepCache.ts';
@@ -34,6 +35,8 @@ export interface Ground {
 export interface Grounds {
   readonly bare: Ground;
   readonly filled: Ground;
+  /** What of the plan was drawn on another surface. */
+  readonly strays: readonly ScanNote[];
   readonly filler: { readonly blockOut: BlockOut; readonly spots: readonly Spot[] } | null;
 }
 
@@ -71,7 +74,10 @@ export async function layGround(
     cp.within(0.3, isFilled ? 0.5 : 1, 'laying the parting line'),
     onUndivided,
   );
-  if (!isFilled) return { bare, filled: bare, filler: null };
+  const { blockOut, notHere } = plan.parting;
+  const strayKey = JSON.stringify([bare.partingKey, plan.scan.keepClear, notHere, blockOut]);
+  const strays = await cache.remember('strays', strayKey, () => strayNotes(bare.surface, plan));
+  if (!isFilled) return { bare, filled: bare, strays, filler: null };
 
   if (plan.scan.is === 'pattern') {
     throw new PlanError(
@@ -87,7 +93,7 @@ export async function layGround(
   const { blockOut: accepted, rubberGiveMm: giveMm } = plan.parting;
   const cellMm = affordCellMm(FILLER_CELL_MM, bare.areaMm2, FILLER_REACH_MM);
   const fillerKey = JSON.stringify([bare.partingKey, accepted, giveMm, cellMm]);
-  const blockOut = await times.take('undercut', () =>
+  const filling = await times.take('undercut', () =>
     cache.remember('filler', fillerKey, () =>
       fillUndercuts(
         { scan, surface: bare.surface, parting: bare.parting, undercut, accepted, giveMm, cellMm },
@@ -95,11 +101,11 @@ export async function layGround(
       ),
     ),
   );
-  if (blockOut === null) return { bare, filled: bare, filler: null };
-  const { lines, pieces } = blockOut;
+  if (filling === null) return { bare, filled: bare, strays, filler: null };
+  const { lines, pieces } = filling;
   const filled = await standGround(
     'filled ',
-    blockOut.scan,
+    filling.scan,
     fillerKey,
     { ...plan.parting, lines, pieces },
     '',
@@ -107,7 +113,8 @@ export async function layGround(
     times,
     cp.within(0.9, 1, 'laying the parting line over the filler'),
   );
-  return { bare, filled, filler: { blockOut, spots: blockOut.filled.map((n) => undercut.spots[n]) } };
+  const spots = filling.filled.map((n) => undercut.spots[n]);
+  return { bare, filled, strays, filler: { blockOut: filling, spots } };
 }
 
 /** Cell of the filler's own grid, mm: a spatula's accuracy. Own choice. */
