@@ -1,13 +1,20 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { Checkpoint } from '../../../src/core/checkpoint.ts';
+import { prepareScan } from '../../../src/core/mesh/prepareScan.ts';
 import type { TriMesh } from '../../../src/core/mesh/TriMesh.ts';
 import { boundingBox } from '../../../src/core/mesh/TriMesh.ts';
+import { withCrossings } from '../../../src/core/mesh/withCrossings.ts';
+import { newPlan } from '../../../src/core/plan/newPlan.ts';
+import { findCrossings } from '../../../src/core/spatial/findCrossings.ts';
 import { openMesh } from '../../../src/io/openMesh.ts';
 import { dirtyCases, levelRimCases } from '../../fixtures/dirty/dirtyCases.ts';
 import { keptWhere, sizeOf } from '../../fixtures/dirty/faceDefects.ts';
 import { exactCoats, faultsOf } from '../../fixtures/dirty/measureCoats.ts';
-import { moved, openHalfSphere, scaled, turned } from '../../fixtures/shapes.ts';
+import { pushIn } from '../../fixtures/dirty/partDefects.ts';
+import { joined, moved, octasphere, openHalfSphere, scaled, turned } from '../../fixtures/shapes.ts';
 import { steinerOf } from '../../published/convexSteiner.ts';
+import { fromManifold, toManifold } from '../../published/manifoldShapes.ts';
 
 /**
  * Every defect that a hand-held scanner leaves, put into a clean body: the coats' volumes must stay within the stated bound of the
@@ -38,6 +45,23 @@ describe('half ball of 30 mm', () => {
       check(half, make, seed, exact),
     );
   }
+});
+
+it('a part pushed into another: the coats of their union (by manifold-3d), crossing faces told', async () => {
+  const ball = octasphere(30, 12);
+  const boss = moved(octasphere(9, 6), [26, 3, 8]);
+  const union = fromManifold((await toManifold(ball)).add(await toManifold(boss)));
+  await check(union, (_, random) => pushIn(boss)(ball, random), 1);
+  const { scan } = newPlan('shape.stl');
+  const prepared = await prepareScan(
+    joined(ball, boss),
+    { ...scan, unit: 'mm', up: 'z' },
+    [],
+    new Checkpoint(),
+  );
+  const crossing = withCrossings(prepared).report.warnings.find(({ code }) => code === 'faces-crossing');
+  expect(crossing?.count).toBe(findCrossings(joined(ball, boss)).length);
+  expect(crossing?.count).toBeGreaterThan(20);
 });
 
 describe.runIf(isLong)('half ball of small faces', () => {
