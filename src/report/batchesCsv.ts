@@ -3,8 +3,8 @@ import type { PlanDocument } from '../core/plan/PlanDocument.ts';
 
 const MM2_PER_CM2 = 100;
 
-/** Beginnings that a spreadsheet would take for a formula. */
-const FORMULA_START = /^[=+\-@\t\r]/;
+/** Beginnings that a spreadsheet would take for a formula, blanks before them passed over as some do. */
+const FORMULA_START = /^\s*[=+\-@]|^[\t\r\n]/;
 
 /**
  * The batches as a table for a spreadsheet, RFC 4180: one line a batch in the order of the work, one column for each

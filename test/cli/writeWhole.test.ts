@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
@@ -30,6 +30,14 @@ it('all or nothing: when one file cannot be written, none is, and what was there
   const files = { 'a.txt': 'new', 'no-such-folder/b.stl': Uint8Array.from([1]) };
   await expect(writeWhole(folder, files)).rejects.toThrow(CallError);
   expect(readdirSync(folder)).toEqual(['a.txt']);
+  expect(readFileSync(join(folder, 'a.txt'), 'utf8')).toBe('old');
+});
+
+it('all or nothing: a folder in the place of one file stops it before any takes its name', async () => {
+  writeFileSync(join(folder, 'a.txt'), 'old');
+  mkdirSync(join(folder, 'b.txt'));
+  await expect(writeWhole(folder, { 'a.txt': 'new', 'b.txt': 'new' })).rejects.toThrow(/is a folder/);
+  expect(readdirSync(folder).sort()).toEqual(['a.txt', 'b.txt']);
   expect(readFileSync(join(folder, 'a.txt'), 'utf8')).toBe('old');
 });
 
