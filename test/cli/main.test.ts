@@ -5,9 +5,11 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { runCommand } from '../../src/cli/runCommand.ts';
+import type { TriMesh } from '../../src/core/mesh/TriMesh.ts';
 import { newPlan } from '../../src/core/plan/newPlan.ts';
 import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
 import { writePlanBundle } from '../../src/io/writePlanBundle.ts';
+import { box, joined, moved } from '../fixtures/shapes.ts';
 
 const ROOT = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const SLOW_MS = 120_000;
@@ -69,6 +71,16 @@ function spawnCommand(args: readonly string[]): Promise<Ending> {
     });
     child.on('close', (code) => resolve({ code, out, err }));
   });
+}
+
+function asciiStl({ positions: p, indices }: TriMesh): string {
+  const vertex = (v: number): string => `vertex ${p[3 * v]} ${p[3 * v + 1]} ${p[3 * v + 2]}`;
+  const facets: string[] = [];
+  for (let i = 0; i < indices.length; i += 3) {
+    const loop = [0, 1, 2].map((k) => vertex(indices[i + k])).join('\n');
+    facets.push(`facet normal 0 0 0\nouter loop\n${loop}\nendloop\nendfacet`);
+  }
+  return `solid shape\n${facets.join('\n')}\nendsolid shape\n`;
 }
 
 function blockStl(): Uint8Array {
@@ -297,6 +309,32 @@ describe('scute check', () => {
       expect(answer.schema).toBe('scute-check/1');
       expect(answer.scan.triangles).toBe(12);
       expect(answer.scan.sizeMm).toEqual([60, 40, 30]);
+    },
+    SLOW_MS,
+  );
+
+  it(
+    'counts faces that pass through others: a bar through a block, ASCII STL',
+    async () => {
+      // The bar's eight side faces, and one face of the block above and one below: its diagonals keep clear of the bar.
+      writeFileSync(
+        join(folder, 'barred.stl'),
+        asciiStl(joined(box(40, 40, 20), moved(box(2, 2, 40), [17, 23, -10]))),
+      );
+      const { code, out } = await run([
+        'check',
+        'barred.stl',
+        '--unit',
+        'mm',
+        '--up',
+        'z',
+        '--board',
+        'none',
+        '--json',
+      ]);
+      expect(code).toBe(0);
+      const warnings: { code: string; count?: number }[] = JSON.parse(out).scan.warnings;
+      expect(warnings.find((note) => note.code === 'faces-crossing')?.count).toBe(8 + 2);
     },
     SLOW_MS,
   );
