@@ -1,3 +1,4 @@
+import { PlanError } from './errors.ts';
 import { between, type CoatTable } from './field/CoatTable.ts';
 import { groundOfWork, lengthOfLines, rubberOfMouldMm3, type WorkTables } from './groundOfWork.ts';
 import { castingGround, liftingGround } from './groundsOfLoad.ts';
@@ -70,6 +71,14 @@ export function assembleResult(input: AssembleInput): PlanResult {
   const pieces = parting.pieces.map((_, region) => pieceResult(input, region, innerMm, steps, tables.chains));
   const sum = (pick: (piece: PieceResult) => number): number =>
     pieces.reduce((total, piece) => total + pick(piece), 0);
+  if (!input.isPreliminary && !Number.isFinite(sum((piece) => piece.volumeMm3 + piece.volumeErrorMm3))) {
+    // Never an amount that is none: nothing of a body that fits between two cells can be measured.
+    throw new PlanError(
+      'bad-plan',
+      `The scan is ${Math.max(...scan.report.sizeMm).toPrecision(3)} mm large, too small to be measured in cells of ${input.cellMm} mm. Choose its unit or its scale, or a finer resolution.`,
+      'scan.unit',
+    );
+  }
   const name = (region: number): string => parting.pieces[region].id;
   const rubberMm3 = rubberOfMouldMm3(plan, tables);
   const rubberG = plainMassG(plan.rubber, rubberMm3);
