@@ -71,6 +71,15 @@ export class ShopSheet extends LitElement {
       }
     `,
     unsafeCSS(SHEET_CSS),
+    css`
+      /* What is below the window is laid out when it comes near: the sheet is there at once. */
+      @media screen {
+        section {
+          content-visibility: auto;
+          contain-intrinsic-block-size: auto 480px;
+        }
+      }
+    `,
   ];
 
   @property({ attribute: false }) session!: SessionState;

@@ -45,7 +45,7 @@ export class Stage {
   private readonly stop = new AbortController();
   private frame = 0;
   private lastMs = 0;
-  /** Passed by the graphics card when it has drawn the last frame. */
+  /** Passed by the graphics card when it has done all that it was given. */
   private fence: WebGLSync | null = null;
   private readonly canvasSize = new Vector2();
   private isLost = false;
@@ -108,9 +108,15 @@ export class Stage {
   async warmUp(): Promise<void> {
     const { renderer } = this;
     renderer.capabilities.getMaxAnisotropy();
-    await renderer.compileAsync(this.scene, this.rig.camera);
-    if (this.isLost || this.stop.signal.aborted) return;
-    for (const program of renderer.info.programs ?? []) program.getUniforms();
+    const compiled = renderer.compileAsync(this.scene, this.rig.camera);
+    this.raiseFence();
+    await compiled;
+    while (this.isCardBusy) await nextTask();
+    for (const program of renderer.info.programs ?? []) {
+      if (this.isLost || this.stop.signal.aborted) return;
+      program.getUniforms();
+      await nextTask();
+    }
   }
 
   /**
@@ -144,7 +150,7 @@ export class Stage {
   }
 
   /**
-   * True as long as the graphics card is at the last frame. Nothing is asked of it meanwhile: the page would stand still until
+   * True as long as the graphics card is at its work. Nothing is asked of it meanwhile: the page would stand still until
    * it is done, which on a machine that draws by its processor takes long.
    */
   private get isCardBusy(): boolean {
@@ -154,6 +160,13 @@ export class Stage {
     gl.deleteSync(this.fence);
     this.fence = null;
     return false;
+  }
+
+  private raiseFence(): void {
+    const gl = this.renderer.getContext() as WebGL2RenderingContext;
+    if (this.fence !== null) gl.deleteSync(this.fence);
+    this.fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
+    gl.flush();
   }
 
   /** The host's size, for all that is reckoned from the picture; the canvas follows at the next frame (`fitCanvas`). */
@@ -188,9 +201,7 @@ export class Stage {
     const isCameraMoving = this.rig.advance(step);
     const isMoving = this.events.advancing(step) || isCameraMoving;
     this.draw();
-    const gl = this.renderer.getContext() as WebGL2RenderingContext;
-    this.fence = gl.fenceSync(gl.SYNC_GPU_COMMANDS_COMPLETE, 0);
-    gl.flush();
+    this.raiseFence();
     this.lastMs = isMoving ? ms : 0;
     if (isMoving) this.requestFrame();
     this.events.framed();
@@ -218,5 +229,7 @@ export class Stage {
     renderer.setRenderTarget(null);
   }
 }
+
+const nextTask = (): Promise<void> => new Promise((resolve) => setTimeout(resolve));
 
 const ORIGIN = [0, 0, 0] as const;
