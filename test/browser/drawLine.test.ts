@@ -6,6 +6,7 @@ import { launchBrowser } from './launchBrowser.ts';
 import { openDome } from './openDome.ts';
 import { expectQuiet, type OpenedPage } from './openPage.ts';
 import { openStage, readPieces, readShellMass } from './readFigures.ts';
+import { atRest, readScale } from './readLook.ts';
 import { waitForAnswer } from './waitForAnswer.ts';
 
 /** How far right of the crown the line is drawn, as a share of the half sphere's radius. */
@@ -70,23 +71,12 @@ async function drawLine(page: Page): Promise<void> {
   await page.keyboard.press('5');
   await page.getByRole('figure').getByText('seen from above').waitFor();
   await page.getByRole('button', { name: 'Draw a line' }).click();
+  // Of the half sphere at mid height; on the board, farther from the camera, it takes some 7 % fewer pixels.
+  const radiusPx = DOME_RADIUS_MM / (await atRest(page, readScale));
   const view = await page.getByRole('application').boundingBox();
   if (view === null) throw new Error('The figure is not in sight.');
-  const radiusPx = await radiusInView(page);
   const x = view.x + view.width / 2 + OFFSET_SHARE * radiusPx;
   const y = view.y + view.height / 2;
   for (const along of [END_SHARE, 0, -END_SHARE]) await page.mouse.click(x, y + along * radiusPx);
   await page.getByRole('button', { name: 'Take the line' }).click();
-}
-
-/**
- * How many pixels the half sphere's radius takes at mid height, by the scale bar under the figure. On the board, farther
- * from the camera, it takes some 7 % fewer.
- */
-async function radiusInView(page: Page): Promise<number> {
-  const bar = await page.getByRole('figure').locator('svg path.thin').last().boundingBox();
-  const [label] = await page.getByRole('figure').locator('svg text.bar').allTextContents();
-  const barMm = Number(/^\s*(\d+)/.exec(label ?? '')?.[1]);
-  if (bar === null || !(barMm > 0)) throw new Error('The figure shows no scale bar.');
-  return (DOME_RADIUS_MM * bar.width) / barMm;
 }
