@@ -107,6 +107,8 @@ export class Stage {
    */
   async warmUp(): Promise<void> {
     const { renderer } = this;
+    await nextTask();
+    if (this.isLost || this.stop.signal.aborted) return;
     renderer.capabilities.getMaxAnisotropy();
     const compiled = renderer.compileAsync(this.scene, this.rig.camera);
     this.raiseFence();

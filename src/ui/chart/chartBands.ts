@@ -47,8 +47,11 @@ export function spreadOnDisc(
   values: ArrayLike<number>,
   stepDeg: number,
 ): DiscRaster {
-  const taken = known.get(directions) ?? sharesOf(disc, directions, stepDeg);
-  known.set(directions, taken);
+  let taken = known.get(directions);
+  if (taken === undefined) {
+    for (const _pause of prepareDisc(disc, directions, stepDeg));
+    taken = known.get(directions) as DiscShares;
+  }
   const { starts, shares } = taken;
   const out = new Float64Array(RASTER * RASTER);
   for (let p = 0; p < out.length; p++) {
@@ -57,8 +60,14 @@ export function spreadOnDisc(
   return { values: out, size: RASTER };
 }
 
-/** Cost: a fraction of the directions for each of the raster's points, since only those of about the same height are looked at. */
-function sharesOf(disc: PullDisc, directions: Float32Array, stepDeg: number): DiscShares {
+/** True when these directions can be spread without more ado. */
+export const isDiscReady = (directions: Float32Array): boolean => known.has(directions);
+
+/**
+ * Finds out once which directions each of the raster's points takes from, and pauses after each row. Cost: a fraction of the
+ * directions for each point, since only those of about the same height are looked at.
+ */
+export function* prepareDisc(disc: PullDisc, directions: Float32Array, stepDeg: number): Generator<void> {
   const starts = new Uint32Array(RASTER * RASTER + 1);
   const from: number[] = [];
   const shares: number[] = [];
@@ -73,6 +82,7 @@ function sharesOf(disc: PullDisc, directions: Float32Array, stepDeg: number): Di
   );
   const heights = Float32Array.from(byHeight, (i) => directions[3 * i + 2]);
   for (let row = 0; row < RASTER; row++) {
+    yield;
     for (let column = 0; column < RASTER; column++) {
       const pull = pullAt(disc, rasterPlace(column), rasterPlace(row));
       const [x, y, z] = pull;
@@ -107,7 +117,7 @@ function sharesOf(disc: PullDisc, directions: Float32Array, stepDeg: number): Di
       starts[row * RASTER + column + 1] = from.length;
     }
   }
-  return { starts, directions: from, shares };
+  known.set(directions, { starts, directions: from, shares });
 }
 
 /** Index of the first of rising numbers that is not less than `least`. */

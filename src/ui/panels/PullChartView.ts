@@ -5,7 +5,15 @@ import type { PullChart } from '../../core/parting/pulls/PullChart.ts';
 import { formatArea, formatLength, formatVolume, type UnitSystem } from '../../core/units.ts';
 import { sayPull } from '../../report/sayPull.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
-import { bandsOf, type ChartBand, spreadOnDisc, spreadSet } from '../chart/chartBands.ts';
+import { workInSlices } from '../../view/surface/workInSlices.ts';
+import {
+  bandsOf,
+  type ChartBand,
+  isDiscReady,
+  prepareDisc,
+  spreadOnDisc,
+  spreadSet,
+} from '../chart/chartBands.ts';
 import { type ChartedQuantity, chartLevels } from '../chart/chartLevels.ts';
 import { nearestDirection } from '../chart/nearestDirection.ts';
 import { discOf, type PullDisc, placeOnDisc, pullAt, roundPull, stepPull } from '../chart/pullDisc.ts';
@@ -232,13 +240,22 @@ export class PullChartView extends LitElement {
   private levels: readonly number[] = [];
   private clearPath = '';
   private laidOutFrom = '';
+  /** The chart that is made ready between frames. */
+  private preparing: unknown = null;
   private laidOutOf: unknown = null;
   private clearingOf: unknown = null;
 
   override willUpdate(_changed: PropertyValues<this>): void {
     const { chart } = this.charter;
     const clearing = this.clearing();
-    if (chart === null) {
+    const isReady = chart !== null && isDiscReady(chart.directions);
+    if (chart !== null && !isReady && this.preparing !== chart) {
+      this.preparing = chart;
+      workInSlices(prepareDisc(discOf(chart.directions), chart.directions, chart.stepDeg), () =>
+        this.requestUpdate(),
+      );
+    }
+    if (chart === null || !isReady) {
       this.bands = [];
       this.levels = [];
       this.clearPath = '';

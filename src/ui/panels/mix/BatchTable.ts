@@ -1,10 +1,11 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { BatchResult } from '../../../core/PlanResult.ts';
 import { formatMass } from '../../../core/units.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';
@@ -19,7 +20,7 @@ const RUNS_ACROSS = 3;
 
 /** What to weigh out, batch by batch: piece by piece, coat by coat, in grams as the scale shows them. */
 @customElement('scute-batch-table')
-export class BatchTable extends LitElement {
+export class BatchTable extends LateElement {
   static override styles = [
     sharedStyles,
     mixStyles,

@@ -1,4 +1,4 @@
-import { html, LitElement, nothing } from 'lit';
+import { html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import {
   addScale,
@@ -17,6 +17,7 @@ import { COAT_KINDS } from '../../../session/planChoices.ts';
 import type { SessionState } from '../../../session/SessionStore.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
 import { removeIcon } from '../../icons.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import { askEdit } from './askEdit.ts';
@@ -30,7 +31,7 @@ import '../../fields/NumberField.ts';
 
 /** How this shop mixes, weighs and lays up. */
 @customElement('scute-bench-fields')
-export class BenchFields extends LitElement {
+export class BenchFields extends LateElement {
   static override styles = [sharedStyles, panelStyles, mixStyles];
 
   @property({ attribute: false }) session!: SessionState;

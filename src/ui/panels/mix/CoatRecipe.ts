@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Additive, MaterialSystem } from '../../../core/material/MaterialSystem.ts';
 import type { CoatPlan } from '../../../core/plan/PlanDocument.ts';
@@ -17,6 +17,7 @@ import {
 import { builtInSystems } from '../../../session/materialActions.ts';
 import type { SessionState } from '../../../session/SessionStore.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';
@@ -42,7 +43,7 @@ const OWN = '';
 
 /** What one coat is mixed from: additives and reinforcement at a touch, their doses, and what warns about them. */
 @customElement('scute-coat-recipe')
-export class CoatRecipe extends LitElement {
+export class CoatRecipe extends LateElement {
   static override styles = [
     sharedStyles,
     mixStyles,

@@ -1,7 +1,8 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import { sayPiece } from '../../sayPiece.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { capital } from './capital.ts';
@@ -10,7 +11,7 @@ import '../../parts/SortTable.ts';
 
 /** What it all costs: in whole packs, and what each piece and coat takes of it. */
 @customElement('scute-cost-table')
-export class CostTable extends LitElement {
+export class CostTable extends LateElement {
   static override styles = [
     sharedStyles,
     mixStyles,

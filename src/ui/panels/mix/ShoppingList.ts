@@ -1,4 +1,4 @@
-import { css, html, LitElement } from 'lit';
+import { css, html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { ShoppingItem } from '../../../core/PlanResult.ts';
 import { formatMass } from '../../../core/units.ts';
@@ -7,6 +7,7 @@ import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { setStock, stockOf } from '../../../session/supplyActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { askEdit } from './askEdit.ts';
@@ -24,7 +25,7 @@ const COLUMNS: readonly SortColumn[] = [
 
 /** What to buy: packs, what is left over, prices; beside each what lies in the shop already. */
 @customElement('scute-shopping-list')
-export class ShoppingList extends LitElement {
+export class ShoppingList extends LateElement {
   static override styles = [
     sharedStyles,
     mixStyles,

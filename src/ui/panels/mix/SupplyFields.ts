@@ -1,4 +1,4 @@
-import { html, LitElement } from 'lit';
+import { html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
 import {
@@ -9,6 +9,7 @@ import {
   setShim,
 } from '../../../session/supplyActions.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import { askEdit } from './askEdit.ts';
@@ -22,7 +23,7 @@ import './PackList.ts';
 
 /** What is bought beside the mixes: shims, release agent, fasteners; and the currency of all prices. */
 @customElement('scute-supply-fields')
-export class SupplyFields extends LitElement {
+export class SupplyFields extends LateElement {
   static override styles = [sharedStyles, panelStyles, mixStyles];
 
   @property({ attribute: false }) session!: SessionState;

@@ -1,4 +1,4 @@
-import { css, html, LitElement } from 'lit';
+import { css, html } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { SystemComparison } from '../../../core/PlanResult.ts';
 import { formatLength, formatMass, G_PER_POUND } from '../../../core/units.ts';
@@ -6,6 +6,7 @@ import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
 import { sayMoney } from '../../../report/sayMoney.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import type { SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from './mixStyles.ts';
@@ -18,7 +19,7 @@ const HOURS_FROM_MIN = 10 * 60;
 
 /** This very shell in other systems, each as thick as is usual in it: weight, weight in the hand, cost, time. */
 @customElement('scute-system-comparison')
-export class SystemComparisonTable extends LitElement {
+export class SystemComparisonTable extends LateElement {
   static override styles = [
     sharedStyles,
     mixStyles,

@@ -1,4 +1,3 @@
-import { LitElement } from 'lit';
 import { property, state } from 'lit/decorators.js';
 import type { MaterialSystem } from '../../../core/material/MaterialSystem.ts';
 import {
@@ -10,10 +9,11 @@ import {
 } from '../../../session/materialActions.ts';
 import type { SessionState } from '../../../session/SessionStore.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import { askEdit } from './askEdit.ts';
 
 /** What the elements that edit one of the plan's systems have in common: which one, and how a change is asked for. */
-export abstract class SystemPart extends LitElement {
+export abstract class SystemPart extends LateElement {
   @property({ attribute: false }) session!: SessionState;
   @property({ attribute: false }) slotOf: SystemSlot = 'shell';
   /** Why the latest change was not taken, or ''. */

@@ -1,4 +1,4 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import { live } from 'lit/directives/live.js';
 import type { BatchResult, CoatWork } from '../../../core/PlanResult.ts';
@@ -15,6 +15,7 @@ import { workingTimer } from '../../day/stepTimer.ts';
 import { timersAfterBatch } from '../../day/timersAfterBatch.ts';
 import { PlanEditEvent, PrefsEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from '../mix/mixStyles.ts';
@@ -55,7 +56,7 @@ const keyOf = (batch: Pick<BatchResult, 'piece' | 'coatNumber' | 'number'>): str
 
 /** Batches in order, to be ticked with their true weight; the next one large, and what the log has changed in words. */
 @customElement('scute-batch-log')
-export class BatchLog extends LitElement {
+export class BatchLog extends LateElement {
   static override styles = [
     sharedStyles,
     panelStyles,

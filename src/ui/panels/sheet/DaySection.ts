@@ -1,10 +1,11 @@
-import { css, html, LitElement, nothing } from 'lit';
+import { css, html, nothing } from 'lit';
 import { customElement, property, query, state } from 'lit/decorators.js';
 import { sayClock, sayDay, sayMinutes } from '../../../report/sayClock.ts';
 import { orderOfPieces } from '../../../session/dayActions.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import type { DayPicture } from '../../day/DayPicture.ts';
 import { StartTimerEvent } from '../../day/StartTimerEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import { saveBlob } from '../../saveBlob.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { mixStyles } from '../mix/mixStyles.ts';
@@ -22,7 +23,7 @@ const PER_HOUR_LARGE = 124;
 
 /** The day: what it comes to, its picture, small and large, and its steps to be read. */
 @customElement('scute-day')
-export class DaySection extends LitElement {
+export class DaySection extends LateElement {
   static override styles = [
     sharedStyles,
     panelStyles,

@@ -1,4 +1,4 @@
-import { html, LitElement } from 'lit';
+import { html } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
 import type { ProbeResult } from '../../../core/PlanResult.ts';
 import { formatLength } from '../../../core/units.ts';
@@ -6,6 +6,7 @@ import { addProbe, removeProbe } from '../../../session/logActions.ts';
 import type { PlanEdit, SessionState } from '../../../session/SessionStore.ts';
 import { PlanEditEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
+import { LateElement } from '../../parts/LateElement.ts';
 import type { SortColumn, SortRow } from '../../parts/SortRow.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
@@ -25,7 +26,7 @@ const COLUMNS: readonly SortColumn[] = [
 
 /** The numbered points for the pin, the thinnest of each piece first: predicted thickness, and what was measured with so many coats on. */
 @customElement('scute-probes')
-export class ProbeList extends LitElement {
+export class ProbeList extends LateElement {
   static override styles = [sharedStyles, panelStyles];
 
   @property({ attribute: false }) session!: SessionState;
