@@ -26,6 +26,8 @@ export interface LongestTask {
  * for the graphics: whatever passes within a call of WebGL, or while the canvas takes another size.
  */
 export async function watchTasks(page: Page): Promise<void> {
+  // The bench's compiler names functions by a helper of its own, which a page does not have.
+  await page.addInitScript('globalThis.__name ??= (named) => named;');
   await page.addInitScript(() => {
     window.scuteTasks = [];
     window.scuteWaits = [];
