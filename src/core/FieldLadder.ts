@@ -1,10 +1,11 @@
 import type { Checkpoint } from './checkpoint.ts';
 import type { BandGrid } from './field/BandGrid.ts';
-import { buildBandField } from './field/buildBandField.ts';
 import type { CoatTable } from './field/CoatTable.ts';
 import { checkCellMm, chooseCellMm } from './field/chooseCell.ts';
+import { makeField } from './field/slabs/makeField.ts';
+import type { SlabRunner } from './field/slabs/SlabRunner.ts';
 import { sumRegions } from './field/sumRegions.ts';
-import { type BrickTables, tabulateBricks } from './field/tabulateBricks.ts';
+import type { BrickTables } from './field/tabulateBricks.ts';
 import type { Ground } from './layGround.ts';
 import { ballsOf } from './plan/ballsOf.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
@@ -50,6 +51,7 @@ export class FieldLadder {
     resolutionMm: number | 'auto',
     private readonly cache: StepCache,
     private readonly times: StepTimes,
+    private readonly slabs: SlabRunner,
   ) {
     const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
     this.fineMm =
@@ -75,23 +77,16 @@ export class FieldLadder {
     return this.times.take('field', () =>
       cache.remember(`field ${rung}`, this.fieldKey(rung), async () => {
         const bandMm = bandFor(outerMm);
-        const isClosed = ground.scan.volumeMm3 !== null;
-        const grid = await buildBandField(
-          ground.source,
-          cellMm,
-          bandMm,
-          isClosed,
-          cp.within(0, 0.7, 'measuring distances'),
-        );
         // The last knot stands at the band's end: a table that ends before it would cut the outermost coat short.
         const steps = Math.max(LEAST_KNOT_STEPS, Math.ceil(bandMm / (cellMm * KNOT_CELLS)));
-        const tables = await tabulateBricks(
-          grid,
-          ground.source,
-          bandMm / steps,
-          steps + 1,
-          cp.within(0.7, 1, 'measuring the coats'),
-        );
+        const order = {
+          cellMm,
+          bandMm,
+          isClosed: ground.scan.volumeMm3 !== null,
+          knotMm: bandMm / steps,
+          knotCount: steps + 1,
+        };
+        const { grid, tables } = await makeField(ground.source, order, this.slabs, cp);
         return { grid, tables, bandMm, cellMm };
       }),
     );

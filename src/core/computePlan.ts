@@ -10,6 +10,7 @@ import { compareOnGround } from './compareOnGround.ts';
 import { estimateShell } from './estimateShell.ts';
 import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
+import { SINGLE_RUNNER, type SlabRunner } from './field/slabs/SlabRunner.ts';
 import type { WorkTables } from './groundOfWork.ts';
 import { PullJudge } from './judgePulls.ts';
 import { type Ground, type Grounds, layGround } from './layGround.ts';
@@ -43,6 +44,8 @@ export interface PlanOptions {
   readonly signal?: AbortSignal;
   /** Kept by the caller between plans of the same mesh: only what a change touches is done again. */
   readonly cache?: StepCache;
+  /** Who makes the slabs of a large field; when left out they are made one after the other, with the same answer. */
+  readonly slabs?: SlabRunner;
   /** Called with what there is before the whole answer: rough numbers, when the fine ones take their time; the fine ones, before the undercuts. */
   readonly onEarlier?: (run: PlanRun) => void | Promise<void>;
   /**
@@ -114,7 +117,7 @@ export async function runPlan(
   const outerMm = outerDistanceMm(plan);
   const asked = options.resolution ?? plan.resolutionMm;
   const climb = (ground: Ground): FieldLadder =>
-    new FieldLadder(plan, ground, outerMm, innerMm, asked, cache, times);
+    new FieldLadder(plan, ground, outerMm, innerMm, asked, cache, times, options.slabs ?? SINGLE_RUNNER);
   const tellRough = async (grounds: Grounds, isUndivided: boolean, phase: Checkpoint): Promise<void> => {
     const ladder = climb(grounds.filled);
     if (!options.onRough || ladder.has('coarse') || ladder.has('fine')) return;

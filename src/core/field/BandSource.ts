@@ -15,14 +15,18 @@ export interface BandSource {
   readonly standsOnBoard: boolean;
   /** Built when first asked for. */
   readonly rings: VertexRings;
-  /** S with its neighbourhood, in space order. */
+  /** S with its neighbourhood, in space order. Built when first asked for. */
   readonly ordered: OrderedSurface;
   /** Built when first asked for: a clean closed surface never needs it. */
   readonly winding: WindingTree;
 }
 
+/** What of a prepared scan the field is made from. */
+export type SurfaceOnBoard = Pick<PreparedScan, 'mesh' | 'twins' | 'isSurface' | 'standsOnBoard'>;
+
 /** O(n). On a board the winding number is taken with the mesh mirrored in it, so that the open underside needs no cap. */
-export function makeBandSource(scan: PreparedScan): BandSource {
+export function makeBandSource(scan: SurfaceOnBoard): BandSource {
+  let ordered: OrderedSurface | undefined;
   let rings: VertexRings | undefined;
   let winding: WindingTree | undefined;
   return {
@@ -31,7 +35,10 @@ export function makeBandSource(scan: PreparedScan): BandSource {
     isSurface: scan.isSurface,
     box: boundingBox(scan.mesh),
     standsOnBoard: scan.standsOnBoard,
-    ordered: orderSurface(scan.mesh, scan.twins, scan.isSurface),
+    get ordered() {
+      ordered ??= orderSurface(scan.mesh, scan.twins, scan.isSurface);
+      return ordered;
+    },
     get rings() {
       rings ??= buildVertexRings(scan.mesh.indices, vertCount(scan.mesh));
       return rings;
@@ -44,7 +51,7 @@ export function makeBandSource(scan: PreparedScan): BandSource {
 }
 
 /** The triangles of S on the same vertices. */
-export function surfaceOnly(scan: PreparedScan): TriMesh {
+export function surfaceOnly(scan: SurfaceOnBoard): TriMesh {
   const { indices } = scan.mesh;
   let kept = 0;
   for (let t = 0; t < scan.isSurface.length; t++) kept += scan.isSurface[t];

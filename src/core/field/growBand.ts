@@ -1,6 +1,7 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
+import type { CellRange } from './CellRange.ts';
 import { measureBand } from './measureBand.ts';
 import type { NearCells } from './measureNear.ts';
 import { OPEN_SIDE, type OrderedSurface, SIDES, TRI_STRIDE } from './OrderedSurface.ts';
@@ -35,6 +36,7 @@ export async function growBand(
   insideMm: number,
   isClosed: boolean,
   cp: Checkpoint,
+  own?: CellRange,
 ): Promise<void> {
   const wave = new SampleWave(grid, near.feet, bandMm / grid.cellMm + SAMPLE_SLACK_CELLS);
   startOutside(grid, near, wave);
@@ -46,6 +48,7 @@ export async function growBand(
     near,
     insideMm,
     mouth: new Set(mouth?.cells),
+    ...(own && { own }),
   });
 }
 

@@ -1,5 +1,7 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
+import type { CellRange } from './CellRange.ts';
+import { clipBrick } from './clipBrick.ts';
 import { considerNeighbours } from './considerNeighbours.ts';
 import type { NearCells } from './measureNear.ts';
 import { mendValleys } from './mendValleys.ts';
@@ -15,6 +17,8 @@ export interface SignedCells {
   readonly insideMm: number;
   /** Inside cells over the mouths of holes, kept however deep. */
   readonly mouth: ReadonlySet<number>;
+  /** The cells that are wanted; the others are let go. */
+  readonly own?: CellRange;
 }
 
 /**
@@ -36,6 +40,7 @@ export async function measureBand(
   let next = 0;
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause((0.8 * brick) / grid.brickCount);
+    if (signed?.own && !clipBrick(grid, brick, signed.own)) continue;
     next = measureBrick(grid, cloud, walk, found, changed, brick, bandMm, signed, next);
   }
   const keep = (cell: number): void => {
