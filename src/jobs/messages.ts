@@ -66,3 +66,9 @@ export type ToPage =
   | { readonly kind: 'suggestions'; readonly id: number; readonly suggestions: readonly Suggestion[] }
   | { readonly kind: 'done'; readonly id: number; readonly output: JobOutput }
   | { readonly kind: 'failed'; readonly id: number; readonly failure: JobFailure };
+
+/**
+ * All that a worker says. 'up' comes once, where the browser has locks: the worker holds the one that bears its name, and that
+ * comes free only when the worker ends.
+ */
+export type FromWorker = ToPage | { readonly kind: 'up' };

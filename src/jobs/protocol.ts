@@ -164,9 +164,12 @@ export interface OpenedScan {
   readonly notes: readonly ScanNote[];
 }
 
-/** An error as it crosses the worker's border. `code` of MeshError and PlanError; 'internal' for a defect of ours; 'worker-lost' when the worker died. */
+/**
+ * An error as it crosses the worker's border. `code` of MeshError and PlanError; 'internal' for a defect of ours; 'worker-lost'
+ * when the worker died; 'out-of-memory' when it lives but could not have what it asked for.
+ */
 export interface JobFailure {
-  readonly kind: 'mesh' | 'plan' | 'internal' | 'worker-lost';
+  readonly kind: 'mesh' | 'plan' | 'internal' | 'worker-lost' | 'out-of-memory';
   readonly code: string;
   readonly message: string;
 }
@@ -204,6 +207,12 @@ export interface Planner {
   bundle(parts: BundleParts, options?: JobOptions): Promise<ArrayBuffer>;
   /** What such a file holds. `name` is for messages. Rejects with PlannerError when it is none. */
   unbundle(name: string, bytes: ArrayBuffer, options?: JobOptions): Promise<BundleParts>;
+  /**
+   * Calls `listener` with why, whenever the worker was lost or given up and all that it held with it: the next job starts
+   * another, which reads the scan again, but no plan stands there. Every job under way has been rejected by then. Returns the
+   * way to stop it. Left out by planners that lose nothing.
+   */
+  listenLost?(listener: (why: JobFailure) => void): () => void;
   dispose(): void;
 }
 

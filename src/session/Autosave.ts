@@ -42,9 +42,6 @@ export interface JobOrigin {
   readonly isKeptAtOnce: boolean;
 }
 
-/** The job that is open, read once more. */
-type Origin = JobOrigin | 'same';
-
 const NEW_JOB: JobOrigin = { kept: null, isKeptAtOnce: true };
 
 /** A job that is no longer open and that the browser has not kept: it is in this tab only. */
@@ -60,7 +57,7 @@ export class Autosave {
   private retryTimer: ReturnType<typeof setTimeout> | null = null;
   private job: Job | null = null;
   private left: Job[] = [];
-  private origin: Origin = NEW_JOB;
+  private origin: JobOrigin = NEW_JOB;
   private savedPrefs: unknown;
   /** What the latest write tried to keep: a write that failed is not tried again at every notice. */
   private tried: readonly unknown[] = [];
@@ -102,7 +99,7 @@ export class Autosave {
   }
 
   /** Says where the job comes from that the store takes next; unsaid, it is a new one and kept at once. */
-  expect(origin: Origin): void {
+  expect(origin: JobOrigin): void {
     this.origin = origin;
   }
 
@@ -193,13 +190,8 @@ export class Autosave {
   private begin(scan: LoadedScan, plan: PlanDocument): void {
     const { job, origin } = this;
     this.origin = NEW_JOB;
-    if (origin === 'same' && job) {
-      this.job = { ...job, scan };
-      this.store.keyJob(job.kept?.id ?? unkeptJobKey(scan.name));
-      return;
-    }
     if (job && needsWrite(job)) this.left.push(job);
-    this.take(scan, plan, origin === 'same' ? NEW_JOB : origin);
+    this.take(scan, plan, origin);
   }
 
   private take(scan: LoadedScan, plan: PlanDocument, origin: JobOrigin): void {

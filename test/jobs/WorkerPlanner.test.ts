@@ -1,9 +1,10 @@
-import { describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
-import { type WorkerLike, WorkerPlanner } from '../../src/jobs/client.ts';
+import { SILENCE_MS, type WorkerLike, WorkerPlanner } from '../../src/jobs/client.ts';
+import { describeFailure } from '../../src/jobs/describeFailure.ts';
 import { JobTable } from '../../src/jobs/JobTable.ts';
-import type { ToPage, ToWorker } from '../../src/jobs/messages.ts';
+import type { FromWorker, ToWorker } from '../../src/jobs/messages.ts';
 import { type PlanAnswer, PlannerError } from '../../src/jobs/protocol.ts';
 import { transferablesOf } from '../../src/jobs/transferablesOf.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
@@ -21,14 +22,21 @@ class FakeWorker implements WorkerLike {
   isEnded = false;
   onmessage: WorkerLike['onmessage'] = null;
   onerror: WorkerLike['onerror'] = null;
+  onmessageerror: WorkerLike['onmessageerror'] = null;
+  /** Ends it without a word, as the system does; told to nobody but by its lock. */
+  vanish = (): void => {};
+  ended = (): Promise<void> =>
+    new Promise((resolve) => {
+      this.vanish = resolve;
+    });
   postMessage(message: ToWorker): void {
     this.posted.push(message);
   }
   terminate(): void {
     this.isEnded = true;
   }
-  say(message: ToPage): void {
-    this.onmessage?.({ data: message } as MessageEvent<ToPage>);
+  say(message: FromWorker): void {
+    this.onmessage?.({ data: message } as MessageEvent<FromWorker>);
   }
   die(message: string): void {
     this.onerror?.({ message } as ErrorEvent);
@@ -156,6 +164,174 @@ describe('WorkerPlanner', () => {
     const path = p.path([], false);
     p.dispose();
     await expect(path).rejects.toMatchObject({ name: 'AbortError' });
+  });
+});
+
+describe('a worker that is lost', () => {
+  afterEach(() => vi.useRealTimers());
+
+  /** The scan is open, a plan under way. */
+  async function openPlanning() {
+    const all = planner(() => new FakeWorker());
+    const { planner: p, workers } = all;
+    const opening = p.open('half.stl', STL);
+    const [worker] = workers;
+    worker.say({ kind: 'up' });
+    worker.say({ kind: 'done', id: worker.jobs('open')[0].id, output: OPENED });
+    await opening;
+    const planning = p.plan(plan(), 1, { onAnswer: () => {} });
+    planning.catch(() => {});
+    const lost: string[] = [];
+    p.listenLost(({ message }) => lost.push(message));
+    return { ...all, worker, planning, lost };
+  }
+
+  it.each([
+    ['an error event', (w: FakeWorker) => w.die('Uncaught RangeError: x'), 'Uncaught RangeError: x'],
+    ['an error event without a word', (w: FakeWorker) => w.die(''), 'without a word'],
+    ['its lock comes free', (w: FakeWorker) => w.vanish(), 'the browser ended it'],
+    ['an answer that cannot be read', (w: FakeWorker) => w.onmessageerror?.({} as MessageEvent), 'too large'],
+  ])(
+    '%s: what was under way rejects, the page is told, the next one has the scan',
+    async (_, kill, words) => {
+      const { planner: p, workers, worker, planning, lost } = await openPlanning();
+      kill(worker);
+      await expect(planning).rejects.toMatchObject({ failure: { kind: 'worker-lost' } });
+      await expect(planning).rejects.toThrow(words);
+      expect(lost).toHaveLength(1);
+      expect(worker.isEnded).toBe(true);
+      void p.path([], false).catch(() => {});
+      expect(workers).toHaveLength(2);
+      expect(workers[1].jobs('open')).toHaveLength(1);
+      // What the dead one's lock and queue still tell is not the new one's.
+      worker.vanish();
+      worker.die('late');
+      await Promise.resolve();
+      expect(workers[1].isEnded).toBe(false);
+      expect(lost).toHaveLength(1);
+      p.dispose();
+    },
+  );
+
+  it('one that ends while nothing is asked is missed too', async () => {
+    const { planner: p, worker, planning, lost } = await openPlanning();
+    worker.say({ kind: 'done', id: worker.jobs('plan')[0].id, output: { kind: 'planned' } });
+    await planning;
+    worker.vanish();
+    await Promise.resolve();
+    expect(lost).toEqual(['The calculation stopped (the browser ended it). Your plan is kept.']);
+    p.dispose();
+  });
+
+  it('silence is given up after its time, and no sooner; every word begins it anew; with nothing to do it may last', async () => {
+    vi.useFakeTimers();
+    const { planner: p, worker, planning, lost } = await openPlanning();
+    const { id } = worker.jobs('plan')[0];
+    await vi.advanceTimersByTimeAsync(0.95 * SILENCE_MS);
+    worker.say({ kind: 'progress', id, fraction: 0.1, phase: 'working' });
+    await vi.advanceTimersByTimeAsync(0.95 * SILENCE_MS);
+    expect(worker.isEnded).toBe(false);
+    await vi.advanceTimersByTimeAsync(0.15 * SILENCE_MS);
+    await expect(planning).rejects.toThrow('no sign of life');
+    expect(lost).toHaveLength(1);
+    expect(worker.isEnded).toBe(true);
+    await vi.advanceTimersByTimeAsync(3 * SILENCE_MS);
+    expect(lost).toHaveLength(1);
+    expect(vi.getTimerCount()).toBe(0);
+    p.dispose();
+  });
+
+  it('a page that slept does not take its own sleep for the worker’s silence', async () => {
+    vi.useFakeTimers();
+    const { planner: p, worker, lost } = await openPlanning();
+    // An hour passes on the clock, in which one beat only was called.
+    vi.setSystemTime(Date.now() + 3_600_000);
+    await vi.advanceTimersByTimeAsync(SILENCE_MS / 18);
+    expect(worker.isEnded).toBe(false);
+    expect(lost).toEqual([]);
+    p.dispose();
+    expect(vi.getTimerCount()).toBe(0);
+  });
+
+  it('no memory left inside: the one who asked is told so, and a new worker has all of it free', async () => {
+    const { planner: p, worker, planning, lost } = await openPlanning();
+    const other = p.path([], false);
+    other.catch(() => {});
+    const failure = describeFailure(new RangeError('Array buffer allocation failed'));
+    worker.say({ kind: 'failed', id: worker.jobs('plan')[0].id, failure });
+    await expect(planning).rejects.toMatchObject({ failure: { kind: 'out-of-memory' } });
+    await expect(planning).rejects.toThrow('coarser resolution');
+    await expect(other).rejects.toThrow('no memory left');
+    expect(worker.isEnded).toBe(true);
+    expect(lost).toHaveLength(1);
+    p.dispose();
+  });
+
+  it('a scan that the new worker cannot read again: what waits behind it is told why, and the next job tries once more', async () => {
+    const { planner: p, workers, worker } = await openPlanning();
+    worker.die('killed');
+    const again = p.plan(plan(), 2, { onAnswer: () => {} });
+    const failure = describeFailure(new RangeError('Array buffer allocation failed'));
+    workers[1].say({ kind: 'failed', id: workers[1].jobs('open')[0].id, failure });
+    await expect(again).rejects.toMatchObject({ failure: { kind: 'out-of-memory' } });
+    void p.path([], false).catch(() => {});
+    expect(workers[2].jobs('open')).toHaveLength(1);
+    p.dispose();
+  });
+
+  it('a browser that starts no worker, and a script that is not there: said in words', async () => {
+    const none = new WorkerPlanner(() => {
+      throw new DOMException('refused by policy', 'SecurityError');
+    });
+    await expect(none.open('half.stl', STL)).rejects.toMatchObject({ failure: { kind: 'worker-lost' } });
+    await expect(none.open('half.stl', STL)).rejects.toThrow('refused by policy');
+    const { planner: p, workers } = planner(() => new FakeWorker());
+    const opening = p.open('half.stl', STL);
+    workers[0].die('');
+    await expect(opening).rejects.toThrow('could not be loaded');
+  });
+
+  it('what cannot be sent is no job: it rejects, and nothing is waited for', async () => {
+    vi.useFakeTimers();
+    const { planner: p } = planner(
+      () =>
+        new (class extends FakeWorker {
+          override postMessage(): void {
+            throw new DOMException('Data cannot be cloned, out of memory.', 'DataCloneError');
+          }
+        })(),
+    );
+    await expect(p.open('half.stl', STL)).rejects.toThrow('out of memory');
+    expect(vi.getTimerCount()).toBe(0);
+  });
+});
+
+describe('describeFailure', () => {
+  it.each([
+    ['Array buffer allocation failed', 'out-of-memory'],
+    ['Invalid array length', 'out-of-memory'],
+    ['Invalid typed array length: 6442450944', 'out-of-memory'],
+    ['WebAssembly.Memory.grow(): Maximum memory size exceeded', 'out-of-memory'],
+    [
+      'WebAssembly.instantiate(): Out of memory: Cannot allocate Wasm memory for new instance',
+      'out-of-memory',
+    ],
+    // Defects of ours, whatever the engine calls them.
+    ['Invalid typed array length: NaN', 'internal'],
+    ['Invalid typed array length: -3', 'internal'],
+    ['Maximum call stack size exceeded', 'internal'],
+  ])('%s: %s', (message, kind) => {
+    expect(describeFailure(new RangeError(message)).kind).toBe(kind);
+  });
+
+  it('takes this engine’s own words for an array that is too large', () => {
+    let thrown: unknown;
+    try {
+      new ArrayBuffer(2 ** 52);
+    } catch (error) {
+      thrown = error;
+    }
+    expect(describeFailure(thrown)).toMatchObject({ kind: 'out-of-memory' });
   });
 });
 

@@ -137,19 +137,6 @@ describe('Autosave', () => {
     await autosave.flush();
     expect(planOf(browser).coats[0].thicknessMm).toBe(7);
   });
-
-  it('a job read once more, as after the worker was lost, is the same kept plan', async () => {
-    const browser = new MemoryBrowser();
-    const { store, autosave, openJob } = openTab(browser);
-    openJob('a.stl');
-    await settle();
-    store.edit(setCoatThickness(0, 7));
-    autosave.expect('same');
-    openJob('a.stl', store.state.plan);
-    await settle();
-    expect(browser.present).toHaveLength(1);
-    expect(planOf(browser).coats[0].thicknessMm).toBe(7);
-  });
 });
 
 describe('two tabs on one plan', () => {

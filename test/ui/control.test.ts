@@ -4,12 +4,14 @@ import { readPlanBundle } from '../../src/io/readPlanBundle.ts';
 import { writePlanBundle } from '../../src/io/writePlanBundle.ts';
 import {
   type BundleParts,
+  type JobFailure,
   type LinePicture,
   type PlanAnswer,
   type Planner,
   PlannerError,
 } from '../../src/jobs/protocol.ts';
 import { setCoatThickness } from '../../src/session/coatActions.ts';
+import type { SessionStore } from '../../src/session/SessionStore.ts';
 import type { SessionVault, StoredSession } from '../../src/session/SessionVault.ts';
 import { setShopName } from '../../src/session/scanActions.ts';
 import { insertionIndex } from '../../src/ui/control/insertionIndex.ts';
@@ -27,12 +29,36 @@ interface PlanCall {
   readonly signal: AbortSignal;
 }
 
+const LOST: JobFailure = {
+  kind: 'worker-lost',
+  code: 'worker-lost',
+  message: 'The calculation stopped (killed). Your plan is kept.',
+};
+
 /** A planner whose plans are answered by the test; a file that begins with "bad" cannot be read. */
 class FakePlanner implements Planner {
   readonly calls: PlanCall[] = [];
   readonly paths: { points: number; resolve: (line: LinePicture) => void }[] = [];
+  /** How many of the next openings the worker does not live through. */
+  deadlyOpenings = 0;
+  private readonly ears = new Set<(why: JobFailure) => void>();
+
+  /** The worker is lost: the plan under way rejects, whoever listens is told. */
+  loseWorker(): void {
+    this.calls.at(-1)?.fail(new PlannerError(LOST));
+    for (const ear of this.ears) ear(LOST);
+  }
+
+  listenLost(ear: (why: JobFailure) => void) {
+    this.ears.add(ear);
+    return () => this.ears.delete(ear);
+  }
 
   open(name: string, bytes: ArrayBuffer) {
+    if (this.deadlyOpenings > 0) {
+      this.deadlyOpenings--;
+      return Promise.reject(new PlannerError(LOST));
+    }
     const text = new TextDecoder().decode(bytes);
     if (text.startsWith('bad')) {
       return Promise.reject(
@@ -334,6 +360,97 @@ describe('PlanRunner', () => {
     const count = planner.calls.length;
     await workshop.planAgain();
     expect(planner.calls).toHaveLength(count + 1);
+  });
+});
+
+describe('a worker that is lost', () => {
+  const said = (store: SessionStore) => store.state.notices.map(({ text }) => text).join(' ');
+
+  it('in the middle of a plan: said, and worked out again by itself, with plan, scan and history as they were', async () => {
+    const { planner, store } = await openPlanned();
+    store.edit(setCoatThickness(0, 3));
+    const { plan, scan, revision } = store.state;
+    const count = planner.calls.length;
+    planner.loseWorker();
+    await settle();
+    expect(planner.calls).toHaveLength(count + 1);
+    expect(planner.last.revision).toBe(revision);
+    expect(said(store)).toBe(`${LOST.message} It is being worked out again.`);
+    expect(store.state.failure).toBeNull();
+    expect(store.state).toMatchObject({ plan, scan, revision, canUndo: true });
+    planner.last.answer();
+    planner.last.end();
+    await settle();
+    expect(store.state.answer?.revision).toBe(revision);
+    expect(store.state.job).toBeNull();
+  });
+
+  it('a second time at the same plan: not tried for ever, said why; asked for, or changed, it begins anew', async () => {
+    const { workshop, planner, store } = await openPlanned();
+    store.edit(setCoatThickness(0, 3));
+    const count = planner.calls.length;
+    planner.loseWorker();
+    await settle();
+    planner.loseWorker();
+    await settle();
+    expect(planner.calls).toHaveLength(count + 1);
+    expect(store.state.failure?.message).toContain('coarser resolution');
+    expect(store.state.job).toBeNull();
+    expect(store.state.answer).not.toBeNull();
+    workshop.planAgain();
+    expect(planner.calls).toHaveLength(count + 2);
+    expect(store.state.failure).toBeNull();
+    planner.loseWorker();
+    await settle();
+    expect(planner.calls).toHaveLength(count + 3);
+    store.edit(setCoatThickness(0, 4));
+    expect(planner.last.plan.coats[0].thicknessMm).toBe(4);
+  });
+
+  it('while nothing was under way: planned again, so that lines and cuts can be asked for', async () => {
+    const { planner, store } = await openPlanned();
+    const count = planner.calls.length;
+    planner.loseWorker();
+    expect(planner.calls).toHaveLength(count + 1);
+    expect(planner.last.revision).toBe(store.state.revision);
+    expect(said(store)).toContain('worked out again');
+  });
+
+  it('a plan that was stopped by hand is not begun again by it', async () => {
+    const { workshop, planner, store } = await openPlanned();
+    store.edit(setCoatThickness(0, 3));
+    workshop.runner.cancel();
+    await settle();
+    const count = planner.calls.length;
+    planner.loseWorker();
+    await settle();
+    expect(planner.calls).toHaveLength(count);
+    expect(store.state.failure?.code).toBe('stopped');
+  });
+
+  it('no memory for a plan is no reason to try the same again', async () => {
+    const { planner, store } = await openPlanned();
+    store.edit(setCoatThickness(0, 3));
+    const count = planner.calls.length;
+    planner.last.fail(
+      new PlannerError({ kind: 'out-of-memory', code: 'out-of-memory', message: 'Too much.' }),
+    );
+    planner.loseWorker();
+    await settle();
+    expect(planner.calls).toHaveLength(count);
+    expect(store.state.failure?.message).toBe('Too much.');
+  });
+
+  it('while a file is read: read once more; lost again, it says so, and what was open stays', async () => {
+    const { workshop, planner, store } = await openPlanned();
+    planner.deadlyOpenings = 1;
+    await workshop.openFile(new File(['solid'], 'bust.stl'));
+    expect(store.state.scan?.name).toBe('bust.stl');
+    planner.deadlyOpenings = 2;
+    await workshop.openFile(new File(['solid'], 'lion.stl'));
+    expect(store.state.scan?.name).toBe('bust.stl');
+    expect(said(store)).toBe(`lion.stl was not opened. ${LOST.message} bust.stl stays open.`);
+    expect(planner.last.plan.scan.file).toBe('bust.stl');
   });
 });
 

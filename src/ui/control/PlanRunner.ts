@@ -1,4 +1,4 @@
-import type { Planner } from '../../jobs/protocol.ts';
+import type { JobFailure, Planner } from '../../jobs/protocol.ts';
 import type { SessionState, SessionStore } from '../../session/SessionStore.ts';
 import { failureOf, isAbort } from './failureOf.ts';
 
@@ -8,7 +8,11 @@ const DRAG_PATIENCE_MS = 400;
 /** Revisions start at 1. */
 const NOTHING_ASKED = 0;
 
-/** Keeps the answer in step with the plan: asks at every revision, newest wins, one job at a time. */
+/**
+ * Keeps the answer in step with the plan: asks at every revision, newest wins, one job at a time. When the worker is lost, the
+ * plan is worked out once more by itself, so that lines and cuts can be asked for again; a plan over which it is lost a second
+ * time waits to be asked for.
+ */
 export class PlanRunner {
   private askedRevision = NOTHING_ASKED;
   private abort: AbortController | null = null;
@@ -16,13 +20,17 @@ export class PlanRunner {
   private hasAnswered = true;
   private retry: ReturnType<typeof setTimeout> | null = null;
   private isHeld = false;
-  private readonly unsubscribe: () => void;
+  /** The revision that was begun again by itself. */
+  private restarted = NOTHING_ASKED;
+  private readonly stops: (() => void)[];
 
   constructor(
     private readonly store: SessionStore,
     private readonly planner: Planner,
   ) {
-    this.unsubscribe = store.subscribe((state) => this.follow(state));
+    this.stops = [store.subscribe((state) => this.follow(state))];
+    const stop = planner.listenLost?.((why) => this.heedLoss(why));
+    if (stop) this.stops.push(stop);
   }
 
   /** While a file is being read nothing is planned; what was broken off for it is asked for again afterwards. */
@@ -54,7 +62,7 @@ export class PlanRunner {
   }
 
   dispose(): void {
-    this.unsubscribe();
+    for (const stop of this.stops) stop();
     if (this.retry !== null) clearTimeout(this.retry);
     this.abort?.abort();
   }
@@ -102,8 +110,29 @@ export class PlanRunner {
     } catch (error) {
       if (!isCurrent()) return;
       this.finish();
-      if (!isAbort(error)) this.store.setFailure(failureOf(error));
+      const failure = failureOf(error);
+      if (failure.kind === 'worker-lost') this.restart(failure);
+      else if (!isAbort(error)) this.store.setFailure(failure);
     }
+  }
+
+  /** A plan under way hears of the loss itself; one that was stopped is not begun again. */
+  private heedLoss(why: JobFailure): void {
+    const { scan, failure } = this.store.state;
+    if (this.abort === null && scan !== null && failure?.code !== 'stopped') this.restart(why);
+  }
+
+  private restart(why: JobFailure): void {
+    const { revision } = this.store.state;
+    if (this.restarted === revision) {
+      const message = `${why.message} Ask for it again, or choose a coarser resolution.`;
+      this.store.setFailure({ ...why, message });
+      return;
+    }
+    this.restarted = revision;
+    this.askedRevision = NOTHING_ASKED;
+    this.store.notify('worker', 'problem', `${why.message} It is being worked out again.`);
+    this.follow(this.store.state);
   }
 
   private finish(): void {

@@ -276,17 +276,23 @@ export class Workshop {
     name: string,
     bytes: ArrayBuffer,
     plan: PlanDocument | null,
-    origin: JobOrigin | 'same' = OWN_JOB,
+    origin: JobOrigin = OWN_JOB,
   ): Promise<boolean> {
     const turn = ++this.openCount;
     const isCurrent = () => turn === this.openCount;
     this.runner.hold(true);
     this.store.setJob({ fraction: 0, phase: `reading ${name}` });
     try {
-      const opened = await this.planner.open(name, bytes, {
-        progress: (fraction, phase) => {
-          if (isCurrent()) this.store.setJob({ fraction, phase });
-        },
+      const read = () =>
+        this.planner.open(name, bytes, {
+          progress: (fraction, phase) => {
+            if (isCurrent()) this.store.setJob({ fraction, phase });
+          },
+        });
+      // A worker that died over something else, or by itself, is no fault of the file's; once more tells.
+      const opened = await read().catch((error: unknown) => {
+        if (failureOf(error).kind !== 'worker-lost' || !isCurrent()) throw error;
+        return read();
       });
       // Shown even when another file is already on its way: the worker holds this one now, and that one may fail.
       this.drafter.rest();
@@ -315,11 +321,9 @@ export class Workshop {
     return shop === invented?.job?.shop ? '' : shop;
   }
 
-  /** Works the plan out once more; after the worker was lost the scan is read again first. */
-  async planAgain(): Promise<void> {
-    const { scan, plan, failure } = this.store.state;
-    if (scan && failure?.kind === 'worker-lost') await this.openScan(scan.name, scan.bytes, plan, 'same');
-    else this.store.askAgain();
+  /** Works the plan out once more; where the worker was lost, the planner reads the scan again by itself. */
+  planAgain(): void {
+    this.store.askAgain();
   }
 
   /** The plan as a file: its name and text. */

@@ -119,7 +119,7 @@ export function carryOut(command: Command, ground: CommandGround): void {
       workshop.runner.cancel();
       break;
     case 'plan-again':
-      void workshop.planAgain();
+      workshop.planAgain();
       break;
     case 'undo':
       workshop.undo();
