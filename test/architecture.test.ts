@@ -96,7 +96,12 @@ const RULES: readonly Rule[] = [
     types: ['core/'],
     packages: ['lit', 'lit/', 'd3-', '@fontsource/'],
   },
-  { files: 'cli/', values: ['cli/', 'core/', 'io/', 'report/'], types: [], packages: ['node:', 'commander'] },
+  {
+    files: 'cli/',
+    values: ['cli/', 'core/', 'io/', 'report/', 'jobs/slabs/'],
+    types: [],
+    packages: ['node:', 'commander'],
+  },
   // The page's entry puts the parts together.
   {
     files: 'main',
@@ -114,7 +119,11 @@ const FORBIDDEN_NAMES: readonly { readonly files: RegExp; readonly name: RegExp;
     why: 'knows no page',
   },
   { files: /^(core|io|report|cli)/, name: /\bfetch\s*\(/, why: 'fetches nothing' },
-  { files: /^(?!jobs\/(client|digestBlob))/, name: /\bnew\s+(Shared)?Worker\s*\(/, why: 'starts no worker' },
+  {
+    files: /^(?!jobs\/(client|digestBlob|slabs\/startSlabWorker)|cli\/startSlabThread)/,
+    name: /\bnew\s+(Shared)?Worker\s*\(/,
+    why: 'starts no worker',
+  },
   { files: /^(?!cli\/)/, name: /\bprocess\.(env|argv|exit|stdout|stderr|cwd)\b/, why: 'knows no process' },
 ];
 

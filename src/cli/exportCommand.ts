@@ -133,6 +133,7 @@ async function makeFiles(
       readMs: performance.now() - readFrom,
       progress: (fraction, phase) => line.show(READ_END + (PLAN_END - READ_END) * fraction, phase),
       signal: call.signal,
+      ...(call.slabs && { slabs: call.slabs }),
     }),
   );
   const { result } = run;

@@ -1,6 +1,9 @@
 #!/usr/bin/env node
+import { SlabPool } from '../jobs/slabs/SlabPool.ts';
 import { EXIT } from './exitCodes.ts';
 import { runCommand } from './runCommand.ts';
+import { spareThreads } from './spareThreads.ts';
+import { startSlabThread } from './startSlabThread.ts';
 
 const cancel = new AbortController();
 // A second interrupt finds no listener and ends the process the hard way.
@@ -14,4 +17,5 @@ process.exitCode = await runCommand(process.argv.slice(2), {
   out: process.stdout,
   err: process.stderr,
   signal: cancel.signal,
+  slabs: new SlabPool(startSlabThread, spareThreads()),
 });

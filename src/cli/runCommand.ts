@@ -1,6 +1,7 @@
 import { Command } from 'commander';
 import { Checkpoint } from '../core/checkpoint.ts';
 import { computePlan } from '../core/computePlan.ts';
+import type { SlabRunner } from '../core/field/slabs/SlabRunner.ts';
 import { prepareScan } from '../core/mesh/prepareScan.ts';
 import { withCrossings } from '../core/mesh/withCrossings.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
@@ -47,6 +48,8 @@ export interface Call {
   readonly out: { write(text: string): unknown };
   readonly err: { write(text: string): unknown; readonly isTTY?: boolean };
   readonly signal: AbortSignal;
+  /** More hands for large fields; without them the same answer takes longer. */
+  readonly slabs?: SlabRunner;
 }
 
 /** Answers one call of the command; `args` are the words after the command's own name. Returns the exit code, never throws. */
@@ -152,6 +155,7 @@ async function planCommand(call: Call, path: string, options: ScanOptions & Outp
         readMs: performance.now() - readFrom,
         progress: (fraction, phase) => line.show(READ_SHARE + (1 - READ_SHARE) * fraction, phase),
         signal: call.signal,
+        ...(call.slabs && { slabs: call.slabs }),
       }),
     );
     return {

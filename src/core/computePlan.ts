@@ -16,7 +16,7 @@ import { PullJudge } from './judgePulls.ts';
 import { type Ground, type Grounds, layGround } from './layGround.ts';
 import { measureShell } from './measureShell.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
-import type { TriMesh } from './mesh/TriMesh.ts';
+import { type TriMesh, triCount } from './mesh/TriMesh.ts';
 import type { PlanResult, ScanNote } from './PlanResult.ts';
 import type { PartingWall } from './parting/buildWall.ts';
 import type { PartingStep } from './parting/planParting.ts';
@@ -28,6 +28,9 @@ import { type JudgedPulls, NOT_JUDGED } from './resultOfUndercut.ts';
 import { StepCache } from './StepCache.ts';
 import { StepTimes } from './StepTimes.ts';
 import { isThicknessNear } from './shell/thicknessOfCoats.ts';
+
+/** Scans of more triangles wake the hands while they are put right. */
+const WAKE_TRIS = 50_000;
 
 export interface PlanOptions {
   /** How far to go: areas, volumes and masses alone, with what locks, or (the whole answer) with the best pulls too. */
@@ -112,6 +115,7 @@ export async function runPlan(
   const cache = options.cache ?? new StepCache();
   const cp = new Checkpoint(options.progress, options.signal);
   const times = new StepTimes(options.readMs ?? 0);
+  if (triCount(mesh) > WAKE_TRIS) options.slabs?.wake?.();
 
   const innerMm = innerDistanceMm(plan);
   const outerMm = outerDistanceMm(plan);

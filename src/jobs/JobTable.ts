@@ -1,7 +1,8 @@
 import { Checkpoint } from '../core/checkpoint.ts';
 import { type PlanRun, type RoughRun, runPlan } from '../core/computePlan.ts';
-import { MeshError, PlanError } from '../core/errors.ts';
+import { PlanError } from '../core/errors.ts';
 import { sideOfPieces } from '../core/field/sideOfPieces.ts';
+import type { SlabRunner } from '../core/field/slabs/SlabRunner.ts';
 import { PullJudge } from '../core/judgePulls.ts';
 import { boundingBox, type TriMesh, triCount, type Vec3, vertCount } from '../core/mesh/TriMesh.ts';
 import type { ScanNote } from '../core/PlanResult.ts';
@@ -22,11 +23,11 @@ import { cutSection } from '../core/shell/cutSection.ts';
 import { openMesh } from '../io/openMesh.ts';
 import { readPlanBundle } from '../io/readPlanBundle.ts';
 import { writePlanBundle } from '../io/writePlanBundle.ts';
+import { describeFailure } from './describeFailure.ts';
 import { drawMap } from './drawMap.ts';
 import { drawPlan } from './drawPlan.ts';
 import { drawRough } from './drawRough.ts';
 import type { JobInput, JobOutput, ToPage, ToWorker } from './messages.ts';
-import type { JobFailure } from './protocol.ts';
 
 /** Questions about the standing plan, and what needs none: they wait for nothing, and run when a long job pauses. */
 const ASIDE: ReadonlySet<JobInput['kind']> = new Set([
@@ -66,7 +67,11 @@ export class JobTable {
   /** Which side of the lines each cell lies on, kept while a section is moved. */
   private readonly sections = new StepCache(1);
 
-  constructor(private readonly send: (message: ToPage) => void) {}
+  /** @param slabs hands for large fields, if there are any. */
+  constructor(
+    private readonly send: (message: ToPage) => void,
+    private readonly slabs?: SlabRunner,
+  ) {}
 
   receive(message: ToWorker): void {
     if (message.kind === 'cancel') {
@@ -241,6 +246,7 @@ export class JobTable {
       ...(scan.unit && { fileUnit: scan.unit }),
       readMs: scan.readMs,
       cache: scan.cache,
+      ...(this.slabs && { slabs: this.slabs }),
       progress,
       signal,
       onRough: estimate,
@@ -318,16 +324,4 @@ function otherLines(run: PlanRun, points: readonly Vec3[]): SurfacePath[] {
   if (run.plan.parting.lines === 'auto') return [];
   const isShared = (point: Vec3): boolean => points.some((p) => p.every((x, k) => x === point[k]));
   return run.parting.paths.filter((_, n) => !run.parting.lines[n].points.some(isShared));
-}
-
-/** An error in words that can cross to the page. Unknown errors are defects of ours and say so. */
-export function describeFailure(error: unknown): JobFailure {
-  if (error instanceof MeshError) return { kind: 'mesh', code: error.code, message: error.message };
-  if (error instanceof PlanError) return { kind: 'plan', code: error.code, message: error.message };
-  const what = error instanceof Error ? error.message : String(error);
-  return {
-    kind: 'internal',
-    code: 'internal',
-    message: `Something went wrong inside Scute (${what}). Your plan is kept. Undo the last change, or open the file again.`,
-  };
 }

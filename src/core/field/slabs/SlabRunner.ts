@@ -6,6 +6,8 @@ import type { Slab, SlabField } from './Slab.ts';
 
 /** Makes the slabs of a field, by whoever can help. The answers come in the order of the slabs. */
 export interface SlabRunner {
+  /** A large field will soon be asked for: hands that take a while to start may do so. */
+  wake?(): void;
   run(
     source: BandSource,
     order: FieldOrder,

@@ -1,0 +1,19 @@
+import { Worker } from 'node:worker_threads';
+import type { FromHand, HandThread } from '../jobs/slabs/slabMessages.ts';
+
+/** A hand of the command: a thread that does not keep it from ending. */
+export function startSlabThread(): HandThread {
+  const worker = new Worker(new URL('./slabThread.ts', import.meta.url));
+  worker.unref();
+  const thread: HandThread = {
+    postMessage: (message) => worker.postMessage(message),
+    terminate: () => void worker.terminate(),
+    onmessage: null,
+    onlost: null,
+  };
+  worker.on('message', (message: FromHand) => thread.onmessage?.(message));
+  // The work is done without it: what the thread had to say is nobody's.
+  worker.on('error', () => thread.onlost?.());
+  worker.on('exit', () => thread.onlost?.());
+  return thread;
+}
