@@ -11,6 +11,7 @@ import { shimsOfRun } from '../core/shell/shimsOfRun.ts';
 import type { UnitSystem } from '../core/units.ts';
 import { batchesCsv } from '../report/batchesCsv.ts';
 import { writeCalendar } from '../report/calendar/writeCalendar.ts';
+import { plainLine } from '../report/plainLine.ts';
 import { renderText } from '../report/renderText.ts';
 import { reportPlan } from '../report/reportPlan.ts';
 import { buildSheet } from '../report/sheet/buildSheet.ts';
@@ -109,7 +110,7 @@ async function exportJob(call: Call, path: string, options: ExportOptions): Prom
       'scute: note: No calendar was written: the plan has no first day. Give one with --start, like --start 2026-12-01.\n',
     );
   }
-  if (options.quiet !== true) for (const note of notes) call.err.write(`scute: note: ${note}\n`);
+  if (options.quiet !== true) for (const note of notes) call.err.write(`scute: note: ${plainLine(note)}\n`);
   call.out.write(`${Object.keys(files).join('\n')}\n`);
 }
 

@@ -10,6 +10,7 @@ import { suggestPartings } from '../core/parting/suggest/suggestPartings.ts';
 import { takeSuggestion } from '../core/parting/suggest/takeSuggestion.ts';
 import { serialisePlan } from '../core/plan/serialisePlan.ts';
 import type { UnitSystem } from '../core/units.ts';
+import { plainLine } from '../report/plainLine.ts';
 import type { Report } from '../report/Report.ts';
 import { renderText } from '../report/renderText.ts';
 import { reportCheck } from '../report/reportCheck.ts';
@@ -59,7 +60,7 @@ export async function runCommand(args: readonly string[], call: Call): Promise<n
     return EXIT.answered;
   } catch (error) {
     const failure = describeFailure(error);
-    if (failure.text !== '') call.err.write(`scute: ${failure.text}\n`);
+    if (failure.text !== '') call.err.write(`scute: ${plainLine(failure.text)}\n`);
     return failure.code;
   }
 }
@@ -68,7 +69,11 @@ function buildProgram(call: Call): Command {
   const program = new Command('scute')
     .description('Plans the rigid support shell over a brush-on rubber mould, from one scan.')
     .exitOverride()
-    .configureOutput({ writeOut: (text) => call.out.write(text), writeErr: (text) => call.err.write(text) })
+    .configureOutput({
+      writeOut: (text) => call.out.write(text),
+      // It repeats words of the call; its own lines stay lines.
+      writeErr: (text) => call.err.write(text.split('\n').map(plainLine).join('\n')),
+    })
     .addHelpText(
       'after',
       '\nExit codes: 0 answered; 2 the call’s words are off; 3 the file can’t be read as a mesh; 4 read, but no plan can be made of it.',
@@ -266,7 +271,7 @@ async function answer(
 }
 
 function warn(call: Call, options: OutputOptions, text: string): void {
-  if (options.quiet !== true) call.err.write(`scute: note: ${text}\n`);
+  if (options.quiet !== true) call.err.write(`scute: note: ${plainLine(text)}\n`);
 }
 
 function addOutputOptions(command: Command, out: string): Command {

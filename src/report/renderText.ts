@@ -1,3 +1,4 @@
+import { plainLine } from './plainLine.ts';
 import type { Report, ReportFact, ReportSection, ReportTable } from './Report.ts';
 
 /** Paragraphs are broken at this many characters, as a narrow terminal has; tables keep their own width. */
@@ -6,7 +7,7 @@ const GAP = '  ';
 
 /**
  * The report as plain text with aligned columns, a newline at the end. Narrow and no-break spaces become plain ones,
- * so that every character takes one place and figures can be copied out.
+ * so that every character takes one place and figures can be copied out; names from outside cannot steer a terminal.
  */
 export function renderText(report: Report): string {
   const parts = [underline(report.title, '='), ...report.sections.map(renderSection)];
@@ -26,18 +27,18 @@ function renderSection(section: ReportSection): string {
 }
 
 function underline(title: string, stroke: string): string {
-  return `${title}\n${stroke.repeat(title.length)}`;
+  return `${plainLine(title)}\n${stroke.repeat(title.length)}`;
 }
 
 function renderFacts(facts: readonly ReportFact[]): string {
   const width = Math.max(...facts.map((fact) => fact.label.length));
-  return facts.map((fact) => `${fact.label.padEnd(width)}${GAP}${fact.text}`).join('\n');
+  return facts.map((fact) => `${fact.label.padEnd(width)}${GAP}${plainLine(fact.text)}`).join('\n');
 }
 
 /** A column of amounts is followed by one of their bounds, where any row has one. */
 function renderTable(table: ReportTable): string {
   const columns = table.columns.map((column, c) => {
-    const texts = table.rows.map((row) => row.cells[c].text);
+    const texts = table.rows.map((row) => plainLine(row.cells[c].text));
     const bounds = table.rows.map((row) => row.cells[c].bound);
     const boundWidth = Math.max(...bounds.map((bound) => bound.length), 0);
     const textWidth = Math.max(...texts.map((text) => text.length), column.title.length);
@@ -70,7 +71,7 @@ function renderTable(table: ReportTable): string {
 function wrapText(text: string, width: number, indent: string): string {
   const lines: string[] = [];
   let current = '';
-  for (const word of text.split(/\s+/)) {
+  for (const word of text.split(/\s+/).map(plainLine)) {
     const room = width - (lines.length === 0 ? 0 : indent.length);
     if (current !== '' && current.length + 1 + word.length > room) {
       lines.push(current);

@@ -24,7 +24,26 @@ export function writePlanFile(plan: PlanDocument): { readonly name: string; read
   return { name: `${fileStem(plan)}.scute.json`, text: serialisePlan(plan) };
 }
 
-/** What the job's files are called, without an ending: letters, figures and hyphens only. */
+/** Bytes of a file's name that its stem may take: file systems take 255, and endings and a browser's "(1)" come behind. */
+const MOST_STEM_BYTES = 120;
+
+/** Names that one wide-spread system keeps for devices, whatever the ending (its own documentation, "Naming files"). */
+const DEVICE = /^(con|prn|aux|nul|com\d|lpt\d)$/i;
+
+/** What the job's files are called, without an ending: letters of any script, figures and hyphens only, and not too many. */
 export function fileStem(plan: Pick<PlanDocument, 'job'>): string {
-  return plan.job.name.replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || 'mould';
+  const words = plan.job.name
+    .normalize('NFC')
+    .replace(/[^\p{L}\p{M}\p{N}]+/gu, '-')
+    .replace(/^-/, '');
+  const encoder = new TextEncoder();
+  let stem = '';
+  let bytes = 0;
+  for (const letter of words) {
+    bytes += encoder.encode(letter).length;
+    if (bytes > MOST_STEM_BYTES) break;
+    stem += letter;
+  }
+  stem = stem.replace(/-$/, '');
+  return stem === '' || DEVICE.test(stem) ? ['mould', stem].filter((word) => word !== '').join('-') : stem;
 }

@@ -375,7 +375,7 @@ describe('a worker that is lost', () => {
     await settle();
     expect(planner.calls).toHaveLength(count + 1);
     expect(planner.last.revision).toBe(revision);
-    expect(said(store)).toBe(`${LOST.message} It is being worked out again.`);
+    expect(said(store)).toBe(`${LOST.message} The calculation was begun again.`);
     expect(store.state.failure).toBeNull();
     expect(store.state).toMatchObject({ plan, scan, revision, canUndo: true });
     planner.last.answer();
@@ -413,7 +413,7 @@ describe('a worker that is lost', () => {
     planner.loseWorker();
     expect(planner.calls).toHaveLength(count + 1);
     expect(planner.last.revision).toBe(store.state.revision);
-    expect(said(store)).toContain('worked out again');
+    expect(said(store)).toContain('begun again');
   });
 
   it('a plan that was stopped by hand is not begun again by it', async () => {

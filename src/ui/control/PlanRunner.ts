@@ -131,7 +131,7 @@ export class PlanRunner {
     }
     this.restarted = revision;
     this.askedRevision = NOTHING_ASKED;
-    this.store.notify('worker', 'problem', `${why.message} It is being worked out again.`);
+    this.store.notify('worker', 'problem', `${why.message} The calculation was begun again.`);
     this.follow(this.store.state);
   }
 
