@@ -22,7 +22,7 @@ export const MIXED = -1;
  * pieces sum to the whole to rounding. Cells whose nearest point is keep-clear belong to no region.
  *
  * @returns one table a region.
- * Cost: bricks of one region 0.5 microsecond, others 0.3 microsecond a cell; measured in test/bench.
+ * Cost: a brick 0.5 microsecond, cells that are not of its commonest region 0.5 microsecond each.
  */
 export async function sumRegions(
   grid: BandGrid,
@@ -43,26 +43,32 @@ export async function sumRegions(
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
     const label = brickLabel(grid, labels, brick);
-    if (label >= 0) {
-      const sum = sums[label];
-      const at = brick * size;
-      for (let n = 0; n < size; n++) sum[n] += tables.rows[at + n];
-    } else if (label === MIXED) {
-      for (let local = 0; local < BRICK_CELLS; local++) {
-        const tri = grid.tri[brick * BRICK_CELLS + local];
-        if (tri < 0 || !cutter.load(brick, local)) continue;
-        if (labels[tri] >= 0) {
-          cutter.addTo(sums[labels[tri]], 0, 1);
-          continue;
-        }
-        divider.divide(cutter);
-        if (divider.share > 0) cutter.addTo(sums[divider.region], 0, divider.share);
-        if (divider.otherShare > 0) cutter.addTo(sums[divider.otherRegion], 0, divider.otherShare);
+    if (label === EMPTY) continue;
+    // Most cells of most bricks belong to one region: it gets the whole brick, and gives back what is others'.
+    const base = label === MIXED ? commonLabel(grid, labels, brick, cut.regionCount) : label;
+    if (base >= 0) addBrick(sums[base], tables.rows, brick * size);
+    if (label !== MIXED) continue;
+    for (let local = 0; local < BRICK_CELLS; local++) {
+      const tri = grid.tri[brick * BRICK_CELLS + local];
+      if (tri < 0 || labels[tri] === base || !cutter.load(brick, local)) continue;
+      if (labels[tri] >= 0) {
+        cutter.addTo(sums[labels[tri]], 0, 1);
+        if (base >= 0) cutter.addTo(sums[base], 0, -1);
+        continue;
       }
+      divider.divide(cutter);
+      if (divider.region === base && divider.share === 1) continue;
+      if (base >= 0) cutter.addTo(sums[base], 0, -1);
+      if (divider.share > 0) cutter.addTo(sums[divider.region], 0, divider.share);
+      if (divider.otherShare > 0) cutter.addTo(sums[divider.otherRegion], 0, divider.otherShare);
     }
   }
   for (const sum of sums) sumRunning(sum);
   return sums.map((rows) => ({ knotMm, knotCount, rows }));
+}
+
+function addBrick(sum: Float64Array, rows: Float64Array, at: number): void {
+  for (let n = 0; n < sum.length; n++) sum[n] += rows[at + n];
 }
 
 /** The balls of what is kept clear, asked for as far from their borders as a cell of that edge can tell. */
@@ -126,4 +132,22 @@ function brickLabel(grid: BandGrid, labels: Int32Array, brick: number): number {
     label = found;
   }
   return label;
+}
+
+/** The region that the most of a brick's cells belong to; MIXED when none does. */
+function commonLabel(grid: BandGrid, labels: Int32Array, brick: number, regionCount: number): number {
+  const { phi, tri } = grid;
+  const counts = new Int32Array(regionCount);
+  const end = (brick + 1) * BRICK_CELLS;
+  for (let cell = brick * BRICK_CELLS; cell < end; cell++) {
+    if (phi[cell] !== UNREACHED && labels[tri[cell]] >= 0) counts[labels[tri[cell]]]++;
+  }
+  let common = MIXED;
+  let most = 0;
+  for (let region = 0; region < regionCount; region++) {
+    if (counts[region] <= most) continue;
+    most = counts[region];
+    common = region;
+  }
+  return common;
 }
