@@ -13,6 +13,12 @@ const SOLVER_SHARE = 2e-3;
 const MOST_ROUNDS = 200;
 /** Rounds that are enough where a coarser answer was the start: they smooth what the clumps left. */
 const REFINING_ROUNDS = 24;
+/**
+ * And on graphs of more vertices than this, whose edges are far shorter than any length that is spread over: the lines of six scans
+ * came out alike (own trial).
+ */
+const LARGE = 150_000;
+const REFINING_ROUNDS_LARGE = 8;
 /** Only for the progress shown: rounds after which half the way is said to be done. */
 const EXPECTED_ROUNDS = 40;
 /** A graph of at most so many vertices is solved as it is, a larger one from a coarser one's answer. */
@@ -132,7 +138,8 @@ export class SurfaceDiffusion {
       const graph: Graph = level === 0 ? this : this.coarser[level - 1].graph;
       const start: Float64Array =
         u === null ? new Float64Array(graph.count) : smoothedFromClumps(graph, u, this.coarser[level].into);
-      const rounds = u === null ? MOST_ROUNDS : REFINING_ROUNDS;
+      const refining = graph.count > LARGE ? REFINING_ROUNDS_LARGE : REFINING_ROUNDS;
+      const rounds = u === null ? MOST_ROUNDS : refining;
       await solve(graph, rights[level], lengthMm * lengthMm, start, rounds, cp);
       u = start;
     }
