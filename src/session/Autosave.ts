@@ -14,6 +14,9 @@ export const AUTOSAVE_DELAY_MS = 500;
 /** After a write that failed: when it is tried again by itself, ms. Space may have been made outside this page. */
 export const RETRY_MS = 30_000;
 
+/** A write that has not ended by then is told of, ms; it is not begun a second time beside itself, and may still come to its end. */
+export const WRITE_PATIENCE_MS = 15_000;
+
 /** Topic of what is said about the other tabs. */
 const TABS_TOPIC = 'tabs';
 
@@ -117,7 +120,7 @@ export class Autosave {
   async flush(): Promise<void> {
     this.stopTimers();
     this.writing = this.writing.then(() => this.write());
-    await this.writing;
+    await this.patient(this.writing);
   }
 
   /** Tries once more what could not be kept. */
@@ -163,6 +166,20 @@ export class Autosave {
     this.isDisposed = true;
     this.stopTimers();
     for (const stop of this.stops) stop();
+  }
+
+  /** Waits for a write as long as is right, then says that the store does not answer. */
+  private patient(writing: Promise<void>): Promise<void> {
+    return new Promise((resolve) => {
+      const timer = setTimeout(() => {
+        if (!this.isDisposed) this.sayFailed(new DOMException('A write does not end.', 'StoreSilent'));
+        resolve();
+      }, WRITE_PATIENCE_MS);
+      void writing.then(() => {
+        clearTimeout(timer);
+        resolve();
+      });
+    });
   }
 
   private stopTimers(): void {

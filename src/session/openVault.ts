@@ -71,6 +71,9 @@ export function keepVaultOpen(): () => Promise<VaultDatabase> {
 }
 
 function openVault(closed: () => void): Promise<VaultDatabase> {
+  // Some private windows and old views inside other programs have none at all.
+  if (!globalThis.indexedDB)
+    return Promise.reject(new DOMException('There is no store.', 'NotSupportedError'));
   return new Promise((resolve, reject) => {
     const timer = setTimeout(
       () => reject(new DOMException('The store is held by another tab.', 'TimeoutError')),

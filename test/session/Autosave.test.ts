@@ -1,7 +1,8 @@
 import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
-import { AUTOSAVE_DELAY_MS, Autosave, RETRY_MS } from '../../src/session/Autosave.ts';
+import { AUTOSAVE_DELAY_MS, Autosave, RETRY_MS, WRITE_PATIENCE_MS } from '../../src/session/Autosave.ts';
 import { setCoatThickness } from '../../src/session/coatActions.ts';
+import type { NewKeptPlan } from '../../src/session/KeptPlan.ts';
 import { SessionStore } from '../../src/session/SessionStore.ts';
 import { setJobName } from '../../src/session/scanActions.ts';
 import { fakeOpened, fakePlan } from './fakeAnswer.ts';
@@ -111,6 +112,76 @@ describe('Autosave', () => {
     expect(planOf(browser).coats[0].thicknessMm).toBe(8);
     expect(store.state.keeping).toBe('kept');
   });
+
+  it('a write that never ends is told of; nothing waits for it, and when it ends after all, all is kept once', async () => {
+    const browser = new MemoryBrowser();
+    const vault = browser.openTab();
+    let goOn = (): void => {};
+    const stuck = new Promise<void>((resolve) => {
+      goOn = resolve;
+    });
+    const plans = {
+      ...vault.plans,
+      create: (fresh: NewKeptPlan) => stuck.then(() => vault.plans.create(fresh)),
+    };
+    const store = new SessionStore(fakePlan());
+    const autosave = new Autosave(store, { ...vault, plans });
+    const said = () => store.state.notices.map(({ text }) => text).join(' ');
+    store.openJob({ name: 'a.stl', bytes: bytesOf('a'), opened: fakeOpened('a.stl') }, fakePlan());
+    await settle();
+    expect(said()).toBe('');
+    await settle(WRITE_PATIENCE_MS);
+    expect(said()).toMatch(/store does not answer.*save the plan to a file/);
+    expect(store.state.keeping).toBe('failed');
+    store.edit(setCoatThickness(0, 7));
+    const flushed = autosave.flush();
+    await settle(WRITE_PATIENCE_MS);
+    await flushed;
+    expect(store.state.notices).toHaveLength(1);
+    goOn();
+    await settle(RETRY_MS);
+    await settle();
+    expect(said()).toBe('');
+    expect(store.state.keeping).toBe('kept');
+    expect(browser.present).toHaveLength(1);
+    expect(planOf(browser).coats[0].thicknessMm).toBe(7);
+    autosave.dispose();
+  });
+
+  it.each([
+    ['QuotaExceededError', /store is full/],
+    ['NotSupportedError', /gives the page no store/],
+    ['TimeoutError', /Another tab holds/],
+    ['VersionError', /newer version/],
+    ['SecurityError', /does not let the page keep the job \(SecurityError\)/],
+    ['AbortError', /does not let the page keep the job \(AbortError\)/],
+    ['UnknownError', /does not let the page keep the job \(UnknownError\)/],
+  ])(
+    '%s in every write: said once, with what to do; work goes on, and is kept once it may be',
+    async (name, words) => {
+      const browser = new MemoryBrowser();
+      const { store, openJob, said, choices } = openTab(browser);
+      browser.fail = () => new DOMException('no', name);
+      openJob('a.stl');
+      const notices = new Set<number>();
+      for (const mm of [5, 6, 7]) {
+        store.edit(setCoatThickness(0, mm));
+        store.setPrefs({ apart: mm / 10 });
+        await settle();
+        for (const { id } of store.state.notices) notices.add(id);
+      }
+      expect(notices.size).toBe(1);
+      expect(said()).toMatch(words);
+      expect(said()).toContain('save the plan to a file');
+      expect(choices()).toEqual(['save-bundle', 'keep-again']);
+      expect(browser.tried.length).toBeGreaterThan(3);
+      browser.fail = () => null;
+      await settle(RETRY_MS);
+      expect(said()).toBe('');
+      expect(planOf(browser).coats[0].thicknessMm).toBe(7);
+      expect(browser.prefs).toMatchObject({ apart: 0.7 });
+    },
+  );
 
   it('a job that was left while the store was full is held in the tab, and kept when another tab makes room', async () => {
     const browser = new MemoryBrowser();
