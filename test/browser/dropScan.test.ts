@@ -81,7 +81,8 @@ test('half an STL is refused with what is missing, and the next good file opens'
 });
 
 test('a file is opened by the button too', async () => {
-  const { page, close } = await openPage(browser, inject('pageUrl'));
+  const picked = await openPage(browser, inject('pageUrl'));
+  const { page, close } = picked;
   await openStage(page, 'Scan');
   const choosing = page.waitForEvent('filechooser');
   await page.getByRole('button', { name: 'Open a scan or plan' }).click();
@@ -89,5 +90,6 @@ test('a file is opened by the button too', async () => {
   await chooser.setFiles({ name: 'picked.stl', mimeType: 'model/stl', buffer: Buffer.from(domeScan()) });
   await page.locator('scute-title-block').getByText('picked.stl').waitFor();
   await waitForAnswer(page);
+  expectQuiet(picked);
   await close();
 });

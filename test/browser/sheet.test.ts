@@ -97,6 +97,7 @@ test(
     expect(await page.getByRole('heading', { name: 'Batches, in the order of the work' }).isVisible()).toBe(
       true,
     );
+    expectQuiet(opened);
     await opened.close();
   },
   TEST_MS,

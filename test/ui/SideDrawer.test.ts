@@ -38,8 +38,7 @@ function setUp(stage: 'coats' | 'sheet' = 'sheet') {
     store.takeAnswer(fakeAnswer(store.state.plan, store.state.revision, isFinal));
   const deliver = async (n: number, revision = store.state.revision) => {
     asked[n].resolve({ revision, pictures: [PICTURE] });
-    // One turn for the promise and one for each picture.
-    for (let turn = 0; turn < 3; turn++) await new Promise((resolve) => setTimeout(resolve, 1));
+    await new Promise((resolve) => setTimeout(resolve, 1));
   };
   return { asked, store, drawer, answer, deliver, changes: () => changes };
 }
@@ -54,7 +53,7 @@ describe('SideDrawer', () => {
     expect(drawer.sides).toBeNull();
     await deliver(0);
     expect(drawer.sides?.map(({ picture }) => picture.side)).toEqual(['front']);
-    expect(drawer.sides?.[0].href).toMatch(/^data:image\/png;base64,/);
+    expect(drawer.sides?.[0].href).toMatch(/^blob:/);
   });
 
   it('draws nothing on another stage, and draws when the sheet is opened', () => {

@@ -1,12 +1,12 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PrintedSide } from '../../core/picture/SidePicture.ts';
 import type { Planner } from '../../jobs/protocol.ts';
-import { FIGURE_WIDTH_PX, pictureHref } from '../../report/sheet/figureOf.ts';
+import { FIGURE_WIDTH_PX } from '../../report/sheet/figureOf.ts';
 import type { SessionState, SessionStore } from '../../session/SessionStore.ts';
 import { failureOf } from './failureOf.ts';
 import { NewestOnly } from './NewestOnly.ts';
 
-/** A side of the mould, drawn, with the address that a page shows it by. */
+/** A side of the mould, drawn, with the address that the page shows it by, which is good until the next ones are drawn. */
 export interface DrawnSide {
   readonly picture: PrintedSide;
   readonly href: string;
@@ -20,7 +20,7 @@ export class SideDrawer {
   /** Revision that the worker had left behind already when its pictures were asked for. */
   private missed = -1;
   private waiting: (() => void)[] = [];
-  private readonly drawings: NewestOnly<number, readonly DrawnSide[] | null>;
+  private readonly drawings: NewestOnly<number, readonly PrintedSide[] | null>;
   private readonly unsubscribe: () => void;
 
   constructor(
@@ -64,7 +64,13 @@ export class SideDrawer {
 
   dispose(): void {
     this.unsubscribe();
+    this.forget();
     this.letGo();
+  }
+
+  private forget(): void {
+    for (const { href } of this.drawn ?? []) URL.revokeObjectURL(href);
+    this.drawn = null;
   }
 
   private follow({ prefs, answer }: SessionState): void {
@@ -82,8 +88,9 @@ export class SideDrawer {
     this.drawings.ask(answer.revision);
   }
 
-  private settle(sides: readonly DrawnSide[] | null): void {
-    this.drawn = sides;
+  private settle(pictures: readonly PrintedSide[] | null): void {
+    this.forget();
+    this.drawn = pictures?.map((picture) => ({ picture, href: addressOf(picture) })) ?? null;
     this.isDrawing = false;
     this.letGo();
     this.changed();
@@ -94,16 +101,15 @@ export class SideDrawer {
   }
 }
 
-/** One picture a turn of the event loop, so that the page stays awake. Null: the worker stands on another plan. */
-async function draw(planner: Planner, revision: number): Promise<readonly DrawnSide[] | null> {
+/** Null: the worker stands on another plan. */
+async function draw(planner: Planner, revision: number): Promise<readonly PrintedSide[] | null> {
   const { pictures, revision: shown } = await planner.sides(FIGURE_WIDTH_PX);
-  if (shown !== revision) return null;
-  const sides: DrawnSide[] = [];
-  for (const picture of pictures) {
-    sides.push({ picture, href: pictureHref(picture) });
-    await new Promise((resolve) => setTimeout(resolve));
-  }
-  return sides;
+  return shown === revision ? pictures : null;
+}
+
+/** Within the page: its policy lets no picture be an address that holds its own bytes, as the sheet's file does. */
+function addressOf({ png }: PrintedSide): string {
+  return URL.createObjectURL(new Blob([png as Uint8Array<ArrayBuffer>], { type: 'image/png' }));
 }
 
 /** Names all that the pictures show of an answer: a coat or a price may change without a new drawing. */
