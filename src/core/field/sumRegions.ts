@@ -50,7 +50,7 @@ export async function sumRegions(
     if (label !== MIXED) continue;
     for (let local = 0; local < BRICK_CELLS; local++) {
       const tri = grid.tri[brick * BRICK_CELLS + local];
-      if (tri < 0 || labels[tri] === base || !cutter.load(brick, local)) continue;
+      if (tri < 0 || (base >= 0 && labels[tri] === base) || !cutter.load(brick, local)) continue;
       if (labels[tri] >= 0) {
         cutter.addTo(sums[labels[tri]], 0, 1);
         if (base >= 0) cutter.addTo(sums[base], 0, -1);
