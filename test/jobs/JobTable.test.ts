@@ -1,5 +1,5 @@
 import { decode } from 'fast-png';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it, vi } from 'vitest';
 import type { Vec3 } from '../../src/core/mesh/TriMesh.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
@@ -288,6 +288,33 @@ describe('JobTable', () => {
     const wrong = await ended(give({ kind: 'plan', plan: { ...plan(), coats: [] }, revision: 1 }));
     expect(wrong).toMatchObject({ kind: 'failed', failure: { kind: 'plan', code: 'bad-plan' } });
     expect(await ended(give({ kind: 'plan', plan: plan(), revision: 2 }))).toMatchObject({ kind: 'done' });
+  });
+
+  it('no memory left in the middle of a plan is told as that, and hurts nothing: the next plan has its answer', async () => {
+    await open();
+    const coarse = { ...plan(), resolutionMm: 4 };
+    const Real = Float64Array;
+    let isShort = false;
+    // The engine itself refuses: the first large array after the estimate is asked for as more than any machine has.
+    class Short extends Real {
+      constructor(...args: unknown[]) {
+        const [length] = args;
+        const isRefused = isShort && typeof length === 'number' && length > 500;
+        super(...((isRefused ? [2 ** 50] : args) as [number]));
+      }
+    }
+    vi.stubGlobal('Float64Array', Short);
+    try {
+      onMessage = (message) => {
+        if (message.kind === 'answer') isShort = true;
+      };
+      const failed = await ended(give({ kind: 'plan', plan: coarse, revision: 1 }));
+      expect(failed).toMatchObject({ kind: 'failed', failure: { kind: 'out-of-memory' } });
+      expect(failed.kind === 'failed' && failed.failure.message).toMatch(/more memory.*coarser resolution/);
+    } finally {
+      vi.unstubAllGlobals();
+    }
+    expect(await ended(give({ kind: 'plan', plan: coarse, revision: 2 }))).toMatchObject({ kind: 'done' });
   });
 
   it('a cancelled job ends without a word, one that has not begun is passed over, and the next one runs', async () => {
