@@ -51,8 +51,9 @@ export interface PlanResult {
   /** What in the recipe, the batches, the stock or the day will not do as it stands; each names its basis. */
   readonly workNotes: readonly WorkNote[];
   readonly cautions: readonly { readonly step: string; readonly text: string; readonly usText?: string }[];
+  /** `thin`: the predicted thickness, `coats` their volumes alone. */
   readonly timesMs: Readonly<
-    Record<'read' | 'repair' | 'field' | 'coats' | 'pieces' | 'undercut' | 'total', number>
+    Record<'read' | 'repair' | 'field' | 'coats' | 'thin' | 'pieces' | 'undercut' | 'total', number>
   >;
 }
 

@@ -3,7 +3,7 @@ import type { PlanResult } from './PlanResult.ts';
 /** Adds up what each part of the work took, by the names of the result. */
 export class StepTimes {
   private readonly startMs = performance.now();
-  private readonly sums = { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0 };
+  private readonly sums = { read: 0, repair: 0, field: 0, coats: 0, thin: 0, pieces: 0, undercut: 0 };
 
   constructor(readMs: number) {
     this.sums.read = readMs;

@@ -61,7 +61,7 @@ export async function measureShell(
   const { thin, probes } =
     isHasty && !isThicknessNear(plan, scanKey, cache)
       ? NO_THIN
-      : await times.take('coats', () => thinSpots(cache, plan, ground, innerMm, areasMm2, cp));
+      : await times.take('thin', () => thinSpots(cache, plan, ground, innerMm, areasMm2, cp));
   const pressure = await cache.remember('pressure', partingKey + JSON.stringify(plan.casting), () =>
     pressMould(plan.casting, { ...parting.cut, triRegion: parting.cut.cutTriRegion, pieces: parting.pieces }),
   );

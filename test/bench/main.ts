@@ -27,7 +27,7 @@ if (process.argv[2] === 'page') {
   process.exit();
 }
 if (process.argv[2] === 'field') {
-  await benchField();
+  await benchField(process.argv[3]);
   process.exit();
 }
 /** The page shows amounts as soon as they stand; undercuts and best pulls follow. */

@@ -71,7 +71,7 @@ const input = (changes: Partial<AssembleInput> = {}): AssembleInput => ({
   filler: null,
   cellMm: 1,
   isPreliminary: false,
-  timesMs: { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0, total: 0 },
+  timesMs: { read: 0, repair: 0, field: 0, coats: 0, thin: 0, pieces: 0, undercut: 0, total: 0 },
   ...changes,
 });
 

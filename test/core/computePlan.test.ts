@@ -52,7 +52,7 @@ describe('the result', () => {
       expect(Math.hypot(...piece.pull)).toBeCloseTo(1, 9);
     }
     for (const line of result.partingLines) keys(line, 'between lengthMm points');
-    keys(result.timesMs, 'read repair field coats pieces undercut total');
+    keys(result.timesMs, 'read repair field coats thin pieces undercut total');
     expect(result.schema).toBe('scute-result/1');
     expect(result.preliminary).toBe(false);
     expect(result.resolutionMm).toBe(2);

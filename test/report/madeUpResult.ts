@@ -99,7 +99,7 @@ export function madeUpResult(): PlanResult {
       { step: 'Casting', text: 'It bears 4.30 kPa.', usText: 'It bears 0.62 psi.' },
       { step: 'Mixing', text: 'Keep powder out of the air.' },
     ],
-    timesMs: { read: 1, repair: 1, field: 1, coats: 1, pieces: 1, undercut: 0, total: 5 },
+    timesMs: { read: 1, repair: 1, field: 1, coats: 1, thin: 0, pieces: 1, undercut: 0, total: 5 },
   };
 }
 

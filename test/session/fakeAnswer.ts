@@ -96,7 +96,7 @@ export function fakeAnswer(plan: PlanDocument, revision: number, isFinal = true)
     probes: [],
     workNotes: [],
     cautions: [],
-    timesMs: { read: 0, repair: 0, field: 0, coats: 0, pieces: 0, undercut: 0, total: 0 },
+    timesMs: { read: 0, repair: 0, field: 0, coats: 0, thin: 0, pieces: 0, undercut: 0, total: 0 },
   };
   const square = (x: number) =>
     rubberPicture({
