@@ -51,7 +51,7 @@ export async function buildSlab(
   await fillBand(grid, near, bandMm, order.isClosed, distances, { own, whole });
   const tables = await tabulateBricks(
     grid,
-    source,
+    near,
     knotMm,
     knotCount,
     cp.within(0.7, 1, 'measuring the coats'),
