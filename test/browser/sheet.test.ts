@@ -91,6 +91,8 @@ test(
     const opened = await openDome(browser, inject('pageUrl'));
     const { page } = opened;
     await openStage(page, 'Coats');
+    // The sheet's program is fetched once the page has nothing else to do.
+    await page.evaluate(() => customElements.whenDefined('scute-shop-sheet').then(() => {}));
     await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
     await page.emulateMedia({ media: 'print' });
     await page.getByText('Without its figures.').waitFor();
