@@ -139,19 +139,23 @@ function binOf(x: number, y: number, z: number): number {
 /** Writes the direction around which most area faces, among the mean directions of the bins; zeros when all are empty. */
 function writeBusiestDirection(sums: Float64Array, out: Float64Array, at: number): void {
   const used: number[] = [];
+  const lengths: number[] = [];
   for (let i = 0; i < sums.length; i += 3) {
-    if (Math.hypot(sums[i], sums[i + 1], sums[i + 2]) > 0) used.push(i);
+    const length = Math.hypot(sums[i], sums[i + 1], sums[i + 2]);
+    if (length === 0) continue;
+    used.push(i);
+    lengths.push(length);
   }
   let most = 0;
-  for (const i of used) {
-    const length = Math.hypot(sums[i], sums[i + 1], sums[i + 2]);
+  for (let n = 0; n < used.length; n++) {
+    const i = used[n];
     let vx = 0;
     let vy = 0;
     let vz = 0;
-    for (const j of used) {
-      const other = Math.hypot(sums[j], sums[j + 1], sums[j + 2]);
+    for (let m = 0; m < used.length; m++) {
+      const j = used[m];
       const dot = sums[i] * sums[j] + sums[i + 1] * sums[j + 1] + sums[i + 2] * sums[j + 2];
-      if (dot < FLATTISH_COS * length * other) continue;
+      if (dot < FLATTISH_COS * lengths[n] * lengths[m]) continue;
       vx += sums[j];
       vy += sums[j + 1];
       vz += sums[j + 2];
