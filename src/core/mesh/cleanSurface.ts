@@ -1,11 +1,13 @@
 import { MeshError } from '../errors.ts';
+import type { FileSurface } from './describeFile.ts';
 import { dropDegenerate } from './dropDegenerate.ts';
 import { dropDuplicates } from './dropDuplicates.ts';
 import { dropFins } from './dropFins.ts';
 import { EdgeTable } from './EdgeTable.ts';
-import { nextInTri } from './halfEdges.ts';
+import { nextInTri, previousInTri } from './halfEdges.ts';
+import type { Parts } from './labelParts.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
-import { orientFaces } from './orientFaces.ts';
+import { orientFaces, orientManifold } from './orientFaces.ts';
 import { sayLength } from './sayLength.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { weldNear } from './weldNear.ts';
@@ -14,15 +16,19 @@ import { weldNear } from './weldNear.ts';
  * A sound surface in millimetres: cracks welded, faces without area, duplicates and fins gone, sheets parted where they met in
  * an edge or a point, every component wound outward. What was done goes into the notes. Throws MeshError degenerate when
  * no face is left. O(n).
+ *
+ * `file`: what was found about the same triangles; steps that it shows to have nothing to do are passed over.
  */
 export function cleanSurface(
   input: TriMesh,
-  fileTable: EdgeTable,
+  file: Pick<FileSurface, 'table' | 'twins' | 'components' | 'openEdges' | 'nonManifoldEdges'>,
   notes: NoteBook,
-): { mesh: TriMesh; twins: Int32Array } {
+): { mesh: TriMesh; twins: Int32Array; parts: Parts } {
   let mesh = input;
-  let table = fileTable;
+  let table = file.table;
   let duplicates = 0;
+  // Every edge has at most two faces, and these are wound alike: no fins, nothing to part or to turn over singly.
+  const isManifold = (): boolean => file.nonManifoldEdges === 0 && table === file.table;
   const dropAgain = (): void => {
     const single = dropDuplicates(mesh.indices, table);
     if (single.dropped === 0) return;
@@ -32,8 +38,11 @@ export function cleanSurface(
     table = new EdgeTable(mesh.indices);
   };
   // Before the weld, because a face and its duplicate hide an open edge from it; and after, because it may make new ones.
-  dropAgain();
-  const near = weldNear(mesh, table);
+  if (!isManifold() || hasPillows(mesh.indices, file.twins)) dropAgain();
+  const near =
+    file.openEdges === 0 && isManifold()
+      ? { mesh, welded: 0, toleranceMm: 0, weldedAt: new Float64Array(0) }
+      : weldNear(mesh, table);
   notes.repaired(
     'welded-near',
     (system) =>
@@ -65,7 +74,9 @@ export function cleanSurface(
     `${countOf(duplicates, 'face')} on the same three vertices as another dropped.`,
     duplicates,
   );
-  const finless = dropFins(mesh.indices, table);
+  const finless = isManifold()
+    ? { indices: mesh.indices, dropped: 0, tris: [] }
+    : dropFins(mesh.indices, table);
   notes.repaired(
     'fins-dropped',
     `${countOf(finless.dropped, 'face')} that stuck out from an edge where two others meet dropped.`,
@@ -76,8 +87,10 @@ export function cleanSurface(
     mesh = { positions: mesh.positions, indices: finless.indices };
     table = new EdgeTable(mesh.indices);
   }
-  const crowded = crowdedEdges(mesh, table);
-  const oriented = orientFaces(mesh, table);
+  const crowded = isManifold() ? NO_EDGES : crowdedEdges(mesh, table);
+  const oriented =
+    (isManifold() ? orientManifold(mesh, file.twins, file.components === 1) : null) ??
+    orientFaces(mesh, table);
   notes.repaired(
     'non-manifold-parted',
     `${countOf(crowded.count, 'edge')} of more than two faces: the sheets that met there were parted.`,
@@ -112,14 +125,31 @@ export function cleanSurface(
   if (2 * oriented.turned < mesh.indices.length / 3) {
     notes.markedFaces('faces-turned', mesh, oriented.turnedTris);
   }
-  return { mesh: oriented.mesh, twins: oriented.twins };
+  return { mesh: oriented.mesh, twins: oriented.twins, parts: oriented.parts };
 }
 
+/**
+ * Whether two faces on the same three vertices make up a part of their own, which is the only way in which a face can repeat
+ * another where no edge has more than two: they share all edges, so one of each face is enough to ask.
+ */
+function hasPillows(indices: Uint32Array, twins: Int32Array): boolean {
+  for (let e = 0; e < twins.length; e += 3) {
+    const o = twins[e];
+    if (o > e && indices[e + 2] === indices[previousInTri(o)]) return true;
+  }
+  return false;
+}
+
+interface CrowdedEdges {
+  readonly count: number;
+  readonly points: Float64Array;
+  readonly edges: Float64Array;
+}
+
+const NO_EDGES: CrowdedEdges = { count: 0, points: new Float64Array(0), edges: new Float64Array(0) };
+
 /** Edges of three and more faces: how many, their middles (n x 3) and their ends (n x 6). */
-function crowdedEdges(
-  mesh: TriMesh,
-  table: EdgeTable,
-): { count: number; points: Float64Array; edges: Float64Array } {
+function crowdedEdges(mesh: TriMesh, table: EdgeTable): CrowdedEdges {
   const points: number[] = [];
   const edges: number[] = [];
   const { positions: p, indices } = mesh;

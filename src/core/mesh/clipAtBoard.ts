@@ -4,6 +4,7 @@ import { cornersOf } from './cornersOf.ts';
 import { cutByPlane } from './cutByPlane.ts';
 import { extrudeSkirt } from './extrudeSkirt.ts';
 import { isFoot } from './isFoot.ts';
+import { labelParts, type Parts } from './labelParts.ts';
 import { loopPoints, measureLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import { sayLength } from './sayLength.ts';
@@ -15,10 +16,10 @@ import { traceLoops } from './traceLoops.ts';
  * brought down by a straight skirt, noted with a warning. Throws MeshError below-board when nothing is left.
  */
 export function clipAtBoard(
-  input: { mesh: TriMesh; twins: Int32Array },
+  input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   snapMm: number,
   notes: NoteBook,
-): { mesh: TriMesh; twins: Int32Array; skirtAreaMm2: number } {
+): { mesh: TriMesh; twins: Int32Array; parts: Parts; skirtAreaMm2: number } {
   let mesh = cutAtBoard(input.mesh, snapMm, notes);
   const box = boundingBox(mesh);
   if (!(box.max[2] > snapMm)) {
@@ -31,21 +32,29 @@ export function clipAtBoard(
   let skirtAreaMm2 = 0;
   let skirts = 0;
   let widestMm = 0;
+  // Each foot once, and no foot of a skirt: where the wall of a skirt meets other faces on its edges it closes nothing, and
+  // would be asked for again without end.
+  const halfEdgeCount = mesh.indices.length;
+  const skirted = new Set<number>();
   for (;;) {
     const foot = traceLoops(twins)
       .map((halfEdges) => measureLoop(mesh, halfEdges))
-      .find((loop) => isFoot(loop, box));
+      .find((loop) => {
+        const [e] = loop.halfEdges;
+        return e < halfEdgeCount && !skirted.has(e) && isFoot(loop, box);
+      });
     if (!foot) break;
+    skirted.add(foot.halfEdges[0]);
     skirts++;
     widestMm = Math.max(widestMm, foot.max[2]);
-    const skirted = extrudeSkirt(mesh, foot.halfEdges);
+    const made = extrudeSkirt(mesh, foot.halfEdges);
     notes.markedLoop(
       'skirt-added',
       loopPoints(mesh, foot.halfEdges),
-      cornersOf(skirted.mesh, skirted.mesh.indices.subarray(mesh.indices.length)),
+      cornersOf(made.mesh, made.mesh.indices.subarray(mesh.indices.length)),
     );
-    mesh = skirted.mesh;
-    skirtAreaMm2 += skirted.areaMm2;
+    mesh = made.mesh;
+    skirtAreaMm2 += made.areaMm2;
     twins = buildTwins(mesh.indices).twins;
   }
   notes.warned(
@@ -54,7 +63,8 @@ export function clipAtBoard(
       `Its open foot leaves a gap of up to ${sayLength(widestMm, system)} above the board; a straight skirt was added down to the board${skirts > 1 ? `, in ${skirts} places` : ''}.`,
     skirts,
   );
-  return { mesh, twins, skirtAreaMm2 };
+  const parts = twins === input.twins ? input.parts : labelParts(twins);
+  return { mesh, twins, parts, skirtAreaMm2 };
 }
 
 /** The mesh cut exactly at z = 0, all below dropped; noted unless nothing lay there. */

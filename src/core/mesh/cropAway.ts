@@ -5,6 +5,7 @@ import { buildTwins } from './buildTwins.ts';
 import { capCut } from './capCut.ts';
 import { cutAtBoard } from './clipAtBoard.ts';
 import { cutByPlane } from './cutByPlane.ts';
+import { labelParts, type Parts } from './labelParts.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import { splitFans } from './splitFans.ts';
 import type { TriMesh } from './TriMesh.ts';
@@ -16,12 +17,12 @@ import type { TriMesh } from './TriMesh.ts';
  * Throws MeshError below-board when nothing is left.
  */
 export function cropAway(
-  input: { mesh: TriMesh; twins: Int32Array },
+  input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   crops: readonly CropPlane[],
   snapMm: number,
   standsOnBoard: boolean,
   notes: NoteBook,
-): { mesh: TriMesh; twins: Int32Array } {
+): { mesh: TriMesh; twins: Int32Array; parts: Parts } {
   if (crops.length === 0) return input;
   let mesh = standsOnBoard ? cutAtBoard(input.mesh, snapMm, notes) : input.mesh;
   // Nothing above the board: told by the clip at the board, which comes next.
@@ -71,5 +72,5 @@ export function cropAway(
   if (mesh === input.mesh) return input;
   const { twins } = buildTwins(mesh.indices);
   // Where the plane meets the surface in a point, two caps share a vertex.
-  return { mesh: splitFans(mesh, twins).mesh, twins };
+  return { mesh: splitFans(mesh, twins).mesh, twins, parts: labelParts(twins) };
 }

@@ -9,9 +9,12 @@ import { weldExact } from './weldExact.ts';
 export interface FileSurface {
   readonly mesh: TriMesh;
   readonly table: EdgeTable;
+  /** See buildTwins. */
+  readonly twins: Int32Array;
   readonly welded: number;
   readonly triangles: number;
   readonly vertices: number;
+  /** Sets of faces joined by shared vertices. */
   readonly components: number;
   readonly openEdges: number;
   readonly openLoops: number;
@@ -29,23 +32,28 @@ export function describeFile(input: TriMesh): FileSurface {
   const table = new EdgeTable(mesh.indices);
   const { twins, nonManifoldEdges, openEdges } = buildTwins(mesh.indices, table);
   const box = boundingBox(mesh);
-  // Non-manifold edges have no twin either, so loops that run over them are not holes.
-  const isOpen = new Uint8Array(twins.length);
-  for (let edge = 0; edge < table.count; edge++) {
-    if (table.next[table.first[edge]] < 0) isOpen[table.first[edge]] = 1;
-  }
   return {
     mesh,
     table,
+    twins,
     welded,
     triangles: input.indices.length / 3,
     vertices: mesh.positions.length / 3,
     components: countComponents(mesh),
     openEdges,
-    openLoops: openEdges === 0 ? 0 : traceLoops(twins).filter((loop) => isOpen[loop[0]]).length,
+    openLoops: openEdges === 0 ? 0 : countOpenLoops(table, twins),
     nonManifoldEdges,
     size: [box.max[0] - box.min[0], box.max[1] - box.min[1], box.max[2] - box.min[2]],
   };
+}
+
+/** Loops of the border. Edges that are not manifold have no twin either, so loops that run over them are not holes. */
+function countOpenLoops(table: EdgeTable, twins: Int32Array): number {
+  const isOpen = new Uint8Array(twins.length);
+  for (let edge = 0; edge < table.count; edge++) {
+    if (table.next[table.first[edge]] < 0) isOpen[table.first[edge]] = 1;
+  }
+  return traceLoops(twins).filter((loop) => isOpen[loop[0]]).length;
 }
 
 /** Sets of faces joined by shared vertices, by union-find with path halving. */
@@ -56,15 +64,19 @@ function countComponents(mesh: TriMesh): number {
   const isUsed = new Uint8Array(count);
   for (let v = 0; v < count; v++) parent[v] = v;
   let joined = 0;
-  for (let i = 0; i < indices.length; i++) {
-    isUsed[indices[i]] = 1;
-    let a = indices[i];
-    let b = indices[i - (i % 3)];
+  for (let t = 0; t < indices.length; t += 3) {
+    let a = indices[t];
+    isUsed[a] = 1;
     while (parent[a] !== a) a = parent[a] = parent[parent[a]];
-    while (parent[b] !== b) b = parent[b] = parent[parent[b]];
-    if (a === b) continue;
-    parent[Math.max(a, b)] = Math.min(a, b);
-    joined++;
+    for (let i = t + 1; i < t + 3; i++) {
+      let b = indices[i];
+      isUsed[b] = 1;
+      while (parent[b] !== b) b = parent[b] = parent[parent[b]];
+      if (a === b) continue;
+      if (a < b) parent[b] = a;
+      else a = parent[a] = b;
+      joined++;
+    }
   }
   let used = 0;
   for (let v = 0; v < count; v++) used += isUsed[v];

@@ -1,6 +1,6 @@
 import { threeDigits } from './guessUnit.ts';
 import { droppedTris, keepTris } from './keepTris.ts';
-import { labelParts } from './labelParts.ts';
+import { labelParts, type Parts } from './labelParts.ts';
 import { triArea } from './measure.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import type { TriMesh } from './TriMesh.ts';
@@ -8,10 +8,13 @@ import type { TriMesh } from './TriMesh.ts';
 /** Which triangles belong to parts of at least `share` of the largest part's area, and how many parts do not. O(n). */
 export function markCrumbs(
   mesh: TriMesh,
-  twins: Int32Array,
+  { parts, partCount }: Parts,
   share: number,
-): { isKept: Uint8Array; crumbs: number; parts: number; crumbTops: readonly number[] } {
-  const { parts, partCount } = labelParts(twins);
+): { isKept: Uint8Array; crumbs: number; crumbTops: readonly number[] } {
+  // A share of the largest is at most all of it, so the only part is no crumb.
+  if (partCount === 1 && share <= 1) {
+    return { isKept: new Uint8Array(parts.length).fill(1), crumbs: 0, crumbTops: [] };
+  }
   const areas = new Float64Array(partCount);
   const tops = new Float64Array(partCount).fill(-Infinity);
   const scratch = new Float64Array(3);
@@ -28,7 +31,7 @@ export function markCrumbs(
   for (let part = 0; part < partCount; part++) {
     if (areas[part] < share * largest) crumbTops.push(tops[part]);
   }
-  return { isKept, crumbs: crumbTops.length, parts: partCount, crumbTops };
+  return { isKept, crumbs: crumbTops.length, crumbTops };
 }
 
 /** The mesh and its twins without the triangles whose `isKept` is 0; whole components only, so that no border appears. */
@@ -54,12 +57,12 @@ export function keepParts(
 
 /** The mesh without its crumbs (see markCrumbs), noted; and the heights at which the crumbs lay, mm. */
 export function dropCrumbs(
-  input: { mesh: TriMesh; twins: Int32Array },
+  input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   share: number,
   notes: NoteBook,
   code: 'crumbs-dropped' | 'flakes-dropped' = 'crumbs-dropped',
-): { mesh: TriMesh; twins: Int32Array; crumbTops: readonly number[] } {
-  const { isKept, crumbs, crumbTops } = markCrumbs(input.mesh, input.twins, share);
+): { mesh: TriMesh; twins: Int32Array; parts: Parts; crumbTops: readonly number[] } {
+  const { isKept, crumbs, crumbTops } = markCrumbs(input.mesh, input.parts, share);
   const named =
     code === 'crumbs-dropped'
       ? countOf(crumbs, 'loose crumb')
@@ -69,6 +72,8 @@ export function dropCrumbs(
     `${named} of less than ${threeDigits(100 * share)} % of the largest part's area dropped.`,
     crumbs,
   );
-  if (crumbs > 0) notes.markedFaces(code, input.mesh, droppedTris(isKept));
-  return { ...keepParts(input.mesh, input.twins, isKept), crumbTops };
+  if (crumbs === 0) return { ...input, crumbTops };
+  notes.markedFaces(code, input.mesh, droppedTris(isKept));
+  const kept = keepParts(input.mesh, input.twins, isKept);
+  return { ...kept, parts: labelParts(kept.twins), crumbTops };
 }

@@ -1,7 +1,7 @@
 import { WindingTree } from '../spatial/WindingTree.ts';
 import { buildTwins } from './buildTwins.ts';
 import { droppedTris, keepTris } from './keepTris.ts';
-import { labelParts } from './labelParts.ts';
+import { labelParts, type Parts } from './labelParts.ts';
 import { triArea } from './measure.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import type { TriMesh } from './TriMesh.ts';
@@ -16,13 +16,14 @@ const SAMPLES = 24;
  * has its inside dropped with that rim. Noted.
  */
 export function dropInner(
-  input: { mesh: TriMesh; twins: Int32Array },
+  input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   standsOnBoard: boolean,
   notes: NoteBook,
 ): { mesh: TriMesh; twins: Int32Array } {
   const { mesh, twins } = input;
-  const lies = (t: number): boolean => standsOnBoard && liesOnBoard(mesh, t);
-  const { parts, partCount } = labelParts(standsOnBoard ? cutOffBoard(twins, lies) : twins);
+  const base = standsOnBoard ? facesOnBoard(mesh) : null;
+  const lies = (t: number): boolean => base !== null && base[t] !== 0;
+  const { parts, partCount } = base === null ? input.parts : labelParts(cutOffBoard(twins, base));
   if (partCount < 2) return input;
   const isBase = new Uint8Array(partCount);
   for (let t = 0; t < parts.length; t++) if (lies(t)) isBase[parts[t]] = 1;
@@ -76,14 +77,25 @@ export function dropInner(
   return { mesh: { positions: mesh.positions, indices }, twins: buildTwins(indices).twins };
 }
 
-const liesOnBoard = ({ positions: p, indices }: TriMesh, t: number): boolean =>
-  p[3 * indices[3 * t] + 2] === 0 &&
-  p[3 * indices[3 * t + 1] + 2] === 0 &&
-  p[3 * indices[3 * t + 2] + 2] === 0;
+/** By face: 1 where it lies on the board; null where none does. */
+function facesOnBoard({ positions: p, indices }: TriMesh): Uint8Array | null {
+  let base: Uint8Array | null = null;
+  for (let i = 0; i < indices.length; i += 3) {
+    if (p[3 * indices[i] + 2] === 0 && p[3 * indices[i + 1] + 2] === 0 && p[3 * indices[i + 2] + 2] === 0) {
+      base ??= new Uint8Array(indices.length / 3);
+      base[i / 3] = 1;
+    }
+  }
+  return base;
+}
 
-/** The twins without those between a face that `lies` on the board and one that does not. */
-function cutOffBoard(twins: Int32Array, lies: (t: number) => boolean): Int32Array {
-  return twins.map((twin, e) => (twin >= 0 && lies((e / 3) | 0) !== lies((twin / 3) | 0) ? -1 : twin));
+/** The twins without those between a face that lies on the board and one that does not. */
+function cutOffBoard(twins: Int32Array, base: Uint8Array): Int32Array {
+  const out = twins.slice();
+  for (let e = 0; e < out.length; e++) {
+    if (out[e] >= 0 && base[(e / 3) | 0] !== base[(out[e] / 3) | 0]) out[e] = -1;
+  }
+  return out;
 }
 
 function touchesDropped(twins: Int32Array, isKept: Uint8Array, t: number): boolean {

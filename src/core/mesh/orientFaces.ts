@@ -2,6 +2,7 @@ import { buildTwins } from './buildTwins.ts';
 import type { EdgeTable } from './EdgeTable.ts';
 import { floodOrientation } from './floodOrientation.ts';
 import { droppedTris, keepTris } from './keepTris.ts';
+import { labelParts, type Parts } from './labelParts.ts';
 import { pairFaces } from './pairFaces.ts';
 import { splitFans } from './splitFans.ts';
 import type { TriMesh } from './TriMesh.ts';
@@ -12,6 +13,7 @@ export interface Oriented {
   /** Manifold in edges and vertices, every component counter-clockwise seen from outside. */
   readonly mesh: TriMesh;
   readonly twins: Int32Array;
+  readonly parts: Parts;
   /** Faces whose winding changed. */
   readonly turned: number;
   /** The same faces by their numbers in what was given. */
@@ -53,10 +55,37 @@ export function orientFaces(input: TriMesh, table: EdgeTable): Oriented {
   const rest = dropMeeting(split.mesh);
   return {
     ...rest,
+    parts: labelParts(rest.twins),
     turned: turnedTris.length,
     turnedTris,
     parted: split.added,
     partedAt: split.addedAt,
+  };
+}
+
+/**
+ * As `orientFaces` does, for a surface whose edges have two faces at most, wound alike, with its `twins` (not changed). Null where
+ * it must do more than look: where sheets touch in a point, or a part is inside out.
+ *
+ * @param isOnePart all faces are joined by shared vertices. Where each vertex has one fan they are then joined by edges too.
+ */
+export function orientManifold(mesh: TriMesh, twins: Int32Array, isOnePart: boolean): Oriented | null {
+  if (splitFans(mesh, twins).added > 0) return null;
+  const triCount = twins.length / 3;
+  const parts = isOnePart ? { parts: new Int32Array(triCount), partCount: 1 } : labelParts(twins);
+  const isTurned = new Uint8Array(triCount);
+  if (voteOutward(mesh, twins, parts.parts, parts.partCount, isTurned).includes(1)) return null;
+  const { positions } = mesh;
+  return {
+    mesh,
+    twins,
+    parts,
+    turned: 0,
+    turnedTris: [],
+    parted: 0,
+    partedAt: new Float64Array(0),
+    dropped: 0,
+    droppedMesh: { positions, indices: new Uint32Array(0) },
   };
 }
 

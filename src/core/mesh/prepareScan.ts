@@ -41,18 +41,18 @@ export async function prepareScan(
   const file = describeFile(mesh);
   await cp.pause(0.2);
   const sized = applyUnit(file, scanPlan, notes, fileUnit);
-  const clean = cleanSurface(sized.mesh, file.table, notes);
+  const clean = cleanSurface(sized.mesh, file, notes);
   await cp.pause(0.55);
 
-  const upright = standUpright(clean.mesh, clean.twins, scanPlan, notes);
-  const onBoard = setOnBoard(upright.mesh, clean.twins, scanPlan, notes);
+  const upright = standUpright(clean, scanPlan, notes);
+  const onBoard = setOnBoard(upright.mesh, clean, scanPlan, notes);
   const toFrame = composeAffine(onBoard.map, upright.map);
   notes.moveMarks((points) => mapPoints(points, toFrame));
   await cp.pause(0.65);
 
   const standsOnBoard = scanPlan.board !== 'none';
   const cropped = cropAway(
-    { mesh: onBoard.mesh, twins: clean.twins },
+    { ...clean, mesh: onBoard.mesh },
     scanPlan.crops,
     sized.snapMm,
     standsOnBoard,

@@ -4,6 +4,7 @@ import { type Affine, IDENTITY, mapPoints, shiftUp } from './affine.ts';
 import { markCrumbs } from './dropCrumbs.ts';
 import { type FoundBoard, findBoard } from './findBoard.ts';
 import { type FoundTable, findTable } from './findTable.ts';
+import type { Parts } from './labelParts.ts';
 import { levelBase } from './levelBase.ts';
 import { measureLoop } from './measureLoop.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
@@ -21,11 +22,11 @@ export interface SetOnBoard {
 /** Finds or takes the board's height, moves the mesh so that it is z = 0, and levels a slightly uneven base. Noted. */
 export function setOnBoard(
   mesh: TriMesh,
-  twins: Int32Array,
+  { twins, parts }: { twins: Int32Array; parts: Parts },
   plan: Pick<ScanPlan, 'board' | 'crumbShare'>,
   notes: NoteBook,
 ): SetOnBoard {
-  const { isKept } = markCrumbs(mesh, twins, plan.crumbShare);
+  const { isKept } = markCrumbs(mesh, parts, plan.crumbShare);
   const loops = traceLoops(twins)
     .filter((halfEdges) => isKept[(halfEdges[0] / 3) | 0] !== 0)
     .map((halfEdges) => measureLoop(mesh, halfEdges));
