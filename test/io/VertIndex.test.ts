@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { CornerIndex } from '../../src/io/CornerIndex.ts';
 import { VertIndex } from '../../src/io/VertIndex.ts';
 
 const SPECIAL = [
@@ -52,5 +53,33 @@ describe('VertIndex', () => {
     expect(index.vertCount).toBe(side ** 3);
     // Half a million finds: about 50 ms. Were the hash to fail, each would walk thousands of places: minutes.
     expect(performance.now() - from).toBeLessThan(10_000);
+  });
+});
+
+describe('CornerIndex', () => {
+  it('numbers float32 points as VertIndex does, whatever room it begins with', () => {
+    const coordinate = fc.oneof(
+      fc.constantFrom(...SPECIAL.map(Math.fround).filter(Number.isFinite)),
+      fc.integer({ min: -3, max: 3 }),
+    );
+    const point = fc.tuple(coordinate, coordinate, coordinate);
+    const word = new Float32Array(1);
+    const bits = new Int32Array(word.buffer);
+    const bitsOf = (x: number): number => {
+      word[0] = x;
+      return bits[0];
+    };
+    fc.assert(
+      fc.property(fc.array(point, { maxLength: 600 }), fc.integer({ min: 0, max: 700 }), (points, room) => {
+        const index = new CornerIndex(room);
+        const known = new VertIndex(room);
+        for (const [x, y, z] of points) {
+          expect(index.findOrAdd(bitsOf(x), bitsOf(y), bitsOf(z))).toBe(known.findOrAdd(x, y, z));
+        }
+        expect(index.vertCount).toBe(known.vertCount);
+        expect(index.takePositions()).toEqual(known.takePositions());
+      }),
+      { seed: 4, numRuns: 100 },
+    );
   });
 });

@@ -15,47 +15,58 @@ export class EdgeTable {
     const n = indices.length;
     let vertCount = 0;
     for (let e = 0; e < n; e++) if (indices[e] >= vertCount) vertCount = indices[e] + 1;
-    const start = new Uint32Array(vertCount + 1);
+    const ends = new Uint32Array(vertCount + 1);
     for (let t = 0; t < n; t += 3) {
       const a = indices[t];
       const b = indices[t + 1];
       const c = indices[t + 2];
-      start[Math.min(a, b) + 1]++;
-      start[Math.min(b, c) + 1]++;
-      start[Math.min(c, a) + 1]++;
+      ends[Math.min(a, b) + 1]++;
+      ends[Math.min(b, c) + 1]++;
+      ends[Math.min(c, a) + 1]++;
     }
-    for (let v = 0; v < vertCount; v++) start[v + 1] += start[v];
-    const fill = start.slice(0, vertCount);
+    for (let v = 0; v < vertCount; v++) ends[v + 1] += ends[v];
+    // Filling moves each bucket's start on to its end. The upper vertex lies beside the half-edge, because looking it up again
+    // by the half-edge would jump about in memory where the file has its triangles in no order.
     const bucket = new Uint32Array(n);
-    for (let e = 0; e < n; e++) {
-      const to = indices[e % 3 === 2 ? e - 2 : e + 1];
-      bucket[fill[Math.min(indices[e], to)]++] = e;
+    const uppers = new Uint32Array(n);
+    const put = (e: number, from: number, to: number): void => {
+      const at = ends[Math.min(from, to)]++;
+      bucket[at] = e;
+      uppers[at] = Math.max(from, to);
+    };
+    for (let t = 0; t < n; t += 3) {
+      const a = indices[t];
+      const b = indices[t + 1];
+      const c = indices[t + 2];
+      put(t, a, b);
+      put(t + 1, b, c);
+      put(t + 2, c, a);
     }
     const next = new Int32Array(n).fill(-1);
     const first = new Int32Array(n);
-    const last = new Int32Array(n);
-    // Slot of an upper vertex: the edge that last used it. It belongs to the bucket at hand when it was made in it.
-    const slots = new Int32Array(vertCount).fill(-1);
+    // By upper vertex: the edge that last used it, which belongs to the bucket at hand when it was made in it, and that edge's
+    // last half-edge.
+    const edgeAt = new Int32Array(vertCount).fill(-1);
+    const lastAt = new Int32Array(vertCount);
     let count = 0;
+    let i = 0;
     for (let low = 0; low < vertCount; low++) {
       const firstOfBucket = count;
-      for (let i = start[low]; i < start[low + 1]; i++) {
+      for (const end = ends[low]; i < end; i++) {
         const e = bucket[i];
-        const from = indices[e];
-        const high = from === low ? indices[e % 3 === 2 ? e - 2 : e + 1] : from;
-        const edge = slots[high];
-        if (edge >= firstOfBucket) {
-          next[last[edge]] = e;
-          last[edge] = e;
+        const high = uppers[i];
+        if (edgeAt[high] >= firstOfBucket) {
+          next[lastAt[high]] = e;
         } else {
-          slots[high] = count;
-          first[count] = e;
-          last[count++] = e;
+          edgeAt[high] = count;
+          first[count++] = e;
         }
+        lastAt[high] = e;
       }
     }
     this.count = count;
-    this.first = first.slice(0, count);
+    // The rest was never written to, and memory that is never touched costs nothing.
+    this.first = first.subarray(0, count);
     this.next = next;
   }
 }

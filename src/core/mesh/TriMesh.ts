@@ -22,15 +22,23 @@ export interface Box {
 }
 
 export function boundingBox(mesh: TriMesh): Box {
-  const min: [number, number, number] = [Infinity, Infinity, Infinity];
-  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  let minX = Infinity;
+  let minY = Infinity;
+  let minZ = Infinity;
+  let maxX = -Infinity;
+  let maxY = -Infinity;
+  let maxZ = -Infinity;
   const p = mesh.positions;
   for (let i = 0; i < p.length; i += 3) {
-    for (let k = 0; k < 3; k++) {
-      const x = p[i + k];
-      if (x < min[k]) min[k] = x;
-      if (x > max[k]) max[k] = x;
-    }
+    const x = p[i];
+    const y = p[i + 1];
+    const z = p[i + 2];
+    if (x < minX) minX = x;
+    if (x > maxX) maxX = x;
+    if (y < minY) minY = y;
+    if (y > maxY) maxY = y;
+    if (z < minZ) minZ = z;
+    if (z > maxZ) maxZ = z;
   }
-  return { min, max };
+  return { min: [minX, minY, minZ], max: [maxX, maxY, maxZ] };
 }

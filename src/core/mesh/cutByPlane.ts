@@ -26,10 +26,22 @@ export function cutByPlane(
   const vertCount = p.length / 3;
   const inside = new Float64Array(vertCount);
   const snapped: number[] = [];
+  let clear = 0;
+  let inPlane = 0;
   for (let v = 0; v < vertCount; v++) {
     const d = side.offset - (nx * p[3 * v] + ny * p[3 * v + 1] + nz * p[3 * v + 2]);
-    inside[v] = Math.abs(d) <= snap ? 0 : d;
-    if (inside[v] === 0 && axis >= 0 && p[3 * v + axis] !== level) snapped.push(v);
+    const own = Math.abs(d) <= snap ? 0 : d;
+    inside[v] = own;
+    if (own > 0) {
+      clear++;
+    } else if (own === 0) {
+      inPlane++;
+      if (axis >= 0 && p[3 * v + axis] !== level) snapped.push(v);
+    }
+  }
+  // Nothing lies beyond the plane, and too few vertices in it for a triangle: none needs to be looked at.
+  if (clear + inPlane === vertCount && inPlane < 3 && snapped.length === 0) {
+    return { mesh, dropped: 0, cut: 0, goneTris: [] };
   }
   const kept: number[] = [];
   const added: number[] = [];

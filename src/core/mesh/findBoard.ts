@@ -1,3 +1,4 @@
+import { boxOfCounted } from './boxOfCounted.ts';
 import type { OpenLoop } from './measureLoop.ts';
 import type { TriMesh } from './TriMesh.ts';
 import { writeTriNormal } from './writeNormal.ts';
@@ -41,17 +42,7 @@ export function baseToleranceMm(heightMm: number): number {
  * at the lowest point. `isCounted` leaves crumbs (scraps of the table) out. O(n).
  */
 export function findBoard(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uint8Array): FoundBoard {
-  const { positions: p, indices } = mesh;
-  const min = [Infinity, Infinity, Infinity];
-  const max = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < indices.length; i++) {
-    if (isCounted[(i / 3) | 0] === 0) continue;
-    const v = 3 * indices[i];
-    for (let k = 0; k < 3; k++) {
-      if (p[v + k] < min[k]) min[k] = p[v + k];
-      if (p[v + k] > max[k]) max[k] = p[v + k];
-    }
-  }
+  const { min, max } = boxOfCounted(mesh, isCounted);
   const height = max[2] - min[2];
   const footprint = (max[0] - min[0]) * (max[1] - min[1]);
   const toleranceMm = baseToleranceMm(height);

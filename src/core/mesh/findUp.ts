@@ -1,6 +1,7 @@
 import type { UpAxis } from '../plan/PlanDocument.ts';
+import { boxOfCounted } from './boxOfCounted.ts';
 import type { OpenLoop } from './measureLoop.ts';
-import type { TriMesh } from './TriMesh.ts';
+import type { Box, TriMesh } from './TriMesh.ts';
 import { writeTriNormal } from './writeNormal.ts';
 
 /** Faces count as a base when they lie within this share of the height from the low end. */
@@ -33,7 +34,7 @@ export interface FoundUp {
  * `isCounted` leaves crumbs out. O(n).
  */
 export function findUp(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uint8Array): FoundUp {
-  const box = countedBox(mesh, isCounted);
+  const box = boxOfCounted(mesh, isCounted);
   const bases = baseAreas(mesh, isCounted, box, BASE_SHARE, FACING_DOWN);
   let best: FoundUp = { up: 'z', by: 'guess' };
   let bestScore = LEAST_SCORE;
@@ -61,7 +62,7 @@ export function findUp(mesh: TriMesh, loops: readonly OpenLoop[], isCounted: Uin
   return best.by === 'guess' ? guessByUnderside(mesh, isCounted, box) : best;
 }
 
-function guessByUnderside(mesh: TriMesh, isCounted: Uint8Array, box: Extent): FoundUp {
+function guessByUnderside(mesh: TriMesh, isCounted: Uint8Array, box: Box): FoundUp {
   const bases = baseAreas(mesh, isCounted, box, UNDERSIDE_SHARE, FACING_ABOUT_DOWN);
   const scores = bases.map((area, end) => {
     const k = end >> 1;
@@ -77,53 +78,45 @@ function guessByUnderside(mesh: TriMesh, isCounted: Uint8Array, box: Extent): Fo
 /** The up axis that puts each end of the box below, in the order of `baseAreas`. */
 const ENDS: readonly UpAxis[] = ['x', '-x', 'y', '-y', 'z', '-z'];
 
-interface Extent {
-  readonly min: number[];
-  readonly max: number[];
-}
-
-function countedBox(mesh: TriMesh, isCounted: Uint8Array): Extent {
-  const min = [Infinity, Infinity, Infinity];
-  const max = [-Infinity, -Infinity, -Infinity];
-  const { positions: p, indices } = mesh;
-  for (let i = 0; i < indices.length; i++) {
-    if (isCounted[(i / 3) | 0] === 0) continue;
-    const v = 3 * indices[i];
-    for (let k = 0; k < 3; k++) {
-      if (p[v + k] < min[k]) min[k] = p[v + k];
-      if (p[v + k] > max[k]) max[k] = p[v + k];
-    }
-  }
-  return { min, max };
-}
-
 /**
  * Projected area of faces that lie within `share` of an end of the box and face out of it (`facing`: least cosine), in
  * the order x low, x high, y low, y high, z low, z high.
  */
-function baseAreas(
-  mesh: TriMesh,
-  isCounted: Uint8Array,
-  box: Extent,
-  share: number,
-  facing: number,
-): number[] {
+function baseAreas(mesh: TriMesh, isCounted: Uint8Array, box: Box, share: number, facing: number): number[] {
   const { positions: p, indices } = mesh;
   const sums = [0, 0, 0, 0, 0, 0];
   const normal = new Float64Array(3);
+  const { min, max } = box;
+  const reach = [0, 1, 2].map((k) => share * (max[k] - min[k]));
+  const [reachX, reachY, reachZ] = reach;
+  const [minX, minY, minZ] = min;
+  const [maxX, maxY, maxZ] = max;
   for (let t = 0; t < isCounted.length; t++) {
     if (isCounted[t] === 0) continue;
     const a = 3 * indices[3 * t];
+    // Nearly all faces have a corner that is far from every end, and need no normal.
+    const x = p[a];
+    const y = p[a + 1];
+    const z = p[a + 2];
+    if (
+      x - minX > reachX &&
+      maxX - x > reachX &&
+      y - minY > reachY &&
+      maxY - y > reachY &&
+      z - minZ > reachZ &&
+      maxZ - z > reachZ
+    ) {
+      continue;
+    }
     const b = 3 * indices[3 * t + 1];
     const c = 3 * indices[3 * t + 2];
     const least = facing * writeTriNormal(mesh, t, normal);
     for (let k = 0; k < 3; k++) {
       const along = normal[k];
       if (Math.abs(along) < least) continue;
-      const reach = share * (box.max[k] - box.min[k]);
       if (along < 0) {
-        if (Math.max(p[a + k], p[b + k], p[c + k]) - box.min[k] <= reach) sums[2 * k] -= along / 2;
-      } else if (box.max[k] - Math.min(p[a + k], p[b + k], p[c + k]) <= reach) {
+        if (Math.max(p[a + k], p[b + k], p[c + k]) - min[k] <= reach[k]) sums[2 * k] -= along / 2;
+      } else if (max[k] - Math.min(p[a + k], p[b + k], p[c + k]) <= reach[k]) {
         sums[2 * k + 1] += along / 2;
       }
     }

@@ -34,14 +34,18 @@ export interface Roughness {
 export function measureRoughness(mesh: TriMesh, twins: Int32Array): Roughness {
   const stride = Math.max(1, Math.floor(twins.length / SAMPLED));
   // Both ends of each edge, one after the other.
-  const steps: number[] = [];
+  const room = new Float64Array(2 * Math.ceil(twins.length / stride));
+  let filled = 0;
   for (let e = 0; e < twins.length; e += stride) {
     if (twins[e] < 0) continue;
     const here = stepAt(mesh, twins, e);
     const there = stepAt(mesh, twins, nextInTri(e));
-    if (Number.isFinite(here) && Number.isFinite(there)) steps.push(here, there);
+    if (!Number.isFinite(here) || !Number.isFinite(there)) continue;
+    room[filled++] = here;
+    room[filled++] = there;
   }
-  const sizes = steps.map(Math.abs).sort((a, b) => a - b);
+  const steps = room.subarray(0, filled);
+  const sizes = steps.map(Math.abs).sort();
   const most = CLIP * (sizes[sizes.length >> 1] ?? 0);
   let variance = 0;
   let covariance = 0;
@@ -61,25 +65,36 @@ export function measureRoughness(mesh: TriMesh, twins: Int32Array): Roughness {
 /** How far the vertex that half-edge `start` comes from stands off the mean of its neighbours, outward, mm; NaN at a border. */
 function stepAt({ positions: p, indices }: TriMesh, twins: Int32Array, start: number): number {
   const v = 3 * indices[start];
-  const mean = [0, 0, 0];
-  const normal = [0, 0, 0];
+  const x = p[v];
+  const y = p[v + 1];
+  const z = p[v + 2];
+  let meanX = 0;
+  let meanY = 0;
+  let meanZ = 0;
+  let normalX = 0;
+  let normalY = 0;
+  let normalZ = 0;
   let count = 0;
   let e = start;
   do {
     const a = 3 * indices[nextInTri(e)];
     const b = 3 * indices[previousInTri(e)];
-    const [ux, uy, uz] = [p[a] - p[v], p[a + 1] - p[v + 1], p[a + 2] - p[v + 2]];
-    const [wx, wy, wz] = [p[b] - p[v], p[b + 1] - p[v + 1], p[b + 2] - p[v + 2]];
-    mean[0] += ux;
-    mean[1] += uy;
-    mean[2] += uz;
-    normal[0] += uy * wz - uz * wy;
-    normal[1] += uz * wx - ux * wz;
-    normal[2] += ux * wy - uy * wx;
+    const ux = p[a] - x;
+    const uy = p[a + 1] - y;
+    const uz = p[a + 2] - z;
+    const wx = p[b] - x;
+    const wy = p[b + 1] - y;
+    const wz = p[b + 2] - z;
+    meanX += ux;
+    meanY += uy;
+    meanZ += uz;
+    normalX += uy * wz - uz * wy;
+    normalY += uz * wx - ux * wz;
+    normalZ += ux * wy - uy * wx;
     count++;
     e = twins[previousInTri(e)];
   } while (e >= 0 && e !== start);
-  const length = Math.hypot(normal[0], normal[1], normal[2]);
+  const length = Math.hypot(normalX, normalY, normalZ);
   if (e < 0 || !(length > 0)) return Number.NaN;
-  return -(mean[0] * normal[0] + mean[1] * normal[1] + mean[2] * normal[2]) / (count * length);
+  return -(meanX * normalX + meanY * normalY + meanZ * normalZ) / (count * length);
 }

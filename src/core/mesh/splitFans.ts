@@ -12,30 +12,36 @@ export function splitFans(
   const vertCount = mesh.positions.length / 3;
   const isUsed = new Uint8Array(vertCount);
   const isSeen = new Uint8Array(twins.length);
-  const indices = mesh.indices.slice();
+  // Copied when the first fan gets a vertex of its own, which in most surfaces none does.
+  let indices: Uint32Array | null = null;
   const copies: number[] = [];
   for (let corner = 0; corner < twins.length; corner++) {
     if (isSeen[corner] !== 0) continue;
     const v = mesh.indices[corner];
     const isNew = isUsed[v] !== 0;
     const own = isNew ? vertCount + copies.length : v;
-    if (isNew) copies.push(v);
+    if (isNew) {
+      copies.push(v);
+      indices ??= mesh.indices.slice();
+    }
     isUsed[v] = 1;
     // One way round until the fan closes or ends, then from the start the other way.
     let c = corner;
     while (c >= 0 && isSeen[c] === 0) {
       isSeen[c] = 1;
-      indices[c] = own;
+      if (isNew && indices !== null) indices[c] = own;
       c = twins[previousInTri(c)];
     }
+    // All the way round: nothing is left the other way.
+    if (c === corner) continue;
     c = twins[corner] < 0 ? -1 : nextCorner(twins, corner);
     while (c >= 0 && isSeen[c] === 0) {
       isSeen[c] = 1;
-      indices[c] = own;
+      if (isNew && indices !== null) indices[c] = own;
       c = twins[c] < 0 ? -1 : nextCorner(twins, c);
     }
   }
-  if (copies.length === 0) return { mesh, added: 0, addedAt: new Float64Array(0) };
+  if (indices === null) return { mesh, added: 0, addedAt: new Float64Array(0) };
   const positions = new Float64Array(mesh.positions.length + 3 * copies.length);
   positions.set(mesh.positions);
   for (let i = 0; i < copies.length; i++) {

@@ -6,10 +6,11 @@ import { nextInTri } from './halfEdges.ts';
  * of faces it came along. O(n).
  */
 export function traceLoops(twins: Int32Array): Uint32Array[] {
-  const isDone = new Uint8Array(twins.length);
   const loops: Uint32Array[] = [];
-  for (let start = 0; start < twins.length; start++) {
-    if (twins[start] >= 0 || isDone[start] !== 0) continue;
+  let isDone: Uint8Array | null = null;
+  for (let start = twins.indexOf(-1); start >= 0; start = twins.indexOf(-1, start + 1)) {
+    isDone ??= new Uint8Array(twins.length);
+    if (isDone[start] !== 0) continue;
     const loop: number[] = [];
     let e = start;
     while (isDone[e] === 0) {
