@@ -13,12 +13,14 @@ import type { BlockOut } from './parting/blockOut/BlockOut.ts';
 import type { LineChain } from './parting/chainSegments.ts';
 import { leaveLinesClear } from './parting/leaveLinesClear.ts';
 import type { PartingStep, PieceName } from './parting/planParting.ts';
+import { regionBoxes } from './parting/regionBoxes.ts';
 import type { Spot } from './parting/undercut/UndercutStep.ts';
 import { ballsOf } from './plan/ballsOf.ts';
 import type { CoatPlan, PlanDocument } from './plan/PlanDocument.ts';
 import { totalThicknessMm } from './plan/totalThicknessMm.ts';
 import { type ThinStep, thinResult } from './resultOfThin.ts';
 import { fillerResult, type JudgedPulls, removalResult, undercutResult } from './resultOfUndercut.ts';
+import { boundCoats, type RegionGround } from './shell/boundCoats.ts';
 import { boundEstimate } from './shell/boundEstimate.ts';
 import { boundLayers, type Layer } from './shell/boundVolume.ts';
 import type { ProbePoint } from './shell/chooseProbes.ts';
@@ -96,7 +98,9 @@ export function assembleResult(input: AssembleInput): PlanResult {
     shell: {
       thicknessMm,
       volumeMm3: sum((piece) => piece.volumeMm3),
-      volumeErrorMm3: sum((piece) => piece.volumeErrorMm3),
+      volumeErrorMm3:
+        sum((piece) => piece.volumeErrorMm3) -
+        savedByTogether(input, { fromMm: innerMm, toMm: innerMm + thicknessMm }, layersOf(steps, innerMm)),
       massG: sum((piece) => piece.massG),
       massErrorG: sum((piece) => piece.massErrorG),
     },
@@ -161,17 +165,66 @@ export function coatSteps(coats: readonly CoatPlan[]): CoatStep[] {
   });
 }
 
-/** Bound of each layer's volume, mm3, from the two tables of a region. */
-function boundPair(
-  { fine, coarse, coarser }: TablePair,
+/** Bound of each layer's volume over a region, mm3, from its two tables. */
+function boundRegion(
+  { shell: { fine, coarse, coarser }, cellMm, ...input }: AssembleInput,
   region: number,
   layers: readonly Layer[],
-  bendMm: number,
-  cellMm: number,
 ): number[] {
   return coarser === 'doubted'
     ? boundEstimate(fine[region], coarse[region], layers)
-    : boundLayers(fine[region], coarse[region], coarser, layers, bendMm, cellMm);
+    : boundCoats(fine[region], coarse[region], coarser, layers, groundOf(input, region), cellMm);
+}
+
+function groundOf(
+  { bendsMm, parting }: Pick<AssembleInput, 'bendsMm' | 'parting'>,
+  region: number,
+): RegionGround {
+  return { bendMm: bendsMm[region], lineMm: lengthOfLines(parting.chains, region) };
+}
+
+/**
+ * What the pieces' bounds, coat by coat, are more than the bound of the whole shell at once, mm3: what one coat has too much
+ * at a level the next has too little, and so have two pieces along a line.
+ */
+function savedByTogether(input: AssembleInput, whole: Layer, layers: readonly Layer[]): number {
+  const { fine, coarse, coarser } = input.shell;
+  if (coarser === 'doubted') return 0;
+  const apart = fine.reduce(
+    (sum, _, region) => sum + boundRegion(input, region, layers).reduce((a, b) => a + b, 0),
+    0,
+  );
+  const bendMm = fine.reduce((sum, _, region) => sum + input.bendsMm[region], 0);
+  const [together] = boundCoats(
+    sumTables(fine),
+    sumTables(coarse),
+    coarser,
+    [whole],
+    { bendMm, lineMm: 0 },
+    input.cellMm,
+  );
+  return Math.max(0, apart - together);
+}
+
+function sumTables(tables: readonly CoatTable[]): CoatTable {
+  const rows = new Float64Array(tables[0].rows.length);
+  for (const table of tables) for (let n = 0; n < rows.length; n++) rows[n] += table.rows[n];
+  return { ...tables[0], rows };
+}
+
+function layersOf(steps: readonly CoatStep[], innerMm: number): Layer[] {
+  return steps.map((step) => ({ fromMm: innerMm + step.fromMm, toMm: innerMm + step.toMm }));
+}
+
+function boundFlange(
+  { fine, coarse, coarser, cellMm }: NonNullable<AssembleInput['flange']>,
+  region: number,
+  layer: Layer,
+  bendMm: number,
+): number[] {
+  return coarser === 'doubted'
+    ? boundEstimate(fine[region], coarse[region], [layer])
+    : boundLayers(fine[region], coarse[region], coarser, [layer], bendMm, cellMm);
 }
 
 function pieceResult(
@@ -186,13 +239,7 @@ function pieceResult(
   const moments = new Float64Array(3);
   const dryMoments = new Float64Array(3);
   const flangeG = flangeDensity(plan);
-  const bounds = boundPair(
-    shell,
-    region,
-    steps.map((step) => ({ fromMm: innerMm + step.fromMm, toMm: innerMm + step.toMm })),
-    input.bendsMm[region],
-    input.cellMm,
-  );
+  const bounds = boundRegion(input, region, layersOf(steps, innerMm));
   const unseenShareMm2 = unseenBound(input, region);
   const coats: CoatResult[] = steps.map((step, n) => {
     const part = between(shell.fine[region], innerMm + step.fromMm, innerMm + step.toMm);
@@ -262,12 +309,11 @@ function pieceResult(
     const from = inner + outerMm;
     const to = inner + partingPlan.flange.widthMm;
     const part = between(flange.fine[of], from, to);
-    const [bound] = boundPair(
+    const [bound] = boundFlange(
       flange,
       of,
-      [{ fromMm: from, toMm: to }],
+      { fromMm: from, toMm: to },
       partingPlan.flange.thicknessMm * turnOfLines(parting.chains, of),
-      flange.cellMm,
     );
     for (let k = 0; k < 3; k++) {
       moments[k] += flangeG.wetGPerMm3 * part[k + 1];
@@ -283,23 +329,10 @@ function centreOf(moments: Float64Array, massG: number): Vec3 {
 }
 
 /** Box around the region's part of the surface, let out by the shell on every side but below the board. */
-function boxOfRegion(
-  { positions, indices, cutTriRegion }: PartingStep['cut'],
-  region: number,
-  byMm: number,
-): PieceResult['boxMm'] {
-  const min: [number, number, number] = [Infinity, Infinity, Infinity];
-  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  for (let tri = 0; tri < cutTriRegion.length; tri++) {
-    if (cutTriRegion[tri] !== region) continue;
-    for (let corner = 3 * tri; corner < 3 * tri + 3; corner++) {
-      const at = 3 * indices[corner];
-      for (let k = 0; k < 3; k++) {
-        if (positions[at + k] < min[k]) min[k] = positions[at + k];
-        if (positions[at + k] > max[k]) max[k] = positions[at + k];
-      }
-    }
-  }
+function boxOfRegion(cut: PartingStep['cut'], region: number, byMm: number): PieceResult['boxMm'] {
+  const box = regionBoxes(cut)[region];
+  const min: [number, number, number] = [...box.min];
+  const max: [number, number, number] = [...box.max];
   for (let k = 0; k < 3; k++) {
     min[k] -= byMm;
     max[k] += byMm;
@@ -364,8 +397,7 @@ function rubberResult(input: AssembleInput, innerMm: number): PlanResult['rubber
     tables.reduce((sum, table) => sum + between(table, 0, innerMm)[0], 0);
   const volumeMm3 = total(shell.fine);
   const volumeErrorMm3 = shell.fine.reduce(
-    (sum, _, region) =>
-      sum + boundPair(shell, region, [{ fromMm: 0, toMm: innerMm }], input.bendsMm[region], input.cellMm)[0],
+    (sum, _, region) => sum + boundRegion(input, region, [{ fromMm: 0, toMm: innerMm }])[0],
     unseenMm2(scan) * innerMm + roughBound(scan, areaMm2, 0),
   );
   return {
