@@ -15,7 +15,7 @@ export function drawGround(
 ): Omit<PlanGeometry, 'pieces'> {
   const { scan, parting } = run;
   return {
-    rubber: isRubberNew ? drawRubber(scan.mesh) : null,
+    rubber: isRubberNew ? drawRubber(run) : null,
     lines: parting.paths.map(
       (path, n): LinePicture => ({
         id: parting.lines[n].id,
@@ -33,11 +33,13 @@ export function drawGround(
   };
 }
 
-function drawRubber({ positions, indices }: TriMesh): RubberPicture {
+function drawRubber({ scan, surface }: Pick<BareRun, 'scan' | 'surface'>): RubberPicture {
+  const { positions, indices } = scan.mesh;
   const picture = { positions: Float32Array.from(positions), indices: indices.slice() };
   return {
     ...shadePicture(picture),
-    tree: pickTree(picture.positions, picture.indices),
+    // The tree that lines are laid by serves as well, where there is no base that it leaves out.
+    tree: surface.takePickTree() ?? pickTree(picture.positions, picture.indices),
   };
 }
 

@@ -2,6 +2,7 @@ import FlatQueue from 'flatqueue';
 import { PlanError } from '../errors.ts';
 import type { PreparedScan } from '../mesh/PreparedScan.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
+import type { PickTree } from '../spatial/pickTree.ts';
 import { newClosestPoint, SurfaceTree } from '../spatial/SurfaceTree.ts';
 
 /**
@@ -209,6 +210,11 @@ export class SurfaceContext {
       point: this.pointFromWeights((bestHalf / 3) | 0, w[0], w[1], w[2]),
       distanceMm: Math.sqrt(best),
     };
+  }
+
+  /** For picking on the whole mesh, when the tree that answers here stands over all of it; else null. */
+  takePickTree(): PickTree | null {
+    return this.tree && this.treeTris === undefined ? this.tree.toPickTree() : null;
   }
 
   /** Built on the first question, over S alone, so that the base cap is never hit. */
