@@ -29,6 +29,7 @@ export function floodRegions(
   mesh: CutMesh,
   walls: readonly Wall[],
 ): { regionCount: number; cutTriRegion: Int32Array; segments: CutSegments } {
+  if (walls.length === 0) return undividedRegion(mesh);
   const cutOfScan = new Int32Array(surface.triCount).fill(-1);
   for (let i = 0; i < mesh.whole; i++) cutOfScan[mesh.cutTriSource[i]] = i;
   const sides = sideOfEdges(surface, mesh, cutOfScan);
@@ -83,6 +84,17 @@ export function floodRegions(
   const cutTriRegion = new Int32Array(patch.of.length);
   for (let t = 0; t < cutTriRegion.length; t++) cutTriRegion[t] = region.of[patch.of[t]];
   return { regionCount: region.count, cutTriRegion, segments };
+}
+
+/** Without any wall all parts are one region, however many there are. */
+function undividedRegion(mesh: CutMesh): ReturnType<typeof floodRegions> {
+  const { length } = mesh.cutTriSource;
+  const none = (): Int32Array => new Int32Array(0);
+  return {
+    regionCount: length > 0 ? 1 : 0,
+    cutTriRegion: new Int32Array(length),
+    segments: { count: 0, ends: new Float64Array(0), tri: none(), left: none(), right: none(), path: none() },
+  };
 }
 
 const edgeKey = (a: number, b: number, nodeCount: number): number =>

@@ -10,7 +10,7 @@ export function regionAreas(cut: CutSurface, keepClear: readonly AreaBall[]): Fl
   const areas = new Float64Array(cut.regionCount);
   const { positions: p, indices, cutTriRegion } = cut;
   const corners = new Float64Array(9);
-  const grid = new BallGrid(keepClear);
+  const grid = keepClear.length > 0 ? new BallGrid(keepClear) : null;
   for (let t = 0; t < cutTriRegion.length; t++) {
     if (cutTriRegion[t] < 0) continue;
     for (let k = 0; k < 3; k++) {
@@ -19,7 +19,8 @@ export function regionAreas(cut: CutSurface, keepClear: readonly AreaBall[]): Fl
       corners[3 * k + 1] = p[v + 1];
       corners[3 * k + 2] = p[v + 2];
     }
-    areas[cutTriRegion[t]] += openArea(corners, ballsNear(grid, corners), DIVISIONS);
+    areas[cutTriRegion[t]] +=
+      grid === null ? triangleArea(corners) : openArea(corners, ballsNear(grid, corners), DIVISIONS);
   }
   return areas;
 }

@@ -120,7 +120,7 @@ function measureWedges(
     const ux = p[3 * b] - p[3 * a];
     const uy = p[3 * b + 1] - p[3 * a + 1];
     const uz = p[3 * b + 2] - p[3 * a + 2];
-    const length = Math.hypot(ux, uy, uz);
+    const length = Math.sqrt(ux * ux + uy * uy + uz * uz);
     let angle = 0;
     if (o < 0) {
       if (surface.standsOnBoard && isOnRim[a] && isOnRim[b])
@@ -130,7 +130,9 @@ function measureWedges(
       const cx = n[3 * t + 1] * n[3 * s + 2] - n[3 * t + 2] * n[3 * s + 1];
       const cy = n[3 * t + 2] * n[3 * s] - n[3 * t] * n[3 * s + 2];
       const cz = n[3 * t] * n[3 * s + 1] - n[3 * t + 1] * n[3 * s];
+      // Most of what does not bend outward is known by the sine alone.
       const sine = length > 0 ? (cx * ux + cy * uy + cz * uz) / length : 0;
+      if (sine < 0) continue;
       const cosine = n[3 * t] * n[3 * s] + n[3 * t + 1] * n[3 * s + 1] + n[3 * t + 2] * n[3 * s + 2];
       angle = Math.atan2(sine, cosine);
     }
@@ -164,14 +166,22 @@ function measureCones(surface: SurfaceContext, n: Float64Array): VertexCones {
     const t = (h / 3) | 0;
     if (!isSurface[t]) continue;
     const v = indices[h];
-    for (let k = 0; k < 3; k++) axes[3 * v + k] += n[3 * t + k];
+    axes[3 * v] += n[3 * t];
+    axes[3 * v + 1] += n[3 * t + 1];
+    axes[3 * v + 2] += n[3 * t + 2];
     if (links[h] >= 0) continue;
     isBorder[v] = 1;
     isBorder[indices[nextHalf(h)]] = 1;
   }
   for (let v = 0; v < vertCount; v++) {
-    const length = Math.hypot(axes[3 * v], axes[3 * v + 1], axes[3 * v + 2]);
-    for (let k = 0; k < 3; k++) axes[3 * v + k] = length > 0 ? axes[3 * v + k] / length : 0;
+    const x = axes[3 * v];
+    const y = axes[3 * v + 1];
+    const z = axes[3 * v + 2];
+    const length = Math.sqrt(x * x + y * y + z * z);
+    if (length === 0) continue;
+    axes[3 * v] = x / length;
+    axes[3 * v + 1] = y / length;
+    axes[3 * v + 2] = z / length;
   }
   for (let h = 0; h < 3 * triCount; h++) {
     const t = (h / 3) | 0;
@@ -223,20 +233,22 @@ function placeOnVertex(
 /** Reach 0 for the directions in which a neighbour on the mesh is nearer than the vertex: along an edge the surface rises. */
 function closeOffRising(surface: SurfaceContext, verts: Int32Array, spots: SpotList): void {
   const { positions: p, indices, isSurface, triCount } = surface;
-  const spotsOf = new Map<number, number[]>();
-  verts.forEach((v, n) => {
-    const list = spotsOf.get(v);
-    if (list) list.push(n);
-    else spotsOf.set(v, [n]);
-  });
+  // By vertex: its last spot and, from there, those before it.
+  const lastSpot = new Int32Array(p.length / 3).fill(-1);
+  const spotBefore = new Int32Array(verts.length).fill(-1);
+  for (let n = 0; n < verts.length; n++) {
+    if (verts[n] < 0) continue;
+    spotBefore[n] = lastSpot[verts[n]];
+    lastSpot[verts[n]] = n;
+  }
   for (let h = 0; h < 3 * triCount; h++) {
-    const list = spotsOf.get(indices[h]);
+    const last = lastSpot[indices[h]];
     const t = (h / 3) | 0;
-    if (list === undefined || !isSurface[t]) continue;
+    if (last < 0 || !isSurface[t]) continue;
     const a = 3 * indices[h];
     for (const other of [nextHalf(h), nextHalf(nextHalf(h))]) {
       const b = 3 * indices[other];
-      for (const n of list) {
+      for (let n = last; n >= 0; n = spotBefore[n]) {
         spots.tri[n] = t;
         const rise =
           (p[b] - p[a]) * spots.directions[3 * n] +
