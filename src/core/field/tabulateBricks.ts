@@ -12,8 +12,9 @@ export interface BrickTables {
 }
 
 /**
- * Integrates the volume under every knot's level set, brick by brick: each cell is cut by the plane through its exact
- * distance and direction. Second order in the cell; exact for planes.
+ * Integrates the volume under every knot's level set, brick by brick: each cell is cut by the plane of its exact direction
+ * through the mean of its distances, sharp ones of coarse meshes in parts (`CellCutter`). Fourth order in the cell where the
+ * level sets are smooth; exact for planes. Reads one cell beyond each brick.
  *
  * Cost: about 0.3 microseconds a cell; 32 bytes a brick and knot. Done once a field; pieces and coats only add up rows.
  */
