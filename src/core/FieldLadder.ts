@@ -2,7 +2,8 @@ import type { Checkpoint } from './checkpoint.ts';
 import type { BandGrid } from './field/BandGrid.ts';
 import type { CoatTable } from './field/CoatTable.ts';
 import { checkCellMm, chooseCellMm } from './field/chooseCell.ts';
-import { makeField } from './field/slabs/makeField.ts';
+import type { FieldOrder } from './field/slabs/FieldOrder.ts';
+import { beginField, type FieldJob } from './field/slabs/makeField.ts';
 import type { SlabRunner } from './field/slabs/SlabRunner.ts';
 import { sumRegions } from './field/sumRegions.ts';
 import type { BrickTables } from './field/tabulateBricks.ts';
@@ -52,6 +53,8 @@ export class FieldLadder {
     private readonly cache: StepCache,
     private readonly times: StepTimes,
     private readonly slabs: SlabRunner,
+    /** Fields that were begun and not asked for yet, by what they are made from. */
+    private readonly begun: Map<string, FieldJob>,
   ) {
     const thinnestMm = Math.min(...plan.coats.map((coat) => coat.thicknessMm));
     this.fineMm =
@@ -71,25 +74,33 @@ export class FieldLadder {
     return this.cache.has(`field ${rung}`, this.fieldKey(rung));
   }
 
+  /** Lets other hands begin a field that will be asked for. */
+  begin(rung: Rung): void {
+    const key = this.fieldKey(rung);
+    if (this.has(rung) || this.begun.has(key)) return;
+    this.begun.set(key, beginField(this.ground.source, this.orderOf(rung), this.slabs));
+  }
+
   field(rung: Rung, cp: Checkpoint): Promise<Field> {
-    const { cache, ground, outerMm } = this;
-    const cellMm = this.cellMm(rung);
+    const { cache, outerMm } = this;
+    const key = this.fieldKey(rung);
     return this.times.take('field', () =>
-      cache.remember(`field ${rung}`, this.fieldKey(rung), async () => {
-        const bandMm = bandFor(outerMm);
-        // The last knot stands at the band's end: a table that ends before it would cut the outermost coat short.
-        const steps = Math.max(LEAST_KNOT_STEPS, Math.ceil(bandMm / (cellMm * KNOT_CELLS)));
-        const order = {
-          cellMm,
-          bandMm,
-          isClosed: ground.scan.volumeMm3 !== null,
-          knotMm: bandMm / steps,
-          knotCount: steps + 1,
-        };
-        const { grid, tables } = await makeField(ground.source, order, this.slabs, cp);
-        return { grid, tables, bandMm, cellMm };
+      cache.remember(`field ${rung}`, key, async () => {
+        this.begin(rung);
+        const { grid, tables } = await (this.begun.get(key) as FieldJob).finish(cp);
+        this.begun.delete(key);
+        return { grid, tables, bandMm: bandFor(outerMm), cellMm: this.cellMm(rung) };
       }),
     );
+  }
+
+  private orderOf(rung: Rung): FieldOrder {
+    const cellMm = this.cellMm(rung);
+    const bandMm = bandFor(this.outerMm);
+    // The last knot stands at the band's end: a table that ends before it would cut the outermost coat short.
+    const steps = Math.max(LEAST_KNOT_STEPS, Math.ceil(bandMm / (cellMm * KNOT_CELLS)));
+    const isClosed = this.ground.scan.volumeMm3 !== null;
+    return { cellMm, bandMm, isClosed, knotMm: bandMm / steps, knotCount: steps + 1 };
   }
 
   /** The coats' tables of every piece. */

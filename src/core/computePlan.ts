@@ -10,6 +10,7 @@ import { compareOnGround } from './compareOnGround.ts';
 import { estimateShell } from './estimateShell.ts';
 import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
+import type { FieldJob } from './field/slabs/makeField.ts';
 import { SINGLE_RUNNER, type SlabRunner } from './field/slabs/SlabRunner.ts';
 import type { WorkTables } from './groundOfWork.ts';
 import { PullJudge } from './judgePulls.ts';
@@ -111,6 +112,22 @@ export async function runPlan(
   mesh: TriMesh,
   options: PlanOptions = {},
 ): Promise<PlanRun> {
+  const begun = new Map<string, FieldJob>();
+  try {
+    return await runSteps(plan, mesh, options, begun);
+  } finally {
+    // Begun for an answer that failed or was cancelled.
+    for (const job of begun.values()) job.cancel();
+  }
+}
+
+/** @param begun fields that other hands are at and that were not asked for yet. */
+async function runSteps(
+  plan: PlanDocument,
+  mesh: TriMesh,
+  options: PlanOptions,
+  begun: Map<string, FieldJob>,
+): Promise<PlanRun> {
   parsePlan(options.resolution === undefined ? plan : { ...plan, resolutionMm: options.resolution });
   const cache = options.cache ?? new StepCache();
   const cp = new Checkpoint(options.progress, options.signal);
@@ -121,7 +138,17 @@ export async function runPlan(
   const outerMm = outerDistanceMm(plan);
   const asked = options.resolution ?? plan.resolutionMm;
   const climb = (ground: Ground): FieldLadder =>
-    new FieldLadder(plan, ground, outerMm, innerMm, asked, cache, times, options.slabs ?? SINGLE_RUNNER);
+    new FieldLadder(
+      plan,
+      ground,
+      outerMm,
+      innerMm,
+      asked,
+      cache,
+      times,
+      options.slabs ?? SINGLE_RUNNER,
+      begun,
+    );
   const tellRough = async (grounds: Grounds, isUndivided: boolean, phase: Checkpoint): Promise<void> => {
     const ladder = climb(grounds.filled);
     if (!options.onRough || ladder.has('coarse') || ladder.has('fine')) return;
@@ -150,7 +177,13 @@ export async function runPlan(
     times,
     cp.within(0, 0.18, 'putting the scan right'),
     options.fileUnit,
-    (bare) => tellRough({ bare, filled: bare, strays: [], filler: null }, true, estimating),
+    async (bare) => {
+      await tellRough({ bare, filled: bare, strays: [], filler: null }, true, estimating);
+      // The fields do not hang on the lines: other hands make them while this one seeks first lines. Over filler they are others.
+      if (plan.parting.blockOut.length > 0) return;
+      const early = climb(bare);
+      for (const rung of ['coarse', 'rough', 'fine'] as const) early.begin(rung);
+    },
   );
   const ground = grounds.filled;
   const ladder = climb(ground);

@@ -11,6 +11,7 @@ export class SlabHand {
   private readonly waiting = new Map<number, (field: SlabField | null) => void>();
   private nextId = 1;
   private source: BandSource | undefined;
+  private turn: Promise<void> = Promise.resolve();
 
   constructor(private readonly thread: HandThread) {
     this.ready = new Promise((resolve) => {
@@ -23,6 +24,12 @@ export class SlabHand {
   /** Waits until it has started; false when it is lost. */
   async isReady(): Promise<boolean> {
     return (await this.ready) && !this.isLost;
+  }
+
+  /** Jobs have it one after the other. */
+  inTurn(work: () => Promise<void>): Promise<void> {
+    this.turn = this.turn.then(work);
+    return this.turn;
   }
 
   /** Null: it was lost, cancelled, or could not. */

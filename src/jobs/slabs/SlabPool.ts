@@ -3,7 +3,7 @@ import type { BandSource } from '../../core/field/BandSource.ts';
 import { buildSlab } from '../../core/field/slabs/buildSlab.ts';
 import type { FieldOrder } from '../../core/field/slabs/FieldOrder.ts';
 import type { Slab, SlabField } from '../../core/field/slabs/Slab.ts';
-import type { SlabRunner } from '../../core/field/slabs/SlabRunner.ts';
+import type { SlabJob, SlabRunner } from '../../core/field/slabs/SlabRunner.ts';
 import { SlabHand } from './SlabHand.ts';
 import type { HandThread } from './slabMessages.ts';
 
@@ -18,8 +18,8 @@ const SLOW_MS = 10_000;
 const MOST_STARTS = 3;
 
 /**
- * This thread and its hands share the slabs of a field. A hand that is not ready yet takes none, and what a lost one had
- * begun is made here: without any hand all is done, only later.
+ * This thread and its hands share the slabs of fields. A hand that is not ready yet takes none, and what a lost one had
+ * begun is made here: without any hand all is done, only later. Hands do one job after the other, in the order in which they were begun.
  */
 export class SlabPool implements SlabRunner {
   private hands: SlabHand[] = [];
@@ -45,57 +45,80 @@ export class SlabPool implements SlabRunner {
     this.hands = [];
   }
 
-  async run(
-    source: BandSource,
-    order: FieldOrder,
-    slabs: readonly Slab[],
-    cp: Checkpoint,
-  ): Promise<readonly SlabField[]> {
+  begin(source: BandSource, order: FieldOrder, slabs: readonly Slab[]): SlabJob {
     this.wake();
-    const fields = new Array<SlabField>(slabs.length);
-    const left = slabs.map((_, n) => n);
-    let made = 0;
+    return new SharedJob(this.hands, source, order, slabs);
+  }
+}
+
+/** The slabs of one field: hands take them from the end, this thread, once it finishes the job, from the front. */
+class SharedJob implements SlabJob {
+  private readonly fields: SlabField[];
+  private readonly left: number[];
+  private readonly shared: Promise<unknown>;
+  private made = 0;
+
+  constructor(
+    private readonly hands: readonly SlabHand[],
+    private readonly source: BandSource,
+    private readonly order: FieldOrder,
+    private readonly slabs: readonly Slab[],
+  ) {
+    this.fields = new Array<SlabField>(slabs.length);
+    this.left = slabs.map((_, n) => n);
+    this.shared = Promise.all(hands.map((hand) => hand.inTurn(() => this.share(hand))));
+  }
+
+  async finish(cp: Checkpoint): Promise<readonly SlabField[]> {
+    const { source, order, slabs, left, hands } = this;
     let ownMs = 0;
     let waitsSince = 0;
-    const keep = (n: number, field: SlabField): void => {
-      fields[n] = field;
-      made++;
-    };
-    // Hands take slabs from the end, this thread from the front.
-    const share = async (hand: SlabHand): Promise<void> => {
-      while (await hand.isReady()) {
-        const n = left.pop();
-        if (n === undefined) return;
-        const field = await hand.build(source, order, slabs[n]);
-        if (!field) {
-          left.push(n);
-          return;
-        }
-        keep(n, field);
-      }
-    };
-    const shared = Promise.all(this.hands.map(share));
     try {
-      while (made < slabs.length) {
+      while (this.made < slabs.length) {
+        const done = this.made / slabs.length;
         const n = left.shift();
         if (n === undefined) {
           waitsSince ||= performance.now();
           // One that was killed from outside says nothing.
-          if (performance.now() - waitsSince > SLOW_FACTOR * ownMs + SLOW_MS) this.dispose();
-          await Promise.race([shared, new Promise((resolve) => setTimeout(resolve, LOOK_MS))]);
-          await cp.pause(made / slabs.length);
+          if (performance.now() - waitsSince > SLOW_FACTOR * ownMs + SLOW_MS)
+            for (const hand of hands) hand.dispose();
+          await Promise.race([this.shared, new Promise((resolve) => setTimeout(resolve, LOOK_MS))]);
+          await cp.pause(done);
           continue;
         }
-        const part = cp.within(made / slabs.length, (made + 1) / slabs.length, 'measuring distances');
         const from = performance.now();
-        keep(n, await buildSlab(source, order, slabs[n], part));
+        const part = cp.within(done, done + 1 / slabs.length, 'measuring distances');
+        this.keep(n, await buildSlab(source, order, slabs[n], part));
         ownMs = Math.max(ownMs, performance.now() - from);
       }
     } catch (error) {
-      left.length = 0;
-      for (const hand of this.hands) hand.cancel();
+      this.cancel();
       throw error;
     }
-    return fields;
+    return this.fields;
+  }
+
+  cancel(): void {
+    if (this.made === this.slabs.length) return;
+    this.left.length = 0;
+    for (const hand of this.hands) hand.cancel();
+  }
+
+  private async share(hand: SlabHand): Promise<void> {
+    while (await hand.isReady()) {
+      const n = this.left.pop();
+      if (n === undefined) return;
+      const field = await hand.build(this.source, this.order, this.slabs[n]);
+      if (!field) {
+        this.left.push(n);
+        return;
+      }
+      this.keep(n, field);
+    }
+  }
+
+  private keep(n: number, field: SlabField): void {
+    this.fields[n] = field;
+    this.made++;
   }
 }

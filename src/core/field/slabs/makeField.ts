@@ -15,15 +15,36 @@ export interface IntegratedField {
   readonly tables: BrickTables;
 }
 
-/** The field of a source, in slabs where that pays. @throws PlanError 'too-fine', as `buildBandField`. */
-export async function makeField(
+/** A field that is being made. */
+export interface FieldJob {
+  /** @throws PlanError 'too-fine', as `buildBandField`. Not to be called twice. */
+  finish(cp: Checkpoint): Promise<IntegratedField>;
+  /** Lets go of what is not made yet; after `finish` it does nothing. */
+  cancel(): void;
+}
+
+/** The field of a source, in slabs where that pays. */
+export function makeField(
   source: BandSource,
   order: FieldOrder,
   runner: SlabRunner,
   cp: Checkpoint,
 ): Promise<IntegratedField> {
+  return beginField(source, order, runner).finish(cp);
+}
+
+/** As `makeField`, but other hands may work on it while this thread does something else before it finishes. */
+export function beginField(source: BandSource, order: FieldOrder, runner: SlabRunner): FieldJob {
   const slabs = cutIntoSlabs(source, order);
-  if (slabs.length > 1) return joinSlabs(source, order, await runner.run(source, order, slabs, cp));
+  if (slabs.length === 1) return { finish: (cp) => makeWhole(source, order, cp), cancel() {} };
+  const job = runner.begin(source, order, slabs);
+  return {
+    finish: async (cp) => joinSlabs(source, order, await job.finish(cp)),
+    cancel: () => job.cancel(),
+  };
+}
+
+async function makeWhole(source: BandSource, order: FieldOrder, cp: Checkpoint): Promise<IntegratedField> {
   const { cellMm, bandMm, isClosed, knotMm, knotCount } = order;
   const distances = cp.within(0, 0.7, 'measuring distances');
   const grid = await buildBandField(source, cellMm, bandMm, isClosed, distances);
