@@ -13,12 +13,14 @@ import { addDrawBench } from './drawBench.ts';
 import { benchField } from './fieldBench.ts';
 import { benchPage } from './page.ts';
 import { addPullsBench } from './pullsBench.ts';
+import { benchReferences } from './referenceBench.ts';
 import { addSuggestBench } from './suggestBench.ts';
 import { undercutBench } from './undercutBench.ts';
 
 /**
  * `npm run bench`: medians of five, with least and greatest, of what the user waits for; `npm run bench -- page`: the page's own
- * figures, in a browser; `npm run bench -- field`: the distance field alone, beside another program's. The demo is the shipped one; the
+ * figures, in a browser; `npm run bench -- field`: the distance field alone, beside another program's; `npm run bench -- references`:
+ * the coats of open scans beside those of two other programs. The demo is the shipped one; the
  * 100 000-triangle body is a half sphere with waves, 200 mm across, standing open on the board.
  */
 const RUNS = 5;
@@ -28,6 +30,10 @@ if (process.argv[2] === 'page') {
 }
 if (process.argv[2] === 'field') {
   await benchField(process.argv[3]);
+  process.exit();
+}
+if (process.argv[2] === 'references') {
+  await benchReferences(process.argv[3]);
   process.exit();
 }
 /** The page shows amounts as soon as they stand; undercuts and best pulls follow. */
