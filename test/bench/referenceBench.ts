@@ -20,19 +20,20 @@ import { extrapolate, levelSetCoats, type Referred } from '../published/levelSet
  * `volumeErrorMm3` and the error that the other program's two grids show together.
  */
 const LEVELS_MM = [0, 1.5, 3.5, 6.5, 9.5];
-/** OpenVDB's finer grid beside the plan's; its coarser one is the plan's own. */
-const PEER_FINER = 2;
+/** OpenVDB's grids, as parts of the plan's cell: it takes directions from neighbours' values, so that it needs finer ones to say as much. */
+const PEER_FINE = 1 / 3;
+const PEER_COARSE = 2 / 3;
 const PEER_THREADS = 2;
 
 /** The scans, and to what they are scaled; those that are not among the fixtures are looked for in the folder. */
 const SCANS: readonly { readonly file: string; readonly scan: Partial<ScanPlan> }[] = [
   { file: 'goblet.stl', scan: { unit: 'mm' } },
   { file: 'holes-binary-solid.stl', scan: { unit: 'mm' } },
-  { file: 'demosthenes.ply', scan: { unit: 'mm', scale: 186 } },
   { file: 'goat-head.stl', scan: { unit: 'mm', scale: 15 } },
   { file: 'venus.stl', scan: { unit: 'mm', scale: 0.25 } },
   { file: 'dancing-girl.stl', scan: { unit: 'm', scale: 0.25 } },
   { file: 'raw-scan-on-table.ply', scan: { unit: 'mm' } },
+  { file: 'demosthenes.ply', scan: { unit: 'mm', scale: 186 } },
 ];
 
 interface Row {
@@ -136,7 +137,7 @@ function findScan(file: string, folder: string | undefined): string | undefined 
   return [fixtures, folder].flatMap((at) => (at ? [join(at, file)] : [])).find((path) => existsSync(path));
 }
 
-/** The program's coats, on the plan's cells and on finer ones; last, all of them together. */
+/** The program's coats, from two grids; last, all of them together. */
 function peerCoats(program: string, scan: PreparedScan, cellMm: number, file: string): Referred[] {
   writeFileSync(file, writeStl(scan.standsOnBoard ? withMirrorImage(surfaceOnly(scan)) : scan.mesh));
   const base = scan.standsOnBoard ? ['--base', '0'] : [];
@@ -145,9 +146,9 @@ function peerCoats(program: string, scan: PreparedScan, cellMm: number, file: st
     return JSON.parse(execFileSync(program, words, { encoding: 'utf8' })).layers;
   };
   const withSum = (layers: number[]): number[] => [...layers, layers.reduce((sum, mm3) => sum + mm3, 0)];
-  const fine = withSum(layersMm3(cellMm / PEER_FINER));
-  const coarse = withSum(layersMm3(cellMm));
-  return fine.map((mm3, n) => extrapolate(mm3, coarse[n], PEER_FINER));
+  const fine = withSum(layersMm3(cellMm * PEER_FINE));
+  const coarse = withSum(layersMm3(cellMm * PEER_COARSE));
+  return fine.map((mm3, n) => extrapolate(mm3, coarse[n], PEER_COARSE / PEER_FINE));
 }
 
 /** The program takes closed meshes: what is open on the board is closed by its own image in it, which no point above is nearer to. */

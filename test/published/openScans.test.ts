@@ -9,6 +9,7 @@ import { newPlan } from '../../src/core/plan/newPlan.ts';
 import type { ScanPlan } from '../../src/core/plan/PlanDocument.ts';
 import { openMesh } from '../../src/io/openMesh.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
+import { box } from '../fixtures/shapes.ts';
 import { enclosedVolume } from './convexSteiner.ts';
 import { levelSetCoats } from './levelSetReference.ts';
 import { toManifold } from './manifoldShapes.ts';
@@ -92,6 +93,19 @@ describe.each([
     solid.delete();
     kept.delete();
   });
+});
+
+it('the reference itself: a layer over a box on its board', async () => {
+  const [a, b, c, t] = [8, 10, 12, 3];
+  // Five faces, four upright edges and the four above as quarters of a cylinder, four corners as eighths of a ball.
+  const exact =
+    (a * b + 2 * (a + b) * c) * t +
+    (Math.PI / 4) * (4 * c + 2 * (a + b)) * t ** 2 +
+    ((2 * Math.PI) / 3) * t ** 3;
+  const scan = await prepare(box(a, b, c), { unit: 'mm', up: 'z', board: 'auto' });
+  const [layer] = await levelSetCoats(scan, [0, t], 1);
+  expect(Math.abs(layer.volumeMm3 / exact - 1)).toBeLessThan(REFERENCE_SHARE);
+  expect(layer.errorMm3 / exact).toBeLessThan(5 * REFERENCE_SHARE);
 });
 
 it('goblet: coats as found with the exact nearest point of every cell by two other programs, and as manifold-3d finds them', async () => {
