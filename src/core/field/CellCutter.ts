@@ -100,6 +100,7 @@ export class CellCutter {
     if (bend.mostMm > (d < NEAR_CELLS * h ? SHARP_NEAR : SHARP) * h && this.isLarge(tri)) {
       return this.cutSharp(brick, local);
     }
+    if (this.phi < 0 && bendMm < -0.2 * h && this.isBuried(brick, local)) return this.cutPlane(-h);
     return this.cutPlane(this.phi + MEAN_SHARE * bendMm);
   }
 
@@ -135,6 +136,27 @@ export class CellCutter {
     this.full = this.sharp.full;
     this.shares = this.sharp.shares;
     return true;
+  }
+
+  /** Whether the cell's nearest face lies within the body, another part's own wall: then beyond it is inside too. */
+  private isBuried(brick: number, local: number): boolean {
+    const { grid, gx, gy, gz, phi } = this;
+    const h = grid.cellMm;
+    const { corners } = grid;
+    const x = Math.abs(gx);
+    const y = Math.abs(gy);
+    const z = Math.abs(gz);
+    const axis = x >= y && x >= z ? 0 : y >= z ? 1 : 2;
+    const rise = axis === 0 ? gx : axis === 1 ? gy : gz;
+    const step = rise < 0 ? -1 : 1;
+    const cell = grid.cellAt(
+      corners[3 * brick] + (local & 7) + (axis === 0 ? step : 0),
+      corners[3 * brick + 1] + ((local >> 3) & 7) + (axis === 1 ? step : 0),
+      corners[3 * brick + 2] + (local >> 6) + (axis === 2 ? step : 0),
+    );
+    if (cell < 0) return false;
+    const beyond = grid.phi[cell];
+    return beyond < -0.05 * h && Math.abs(-phi - beyond - Math.abs(rise) * h) < 0.1 * h;
   }
 
   private isLarge(tri: number): boolean {

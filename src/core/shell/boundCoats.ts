@@ -3,23 +3,22 @@ import type { Layer } from './boundVolume.ts';
 import { compareTables } from './compareTables.ts';
 
 /**
- * Shares of what the error is taken from. Half of them would do for 1,200 convex hulls, half hulls on the board and capsules in one and two
- * pieces (found by linear programming: the least sum of bounds that covers every error); the other half is for scans whose
- * faces run into each other and for what cells are too coarse for. Tried in test/published/boundCampaign.test.ts and
- * test/core/mesh/dirtyScans.test.ts.
+ * Shares of what the error is taken from, found on 1,200 convex hulls, half hulls on the board and capsules in one and two
+ * pieces by linear programming (the least sum of bounds that covers every error), with a quarter and more added. Tried on
+ * others in test/published/boundCampaign.test.ts and on dirty scans in test/core/mesh/dirtyScans.test.ts.
  */
 const ROOM = {
   /** Of the fields' difference over all distances, and of the layer's own, for cells twice as large. */
-  range: 0.5,
-  difference: 0.6,
+  range: 0.33,
+  difference: 0.4,
   /** Of what a plane in a cell leaves out, h^2 / 12 times the integral of mean curvature; most of it is put in by `CellCutter`. */
-  curvature: 0.1,
+  curvature: 0.04,
   /** Of a cell's face for each length of line: the planes between pieces. */
-  line: 0.02,
+  line: 0.015,
   /** Of h (to^2 - from^2) where there are lines: the fans over edges that a line crosses. */
-  fan: 0.2,
+  fan: 0.13,
   /** Cells: corners, and what little there is in small bodies for chance to even out. */
-  cells: 2,
+  cells: 1.6,
   /** Rounding of distances and of the reading between knots, share of the volume. */
   floor: 2e-5,
 };
