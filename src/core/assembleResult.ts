@@ -183,6 +183,9 @@ function groundOf(
   return { bendMm: bendsMm[region], lineMm: lengthOfLines(parting.chains, region) };
 }
 
+/** Faces that run into each other err in all coats to the same side: found on tangled scans, at most 1.3. */
+const TOGETHER_ROOM = 1.6;
+
 /**
  * What the pieces' bounds, coat by coat, are more than the bound of the whole shell at once, mm3: what one coat has too much
  * at a level the next has too little, and so have two pieces along a line.
@@ -203,7 +206,7 @@ function savedByTogether(input: AssembleInput, whole: Layer, layers: readonly La
     { bendMm, lineMm: 0 },
     input.cellMm,
   );
-  return Math.max(0, apart - together);
+  return Math.max(0, apart - TOGETHER_ROOM * together);
 }
 
 function sumTables(tables: readonly CoatTable[]): CoatTable {
