@@ -74,6 +74,11 @@ export class FieldLadder {
     return this.cache.has(`field ${rung}`, this.fieldKey(rung));
   }
 
+  /** It stands, or other hands have made it already. */
+  isNear(rung: Rung): boolean {
+    return this.has(rung) || (this.begun.get(this.fieldKey(rung))?.isMade() ?? false);
+  }
+
   /** Lets other hands begin a field that will be asked for. */
   begin(rung: Rung): void {
     const key = this.fieldKey(rung);

@@ -151,7 +151,7 @@ async function runSteps(
     );
   const tellRough = async (grounds: Grounds, isUndivided: boolean, phase: Checkpoint): Promise<void> => {
     const ladder = climb(grounds.filled);
-    if (!options.onRough || ladder.has('coarse') || ladder.has('fine')) return;
+    if (!options.onRough || ladder.isNear('coarse') || ladder.has('fine')) return;
     const { scan, surface, source, parting, scanKey } = grounds.filled;
     const step = await estimateShell(plan, grounds.filled, innerMm, outerMm, cache, phase);
     const result = assembleResult({

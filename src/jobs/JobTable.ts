@@ -63,7 +63,9 @@ export class JobTable {
   /** Of the plan that gave `run`. */
   private revision = 0;
   private rubberSentFor: unknown;
+  /** What the page has pieces of; and what it has their shell of. */
   private drawnParting: unknown;
+  private drawnShell: unknown;
   /** Which side of the lines each cell lies on, kept while a section is moved. */
   private readonly sections = new StepCache(1);
 
@@ -185,6 +187,7 @@ export class JobTable {
     this.sections.clear();
     this.rubberSentFor = undefined;
     this.drawnParting = undefined;
+    this.drawnShell = undefined;
     const { min, max } = boundingBox(mesh);
     return {
       kind: 'opened',
@@ -209,7 +212,8 @@ export class JobTable {
     const estimate = async (rough: RoughRun): Promise<void> => {
       const geometry = await drawRough(rough, rough.scan !== this.rubberSentFor, scan.cache);
       this.rubberSentFor = rough.scan;
-      this.drawnParting = undefined;
+      this.drawnParting = rough.isUndivided ? undefined : rough.parting;
+      this.drawnShell = undefined;
       const { result } = rough;
       this.send({
         kind: 'answer',
@@ -222,23 +226,19 @@ export class JobTable {
       this.revision = revision;
       const { result } = run;
       const isFinal = !result.preliminary;
-      // The same pieces as drawn before: a value being dragged shows its numbers at once, its shell a moment later.
-      if (run.parting === this.drawnParting) {
-        this.send({ kind: 'answer', id, answer: { revision, result, geometry: null, isFinal } });
-        // And what is drawn already stays until the whole answer stands.
-        if (!isLast) return;
-      }
-      const isRubberNew = run.scan !== this.rubberSentFor;
-      const geometry = await drawPlan(
-        run,
-        input.plan,
-        isRubberNew,
-        scan.cache,
-        new Checkpoint(() => {}, signal),
-        { locked: run.undercut, filler: run.grounds.filler?.blockOut.filler ?? null },
-      );
+      // Numbers come at once, over the pieces as they are drawn already or without their shell, which takes longer.
+      const isDrawn = run.parting === this.drawnParting;
+      const bare = isDrawn ? null : await drawRough(run, run.scan !== this.rubberSentFor, scan.cache);
+      this.send({ kind: 'answer', id, answer: { revision, result, geometry: bare, isFinal } });
       this.rubberSentFor = run.scan;
       this.drawnParting = run.parting;
+      // A shell that is drawn stays until the whole answer stands; that of the rough numbers is passed over.
+      if (!isLast && (!isFinal || run.parting === this.drawnShell)) return;
+      const geometry = await drawPlan(run, input.plan, false, scan.cache, new Checkpoint(() => {}, signal), {
+        locked: run.undercut,
+        filler: run.grounds.filler?.blockOut.filler ?? null,
+      });
+      this.drawnShell = run.parting;
       this.send({ kind: 'answer', id, answer: { revision, result, geometry, isFinal } });
     };
     const run = await runPlan(input.plan, scan.mesh, {

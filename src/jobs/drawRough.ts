@@ -1,12 +1,12 @@
-import type { RoughRun } from '../core/computePlan.ts';
+import type { BareRun } from '../core/computePlan.ts';
 import type { StepCache } from '../core/StepCache.ts';
 import { drawGround, drawRegions } from './drawGround.ts';
 import type { PlanGeometry } from './protocol.ts';
 import { copyPicture } from './shadePicture.ts';
 
-/** What the page shows of an estimate: the rubber, its pieces and the lines between them; the rubber alone while there are none. */
+/** What the page shows before the shell is drawn: the rubber, its pieces and the lines between them; the rubber alone while there are none. */
 export async function drawRough(
-  run: RoughRun,
+  run: BareRun & { readonly isUndivided?: boolean },
   isRubberNew: boolean,
   cache: StepCache,
 ): Promise<PlanGeometry> {

@@ -69,6 +69,10 @@ class SharedJob implements SlabJob {
     this.shared = Promise.all(hands.map((hand) => hand.inTurn(() => this.share(hand))));
   }
 
+  get isMade(): boolean {
+    return this.made === this.slabs.length;
+  }
+
   async finish(cp: Checkpoint): Promise<readonly SlabField[]> {
     const { source, order, slabs, left, hands } = this;
     let ownMs = 0;
@@ -99,7 +103,7 @@ class SharedJob implements SlabJob {
   }
 
   cancel(): void {
-    if (this.made === this.slabs.length) return;
+    if (this.isMade) return;
     this.left.length = 0;
     for (const hand of this.hands) hand.cancel();
   }

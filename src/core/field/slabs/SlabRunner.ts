@@ -13,6 +13,8 @@ export interface SlabRunner {
 }
 
 export interface SlabJob {
+  /** All is made: to finish it takes no time. */
+  readonly isMade: boolean;
   /** The slabs in their order. Not to be called twice. */
   finish(cp: Checkpoint): Promise<readonly SlabField[]>;
   /** Lets go of what is not made yet; after `finish` it does nothing. */
@@ -22,6 +24,7 @@ export interface SlabJob {
 /** One slab after the other, here. */
 export const SINGLE_RUNNER: SlabRunner = {
   begin: (source, order, slabs) => ({
+    isMade: false,
     async finish(cp) {
       const fields: SlabField[] = [];
       for (let n = 0; n < slabs.length; n++) {

@@ -17,6 +17,8 @@ export interface IntegratedField {
 
 /** A field that is being made. */
 export interface FieldJob {
+  /** To finish it takes next to no time. */
+  isMade(): boolean;
   /** @throws PlanError 'too-fine', as `buildBandField`. Not to be called twice. */
   finish(cp: Checkpoint): Promise<IntegratedField>;
   /** Lets go of what is not made yet; after `finish` it does nothing. */
@@ -36,9 +38,12 @@ export function makeField(
 /** As `makeField`, but other hands may work on it while this thread does something else before it finishes. */
 export function beginField(source: BandSource, order: FieldOrder, runner: SlabRunner): FieldJob {
   const slabs = cutIntoSlabs(source, order);
-  if (slabs.length === 1) return { finish: (cp) => makeWhole(source, order, cp), cancel() {} };
+  if (slabs.length === 1) {
+    return { isMade: () => false, finish: (cp) => makeWhole(source, order, cp), cancel() {} };
+  }
   const job = runner.begin(source, order, slabs);
   return {
+    isMade: () => job.isMade,
     finish: async (cp) => joinSlabs(source, order, await job.finish(cp)),
     cancel: () => job.cancel(),
   };
