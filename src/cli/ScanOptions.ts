@@ -1,5 +1,6 @@
 import { type Command, Option } from 'commander';
 import { BUILT_IN_MATERIALS } from '../core/material/builtInMaterials.ts';
+import { LEAVABLE_REPAIRS } from '../core/plan/leavableRepairs.ts';
 import { LENGTH_UNITS, UP_AXES } from '../core/plan/PlanDocument.ts';
 
 const MATERIAL_IDS = BUILT_IN_MATERIALS.map((system) => system.id).join(', ');
@@ -10,6 +11,7 @@ export interface ScanOptions {
   readonly scale?: string;
   readonly up?: string;
   readonly board?: string;
+  readonly leave?: string;
   readonly rubber?: string;
   readonly thickness?: string;
   readonly coats?: string;
@@ -27,7 +29,11 @@ export function addScanOptions(command: Command): Command {
     .addOption(new Option('--unit <unit>', 'unit of the file').choices([...LENGTH_UNITS]))
     .option('--scale <factor>', 'further factor on the unit')
     .addOption(new Option('--up <axis>', 'axis of the file that points up').choices([...UP_AXES]))
-    .option('--board <auto|none|mm>', 'height of the board along the up axis, after unit, scale and turn');
+    .option('--board <auto|none|mm>', 'height of the board along the up axis, after unit, scale and turn')
+    .option(
+      '--leave <codes>',
+      `repairs of the scan to leave undone, parted by commas (${LEAVABLE_REPAIRS.join(', ')}), or none`,
+    );
 }
 
 /** Options that say what is to be made over it. */

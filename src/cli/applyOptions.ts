@@ -4,6 +4,7 @@ import type { CoatKind, CoatPlan, PlanDocument, ScanPlan } from '../core/plan/Pl
 import { plainCoat } from '../core/plan/plainCoat.ts';
 import { parseLength } from '../core/units.ts';
 import { CallError } from './CallError.ts';
+import { readLeave } from './readLeave.ts';
 import type { ScanOptions } from './ScanOptions.ts';
 
 /** Which option speaks for which part of the plan, longest key first, to name the option when its value is out of range. */
@@ -71,6 +72,7 @@ function applyScanOptions(scan: ScanPlan, options: ScanOptions): unknown {
     ...(options.scale === undefined ? {} : { scale: readNumber('scale', options.scale) }),
     ...(options.up === undefined ? {} : { up: options.up }),
     ...(options.board === undefined ? {} : { board: readBoard(options.board) }),
+    ...(options.leave === undefined ? {} : { leave: readLeave(options.leave) }),
     ...(options.rubber === undefined
       ? {}
       : { is: 'pattern', rubberMm: readLength('rubber', options.rubber) }),

@@ -37,7 +37,7 @@ interface OutputOptions {
   readonly quiet?: boolean;
 }
 
-interface SuggestOptions extends Pick<ScanOptions, 'unit' | 'scale' | 'up' | 'board'> {
+interface SuggestOptions extends Pick<ScanOptions, 'unit' | 'scale' | 'up' | 'board' | 'leave'> {
   readonly pieces: string;
 }
 

@@ -1,4 +1,5 @@
 import type { ScanReport } from '../core/PlanResult.ts';
+import { leavableOf } from '../core/plan/leavableRepairs.ts';
 import { formatLength, type UnitSystem } from '../core/units.ts';
 import type { ReportSection } from './Report.ts';
 import { readSaid } from './readSaid.ts';
@@ -22,7 +23,10 @@ export function describeScan(scan: ScanReport, system: UnitSystem): ReportSectio
     ],
     tables: [],
     paragraphs: [
-      ...scan.warnings.map((note) => ({ lead: 'Note', text: readSaid(note, 'text', system) })),
+      ...scan.warnings.map((note) => ({
+        lead: leavableOf(note.code)?.isLeft ? 'Left as it is' : 'Note',
+        text: readSaid(note, 'text', system),
+      })),
       ...scan.repairs.map((note) => ({ lead: 'Put right', text: readSaid(note, 'text', system) })),
     ],
   };

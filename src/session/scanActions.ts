@@ -1,3 +1,4 @@
+import { type LeavableRepair, leavableOf } from '../core/plan/leavableRepairs.ts';
 import { MM_PER_UNIT } from '../core/plan/lengthUnits.ts';
 import type {
   CropPlane,
@@ -81,6 +82,16 @@ export const setCrumbShare = (crumbShare: number): PlanEdit =>
 
 export const setFillHoles = (fillHolesToMm: number): PlanEdit =>
   changeScan(() => ({ fillHolesToMm: Math.max(0, fillHolesToMm) }));
+
+/** The repair that the user may leave undone behind a note's code, done or left; null: there is none. */
+export const repairBehind = leavableOf;
+
+/** Has a repair of the scan done, or left undone. */
+export const setMended = (repair: LeavableRepair, isMended: boolean): PlanEdit =>
+  changeScan(({ leave }) => {
+    const others = leave.filter((one) => one !== repair);
+    return { leave: isMended ? others : [...others, repair] };
+  });
 
 export const setScanIs = (is: ScanPlan['is']): PlanEdit => changeScan(() => ({ is }));
 

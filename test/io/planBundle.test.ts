@@ -7,7 +7,7 @@ import { type PlanBundle, writePlanBundle } from '../../src/io/writePlanBundle.t
 
 const scanBytes = Uint8Array.from({ length: 100_000 }, (_, i) => (i * 7919) % 251).buffer;
 const whole: PlanBundle = {
-  planText: '{"schema":"scute-plan/4","job":{"name":"Büste"}}\n',
+  planText: '{"schema":"scute-plan/5","job":{"name":"Büste"}}\n',
   scanName: 'bust.stl',
   scanBytes,
   picture: Uint8Array.of(137, 80, 78, 71).buffer,

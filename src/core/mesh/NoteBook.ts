@@ -1,4 +1,5 @@
 import type { ScanNote } from '../PlanResult.ts';
+import { type LeavableRepair, leftCode } from '../plan/leavableRepairs.ts';
 import { sayBoth } from '../sayBoth.ts';
 import type { UnitSystem } from '../units.ts';
 import type { ScanMark } from './PreparedScan.ts';
@@ -23,6 +24,11 @@ export class NoteBook {
   /** Notes what the user must know or decide, unless its count is 0. */
   warned(code: string, say: Say, count?: number): void {
     if (count !== 0) this.warnings.push(noteOf(code, say, count));
+  }
+
+  /** Notes what a repair would have done and the plan leaves undone, among what the user must know, unless its count is 0. */
+  left(repair: LeavableRepair, say: Say, count: number): void {
+    this.warned(leftCode(repair), say, count);
   }
 
   /** Marks loose points (evenly picked ones when they are many), with the edges that they are the middles of. */

@@ -15,11 +15,11 @@ export interface PreparedScan {
   /** True when the solid is bounded below by the board (the usual case); false for board 'none'. */
   readonly standsOnBoard: boolean;
   readonly heightMm: number;
-  /** Volume enclosed with the board, mm3; null when holes that were not filled leave it open. */
+  /** Volume enclosed with the board, mm3; null when holes that were not filled leave it open, or parts inside it were left in. */
   readonly volumeMm3: number | null;
   /** Area that hole filling added to S, mm2: enters the error bound. */
   readonly filledAreaMm2: number;
-  /** Area of lids over holes that were left open, mm2: enters the error bound. */
+  /** Area of lids over holes that were left open, and of parts inside the body that were left in, mm2: enters the error bound. */
   readonly openAreaMm2: number;
   /** Noise of the scanner or as fine a texture, standard deviation from point to point, mm; 0 where there is none: enters the error bound. */
   readonly roughMm: number;

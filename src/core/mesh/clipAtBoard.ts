@@ -1,4 +1,5 @@
 import { MeshError } from '../errors.ts';
+import { leftCode } from '../plan/leavableRepairs.ts';
 import { buildTwins } from './buildTwins.ts';
 import { cornersOf } from './cornersOf.ts';
 import { cutByPlane } from './cutByPlane.ts';
@@ -13,11 +14,12 @@ import { traceLoops } from './traceLoops.ts';
 
 /**
  * The part above the board: cut exactly at z = 0, all below dropped; where an open foot still hangs above the board it is
- * brought down by a straight skirt, noted with a warning. Throws MeshError below-board when nothing is left.
+ * brought down by a straight skirt, noted with a warning; or with `isSkirtLeft` left hanging, which is told. Throws MeshError below-board when nothing is left.
  */
 export function clipAtBoard(
   input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   snapMm: number,
+  isSkirtLeft: boolean,
   notes: NoteBook,
 ): { mesh: TriMesh; twins: Int32Array; parts: Parts; skirtAreaMm2: number } {
   let mesh = cutAtBoard(input.mesh, snapMm, notes);
@@ -47,6 +49,10 @@ export function clipAtBoard(
     skirted.add(foot.halfEdges[0]);
     skirts++;
     widestMm = Math.max(widestMm, foot.max[2]);
+    if (isSkirtLeft) {
+      notes.markedLoop(leftCode('skirt-added'), loopPoints(mesh, foot.halfEdges));
+      continue;
+    }
     const made = extrudeSkirt(mesh, foot.halfEdges);
     notes.markedLoop(
       'skirt-added',
@@ -57,12 +63,21 @@ export function clipAtBoard(
     skirtAreaMm2 += made.areaMm2;
     twins = buildTwins(mesh.indices).twins;
   }
-  notes.warned(
-    'skirt-added',
-    (system) =>
-      `Its open foot leaves a gap of up to ${sayLength(widestMm, system)} above the board; a straight skirt was added down to the board${skirts > 1 ? `, in ${skirts} places` : ''}.`,
-    skirts,
-  );
+  const places = skirts > 1 ? `, in ${skirts} places` : '';
+  if (isSkirtLeft) {
+    notes.left(
+      'skirt-added',
+      (system) =>
+        `Its open foot is left with a gap of up to ${sayLength(widestMm, system)} above the board${places}; volumes near it are uncertain.`,
+      skirts,
+    );
+  } else
+    notes.warned(
+      'skirt-added',
+      (system) =>
+        `Its open foot leaves a gap of up to ${sayLength(widestMm, system)} above the board; a straight skirt was added down to the board${places}.`,
+      skirts,
+    );
   const parts = twins === input.twins ? input.parts : labelParts(twins);
   return { mesh, twins, parts, skirtAreaMm2 };
 }

@@ -1,3 +1,4 @@
+import { leftCode } from '../plan/leavableRepairs.ts';
 import { formatArea } from '../units.ts';
 import { buildTwins } from './buildTwins.ts';
 import { type Filled, fillHoles } from './fillHoles.ts';
@@ -18,14 +19,15 @@ export interface Closed {
   readonly openAreaMm2: number;
 }
 
-/** The mesh with its small holes filled; filled and left ones are noted, marked and warned of. */
+/** The mesh with its small holes filled, or with `isLeft` left open too; filled and left ones are noted, marked and warned of. */
 export function closeHoles(
   input: { mesh: TriMesh; twins: Int32Array },
   fillHolesToMm: number,
   standsOnBoard: boolean,
+  isLeft: boolean,
   notes: NoteBook,
 ): Closed {
-  const { filled, twins } = fillSoundly(input, fillHolesToMm, standsOnBoard);
+  const { filled, twins } = fillSoundly(input, isLeft ? 0 : fillHolesToMm, standsOnBoard);
   const count = filled.filledLoops.length;
   notes.repaired(
     'holes-filled',
@@ -34,14 +36,27 @@ export function closeHoles(
     count,
   );
   for (const { points, tris } of filled.filledLoops) notes.markedLoop('holes-filled', points, tris);
-  const longest = filled.left.reduce((most, loop) => Math.max(most, loop.perimeter), 0);
+  // Small ones off the board would have been filled.
+  const isSmall = (loop: OpenLoop): boolean =>
+    isLeft && loop.perimeter <= fillHolesToMm && !(standsOnBoard && loop.min[2] === 0);
+  const small = filled.left.filter(isSmall);
+  const large = filled.left.filter((loop) => !isSmall(loop));
+  notes.left(
+    'holes-filled',
+    (system) =>
+      `${countOf(small.length, 'hole')} with a rim of up to ${sayLength(fillHolesToMm, system)} left open; volumes near a hole are uncertain.`,
+    small.length,
+  );
+  for (const loop of small)
+    notes.markedLoop(leftCode('holes-filled'), loopPoints(input.mesh, loop.halfEdges));
+  const longest = large.reduce((most, loop) => Math.max(most, loop.perimeter), 0);
   notes.warned(
     'holes-left',
     (system) =>
-      `${countOf(filled.left.length, 'hole')} left open, the longest rim ${sayLength(longest, system)}. Raise the limit for filling, crop, or scan again; volumes near a hole are uncertain.`,
-    filled.left.length,
+      `${countOf(large.length, 'hole')} left open, the longest rim ${sayLength(longest, system)}. Raise the limit for filling, crop, or scan again; volumes near a hole are uncertain.`,
+    large.length,
   );
-  for (const loop of filled.left) notes.markedLoop('holes-left', loopPoints(input.mesh, loop.halfEdges));
+  for (const loop of large) notes.markedLoop('holes-left', loopPoints(input.mesh, loop.halfEdges));
   const openAreaMm2 = filled.left.reduce((sum, { halfEdges }) => sum + lidArea(input.mesh, halfEdges), 0);
   return { mesh: filled.mesh, twins, filledAreaMm2: filled.areaMm2, left: filled.left, openAreaMm2 };
 }

@@ -1,4 +1,5 @@
 import { MeshError } from '../errors.ts';
+import { leftCode } from '../plan/leavableRepairs.ts';
 import type { CropPlane } from '../plan/PlanDocument.ts';
 import { formatArea } from '../units.ts';
 import { buildTwins } from './buildTwins.ts';
@@ -13,7 +14,7 @@ import type { TriMesh } from './TriMesh.ts';
 /**
  * The mesh cut by every crop plane in turn, kept where normal . x <= offsetMm, and each cut closed flat (capCut) before the
  * next, so that a body stays a body. Normals need not have length 1. What stands on the board is cut there first: a cut that
- * comes down to it ends on it. Noted.
+ * comes down to it ends on it. Noted. With `areCutsLeft` the cuts stay open, which is told.
  * Throws MeshError below-board when nothing is left.
  */
 export function cropAway(
@@ -21,6 +22,7 @@ export function cropAway(
   crops: readonly CropPlane[],
   snapMm: number,
   standsOnBoard: boolean,
+  areCutsLeft: boolean,
   notes: NoteBook,
 ): { mesh: TriMesh; twins: Int32Array; parts: Parts } {
   if (crops.length === 0) return input;
@@ -41,9 +43,14 @@ export function cropAway(
     notes.markedFaces('cropped', mesh, made.goneTris);
     gone += made.goneTris.length;
     const capped = capCut(made.mesh, side, snapMm, standsOnBoard);
-    for (const { points, tris } of capped.caps) notes.markedLoop('cut-closed', points, tris);
+    for (const { points, tris } of capped.caps)
+      notes.markedLoop(
+        areCutsLeft ? leftCode('cut-closed') : 'cut-closed',
+        points,
+        areCutsLeft ? undefined : tris,
+      );
     for (const points of capped.left) notes.markedLoop('cut-left-open', points);
-    mesh = capped.mesh;
+    mesh = areCutsLeft ? made.mesh : capped.mesh;
     closed += capped.caps.length;
     areaMm2 += capped.areaMm2;
     straight += capped.straight;
@@ -58,12 +65,20 @@ export function cropAway(
   notes.repaired('cropped', `${countOf(gone, 'face')} cut or taken away by the crop.`, gone);
   const across =
     straight > 0 ? ` Open edges of the scan were bridged straight in ${countOf(straight, 'place')}.` : '';
-  notes.repaired(
-    'cut-closed',
-    (system) =>
-      `${countOf(closed, 'cut face')} of the crop closed flat, ${formatArea(areaMm2, system)} in all; the shell is laid over ${closed === 1 ? 'it' : 'them'}.${across}`,
-    closed,
-  );
+  if (areCutsLeft) {
+    notes.left(
+      'cut-closed',
+      (system) =>
+        `${countOf(closed, 'cut face')} of the crop left open, ${formatArea(areaMm2, system)} in all; volumes near ${closed === 1 ? 'it' : 'them'} are uncertain.`,
+      closed,
+    );
+  } else
+    notes.repaired(
+      'cut-closed',
+      (system) =>
+        `${countOf(closed, 'cut face')} of the crop closed flat, ${formatArea(areaMm2, system)} in all; the shell is laid over ${closed === 1 ? 'it' : 'them'}.${across}`,
+      closed,
+    );
   notes.warned(
     'cut-left-open',
     `${countOf(left, 'outline')} of the crop left open: no flat fits where an outline crosses or touches itself, or surrounds nothing. Move the plane a little, or mend the scan there; volumes near it are uncertain.`,

@@ -1,3 +1,4 @@
+import { leftCode } from '../plan/leavableRepairs.ts';
 import { threeDigits } from './guessUnit.ts';
 import { droppedTris, keepTris } from './keepTris.ts';
 import { labelParts, type Parts } from './labelParts.ts';
@@ -55,25 +56,52 @@ export function keepParts(
   return { mesh: { positions: mesh.positions, indices }, twins: kept };
 }
 
-/** The mesh without its crumbs (see markCrumbs), noted; and the heights at which the crumbs lay, mm. */
+/**
+ * The mesh without its crumbs (see markCrumbs), noted; and the heights at which the dropped crumbs lay, mm. With `leave.isLeft` they
+ * stay and are told as left; `leave.onlyOnBoard` takes for crumbs only what reaches down to the board (flakes of a cut, where
+ * other crumbs were left before it).
+ */
 export function dropCrumbs(
   input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   share: number,
   notes: NoteBook,
-  code: 'crumbs-dropped' | 'flakes-dropped' = 'crumbs-dropped',
+  code: 'crumbs-dropped' | 'flakes-dropped',
+  leave: { readonly isLeft: boolean; readonly onlyOnBoard: boolean },
 ): { mesh: TriMesh; twins: Int32Array; parts: Parts; crumbTops: readonly number[] } {
-  const { isKept, crumbs, crumbTops } = markCrumbs(input.mesh, input.parts, share);
+  const marked = markCrumbs(input.mesh, input.parts, share);
+  const { isKept, crumbs, crumbTops } = leave.onlyOnBoard ? onlyOnBoard(input, marked) : marked;
   const named =
     code === 'crumbs-dropped'
       ? countOf(crumbs, 'loose crumb')
       : countOf(crumbs, 'flake cut off at the board', 'flakes cut off at the board');
-  notes.repaired(
-    code,
-    `${named} of less than ${threeDigits(100 * share)} % of the largest part's area dropped.`,
-    crumbs,
-  );
+  const size = `of less than ${threeDigits(100 * share)} % of the largest part's area`;
+  if (leave.isLeft) {
+    notes.left(
+      code,
+      `${named} ${size} left in: the shell is laid over ${crumbs === 1 ? 'it' : 'them'}.`,
+      crumbs,
+    );
+    notes.markedFaces(leftCode(code), input.mesh, droppedTris(isKept));
+    return { ...input, crumbTops: [] };
+  }
+  notes.repaired(code, `${named} ${size} dropped.`, crumbs);
   if (crumbs === 0) return { ...input, crumbTops };
   notes.markedFaces(code, input.mesh, droppedTris(isKept));
   const kept = keepParts(input.mesh, input.twins, isKept);
   return { ...kept, parts: labelParts(kept.twins), crumbTops };
+}
+
+/** The same without the crumbs that have no point on the board. */
+function onlyOnBoard(
+  { mesh, parts: { parts, partCount } }: { mesh: TriMesh; parts: Parts },
+  marked: ReturnType<typeof markCrumbs>,
+): ReturnType<typeof markCrumbs> {
+  const isOnBoard = new Uint8Array(partCount);
+  for (let i = 0; i < mesh.indices.length; i++) {
+    if (mesh.positions[3 * mesh.indices[i] + 2] === 0) isOnBoard[parts[(i / 3) | 0]] = 1;
+  }
+  const isKept = marked.isKept.map((kept, t) => (kept !== 0 || isOnBoard[parts[t]] === 0 ? 1 : 0));
+  const flakes = new Set<number>();
+  for (let t = 0; t < isKept.length; t++) if (isKept[t] === 0) flakes.add(parts[t]);
+  return { isKept, crumbs: flakes.size, crumbTops: [] };
 }

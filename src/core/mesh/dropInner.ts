@@ -1,3 +1,4 @@
+import { leftCode } from '../plan/leavableRepairs.ts';
 import { WindingTree } from '../spatial/WindingTree.ts';
 import { buildTwins } from './buildTwins.ts';
 import { droppedTris, keepTris } from './keepTris.ts';
@@ -13,22 +14,25 @@ const SAMPLES = 24;
  * The mesh without parts that lie wholly inside the largest one, such as the inner wall of a hollow model: no rubber
  * touches them. Told by the winding number of the largest part, mirrored in the board when it stands there. Faces that lie
  * on the board join no parts, since the board closes what is above it: a hollow model that stands on the rim of its wall
- * has its inside dropped with that rim. Noted.
+ * has its inside dropped with that rim. Noted. With `isLeft` they stay and are told as left; `leftAreaMm2` is their area, of which
+ * nobody knows whether rubber reaches it.
  */
 export function dropInner(
   input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   standsOnBoard: boolean,
+  isLeft: boolean,
   notes: NoteBook,
-): { mesh: TriMesh; twins: Int32Array } {
+): { mesh: TriMesh; twins: Int32Array; leftAreaMm2: number } {
   const { mesh, twins } = input;
+  const asGiven = { ...input, leftAreaMm2: 0 };
   const base = standsOnBoard ? facesOnBoard(mesh) : null;
   const lies = (t: number): boolean => base !== null && base[t] !== 0;
   const { parts, partCount } = base === null ? input.parts : labelParts(cutOffBoard(twins, base));
-  if (partCount < 2) return input;
+  if (partCount < 2) return asGiven;
   const isBase = new Uint8Array(partCount);
   for (let t = 0; t < parts.length; t++) if (lies(t)) isBase[parts[t]] = 1;
   // A body and the base under it need no question.
-  if (partCount - isBase.reduce((sum, flag) => sum + flag, 0) < 2) return input;
+  if (partCount - isBase.reduce((sum, flag) => sum + flag, 0) < 2) return asGiven;
   const areas = new Float64Array(partCount);
   const scratch = new Float64Array(3);
   for (let t = 0; t < parts.length; t++)
@@ -60,21 +64,30 @@ export function dropInner(
     isInner[part] = 1;
     dropped++;
   }
-  if (dropped === 0) return input;
+  if (dropped === 0) return asGiven;
+  const isKept = new Uint8Array(parts.length);
+  for (let t = 0; t < parts.length; t++) isKept[t] = isInner[parts[t]] === 0 ? 1 : 0;
+  if (isLeft) {
+    notes.left(
+      'inner-parts-dropped',
+      `${countOf(dropped, 'part')} wholly inside the scan left in: counted into the rubber's area and its undercuts, and the bounds are as wide as if the shell might cover ${dropped === 1 ? 'it' : 'them'} or not.`,
+      dropped,
+    );
+    notes.markedFaces(leftCode('inner-parts-dropped'), mesh, droppedTris(isKept));
+    return { ...input, leftAreaMm2: areas.reduce((sum, area, part) => sum + isInner[part] * area, 0) };
+  }
   notes.repaired(
     'inner-parts-dropped',
     `${countOf(dropped, 'part')} wholly inside the scan dropped: the rubber does not touch ${dropped === 1 ? 'it' : 'them'}.`,
     dropped,
   );
-  const isKept = new Uint8Array(parts.length);
   let isHollowBase = false;
-  for (let t = 0; t < parts.length; t++) isKept[t] = isInner[parts[t]] === 0 ? 1 : 0;
   notes.markedFaces('inner-parts-dropped', mesh, droppedTris(isKept));
   // A base that reaches into the hollow goes too: the board is there.
   for (let t = 0; t < parts.length; t++) if (lies(t) && touchesDropped(twins, isKept, t)) isHollowBase = true;
   for (let t = 0; isHollowBase && t < parts.length; t++) if (lies(t)) isKept[t] = 0;
   const indices = keepTris(mesh.indices, isKept);
-  return { mesh: { positions: mesh.positions, indices }, twins: buildTwins(indices).twins };
+  return { mesh: { positions: mesh.positions, indices }, twins: buildTwins(indices).twins, leftAreaMm2: 0 };
 }
 
 /** By face: 1 where it lies on the board; null where none does. */

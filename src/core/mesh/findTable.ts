@@ -18,8 +18,9 @@ const LEAST_EDGE = 0.8;
 export interface FoundTable {
   /** Height below which nearly all of it lies, mm. */
   readonly topMm: number;
-  /** Its faces. */
+  /** Its faces: how many, and their numbers. */
   readonly faces: number;
+  readonly tris: readonly number[];
   /** Its share of the footprint. */
   readonly cover: number;
 }
@@ -50,21 +51,22 @@ export function findTable(
   const onGround = edge.halfEdges.filter((e) => isGround((e / 3) | 0));
   if (onGround.length < LEAST_EDGE * edge.halfEdges.length) return null;
   for (const e of onGround) reach((e / 3) | 0);
-  const ground: { top: number; area: number }[] = [];
+  const ground: { top: number; area: number; t: number }[] = [];
   let area = 0;
   for (let t = stack.pop(); t !== undefined; t = stack.pop()) {
     const own = triArea(mesh, t, scratch) * facingUp(mesh, t, scratch);
     area += own;
-    ground.push({ top: topOf(t), area: own });
+    ground.push({ top: topOf(t), area: own, t });
     for (let e = 3 * t; e < 3 * t + 3; e++) if (twins[e] >= 0) reach((twins[e] / 3) | 0);
   }
   const cover = area / size.footprintMm2;
   if (!(cover >= LEAST_COVER)) return null;
   ground.sort((a, b) => a.top - b.top);
+  const tris = ground.map(({ t }) => t);
   let below = 0;
   for (const { top, area: own } of ground) {
     below += own;
-    if (below >= BELOW_TOP * area) return { topMm: top, faces: ground.length, cover };
+    if (below >= BELOW_TOP * area) return { topMm: top, faces: ground.length, tris, cover };
   }
-  return { topMm: ground[ground.length - 1].top, faces: ground.length, cover };
+  return { topMm: ground[ground.length - 1].top, faces: ground.length, tris, cover };
 }

@@ -24,6 +24,8 @@ export function finishScan(made: {
   readonly mmPerFileUnit: number;
   readonly up: UpAxis;
   readonly filledAreaMm2: number;
+  /** Of parts inside the body that were left in. */
+  readonly innerAreaMm2: number;
   readonly fileToBoard: Affine;
 }): PreparedScan {
   const { file, closed, notes, standsOnBoard } = made;
@@ -51,9 +53,9 @@ export function finishScan(made: {
     isSurface,
     standsOnBoard,
     heightMm: max[2],
-    volumeMm3: closed.left.length > 0 ? null : signedVolume(mesh),
+    volumeMm3: closed.left.length > 0 || made.innerAreaMm2 > 0 ? null : signedVolume(mesh),
     filledAreaMm2: made.filledAreaMm2,
-    openAreaMm2: closed.openAreaMm2,
+    openAreaMm2: closed.openAreaMm2 + made.innerAreaMm2,
     roughMm,
     report: {
       triangles: file.triangles,

@@ -1,5 +1,6 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import type { ScanNote } from '../PlanResult.ts';
+import type { LeavableRepair } from '../plan/leavableRepairs.ts';
 import type { LengthUnit, ScanPlan } from '../plan/PlanDocument.ts';
 import { composeAffine, mapPoints } from './affine.ts';
 import { applyUnit } from './applyUnit.ts';
@@ -21,7 +22,8 @@ import { warnOfTable } from './warnOfTable.ts';
 
 /**
  * The scan put right: in millimetres, welded, repaired, wound outward, upright, cropped, standing on its board at z = 0.
- * Every change is a note in `report.repairs`, everything the user must know or decide one in `report.warnings`.
+ * Every change is a note in `report.repairs`, everything the user must know or decide one in `report.warnings`, with what
+ * `scanPlan.leave` leaves undone (codes 'left-...').
  *
  * `mesh`: as the file has it, in its own unit and axes; not changed. `fileNotes`: what the reader had to say.
  * `fileUnit`: the unit that the file names, which holds where the plan leaves it open.
@@ -36,6 +38,7 @@ export async function prepareScan(
   fileUnit?: LengthUnit,
 ): Promise<PreparedScan> {
   const notes = new NoteBook();
+  const leaves = (repair: LeavableRepair): boolean => scanPlan.leave.includes(repair);
   for (const note of fileNotes) notes.warned(note.code, note.text, note.count);
 
   const file = describeFile(mesh);
@@ -56,16 +59,26 @@ export async function prepareScan(
     scanPlan.crops,
     sized.snapMm,
     standsOnBoard,
+    leaves('cut-closed'),
     notes,
   );
-  const whole = dropCrumbs(cropped, scanPlan.crumbShare, notes);
-  const above = standsOnBoard ? clipAtBoard(whole, sized.snapMm, notes) : { ...whole, skirtAreaMm2: 0 };
+  const areCrumbsLeft = leaves('crumbs-dropped');
+  const whole = dropCrumbs(cropped, scanPlan.crumbShare, notes, 'crumbs-dropped', {
+    isLeft: areCrumbsLeft,
+    onlyOnBoard: false,
+  });
+  const above = standsOnBoard
+    ? clipAtBoard(whole, sized.snapMm, leaves('skirt-added'), notes)
+    : { ...whole, skirtAreaMm2: 0 };
   await cp.pause(0.75);
 
   // Cutting can leave flakes of its own standing on the board.
-  const solid = dropCrumbs(above, scanPlan.crumbShare, notes, 'flakes-dropped');
-  const outer = dropInner(solid, standsOnBoard, notes);
-  const closed = closeHoles(outer, scanPlan.fillHolesToMm, standsOnBoard, notes);
+  const solid = dropCrumbs(above, scanPlan.crumbShare, notes, 'flakes-dropped', {
+    isLeft: leaves('flakes-dropped'),
+    onlyOnBoard: areCrumbsLeft,
+  });
+  const outer = dropInner(solid, standsOnBoard, leaves('inner-parts-dropped'), notes);
+  const closed = closeHoles(outer, scanPlan.fillHolesToMm, standsOnBoard, leaves('holes-filled'), notes);
   if (standsOnBoard) warnOfTable(closed.mesh, whole.crumbTops, notes);
   if (closed.left.length > 0) warnOfSides(closed.mesh, standsOnBoard, notes);
   await cp.pause(0.9);
@@ -78,6 +91,7 @@ export async function prepareScan(
     unit: sized.unit,
     mmPerFileUnit: sized.mmPerFileUnit,
     up: upright.up,
+    innerAreaMm2: outer.leftAreaMm2,
     filledAreaMm2: closed.filledAreaMm2 + above.skirtAreaMm2,
     fileToBoard: composeAffine(toFrame, sized.map),
   });

@@ -1,3 +1,4 @@
+import { leftCode } from '../plan/leavableRepairs.ts';
 import type { ScanPlan } from '../plan/PlanDocument.ts';
 import type { UnitSystem } from '../units.ts';
 import { type Affine, IDENTITY, mapPoints, shiftUp } from './affine.ts';
@@ -19,11 +20,14 @@ export interface SetOnBoard {
   readonly toleranceMm: number;
 }
 
-/** Finds or takes the board's height, moves the mesh so that it is z = 0, and levels a slightly uneven base. Noted. */
+/**
+ * Finds or takes the board's height, moves the mesh so that it is z = 0, and levels a slightly uneven base. Noted; marked on the mesh as
+ * it was cleaned, in whose frame the notes still are.
+ */
 export function setOnBoard(
   mesh: TriMesh,
-  { twins, parts }: { twins: Int32Array; parts: Parts },
-  plan: Pick<ScanPlan, 'board' | 'crumbShare'>,
+  { mesh: asCleaned, twins, parts }: { mesh: TriMesh; twins: Int32Array; parts: Parts },
+  plan: Pick<ScanPlan, 'board' | 'crumbShare' | 'leave'>,
   notes: NoteBook,
 ): SetOnBoard {
   const { isKept } = markCrumbs(mesh, parts, plan.crumbShare);
@@ -31,8 +35,10 @@ export function setOnBoard(
     .filter((halfEdges) => isKept[(halfEdges[0] / 3) | 0] !== 0)
     .map((halfEdges) => measureLoop(mesh, halfEdges));
   const found = findBoard(mesh, loops, isKept);
-  const table =
+  const seen =
     plan.board === 'auto' && found.loop !== null ? findTable(mesh, twins, found.loop, found) : null;
+  const isTableLeft = plan.leave.includes('table-cut-away');
+  const table = isTableLeft ? null : seen;
   let heightMm = Math.max(found.heightMm, table?.topMm ?? -Infinity);
   if (plan.board === 'none') heightMm = lowestOf(mesh, isKept);
   else if (plan.board !== 'auto') heightMm = plan.board;
@@ -40,7 +46,11 @@ export function setOnBoard(
   const moved: TriMesh = { positions: mapPoints(mesh.positions, map), indices: mesh.indices };
   if (plan.board === 'none') return { mesh: moved, map, toleranceMm: 0 };
   if (plan.board === 'auto' && table === null) sayFound(found, notes);
-  if (table !== null) sayTable(table, notes);
+  if (seen !== null) {
+    if (isTableLeft) sayTableLeft(seen, notes);
+    else sayTable(seen, notes);
+    notes.markedFaces(isTableLeft ? leftCode('table-cut-away') : 'table-cut-away', asCleaned, seen.tris);
+  }
 
   // A base is brought level when the board is the one found under it, or was set there by hand.
   const isThere = Math.abs(heightMm - found.heightMm) <= found.toleranceMm;
@@ -55,7 +65,17 @@ export function setOnBoard(
   }
   const level = levelBase(moved, 2 * found.toleranceMm, rim);
   // What Float32 files cannot hold is no unevenness worth a note.
-  if (level.farthestMm > FLOAT32_SHARE * Math.abs(heightMm) + NOTE_FROM_MM) {
+  const isUneven = level.farthestMm > FLOAT32_SHARE * Math.abs(heightMm) + NOTE_FROM_MM;
+  if (isUneven && plan.leave.includes('base-levelled')) {
+    notes.left(
+      'base-levelled',
+      (system) =>
+        `The base is left uneven: ${countOf(level.moved, 'vertex', 'vertices')} off the board by up to ${sayLength(level.farthestMm, system)}. What lies above the board counts as rubber, what lies below is cut off.`,
+      level.moved,
+    );
+    return { mesh: moved, map, toleranceMm: found.toleranceMm };
+  }
+  if (isUneven) {
     notes.repaired(
       'base-levelled',
       (system) =>
@@ -83,6 +103,14 @@ function sayTable(table: FoundTable, notes: NoteBook): void {
   notes.warned(
     'table-cut-away',
     `The table was scanned too: level ground takes ${Math.round(100 * table.cover)} % of the footprint. The board was set on it, at its highest spots, and it was cut away (${countOf(table.faces, 'face')}). Check the height of the board.`,
+    table.faces,
+  );
+}
+
+function sayTableLeft(table: FoundTable, notes: NoteBook): void {
+  notes.left(
+    'table-cut-away',
+    `Level ground that looks like a table (${Math.round(100 * table.cover)} % of the footprint, ${countOf(table.faces, 'face')}) is left in: the board is set by the edge of the scan, and what lies above it counts as rubber.`,
     table.faces,
   );
 }

@@ -1,9 +1,10 @@
 import type { MaterialSystem } from '../material/MaterialSystem.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
+import type { LeavableRepair } from './leavableRepairs.ts';
 
 /** Everything the user decides, as small plain JSON. Millimetres, grams, degrees, minutes. README says what the numbers mean. */
 export interface PlanDocument {
-  readonly schema: 'scute-plan/4';
+  readonly schema: 'scute-plan/5';
   readonly job: JobPlan;
   readonly scan: ScanPlan;
   readonly parting: PartingPlan;
@@ -64,6 +65,8 @@ export interface ScanPlan {
   readonly crumbShare: number;
   /** Open loops whose perimeter is at most this are filled, mm; the base loop never. */
   readonly fillHolesToMm: number;
+  /** Repairs that are left undone, by the codes of their notes, each once. */
+  readonly leave: readonly LeavableRepair[];
   /** 'rubber': S is the scan. 'pattern': S is the surface at `rubberMm` from it. */
   readonly is: 'rubber' | 'pattern';
   readonly rubberMm: number;

@@ -5,7 +5,7 @@ import { DEFAULT_WORK } from './defaultWork.ts';
 import { DEFAULT_RUBBER_GIVE_MM, DEFAULT_TROWEL_RADIUS_MM } from './newPlan.ts';
 import { plainCoat } from './plainCoat.ts';
 
-const NEWEST_VERSION = 4;
+const NEWEST_VERSION = 5;
 
 /**
  * How a document of version n becomes one of version n + 1, by n. A plan kept by an earlier version walks
@@ -15,6 +15,7 @@ const MIGRATIONS: Readonly<Record<number, (saved: Record<string, unknown>) => Re
   1: addUndercutChoices,
   2: addWork,
   3: addBrush,
+  4: addLeave,
 };
 
 /**
@@ -25,7 +26,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (typeof json !== 'object' || json === null || Array.isArray(json)) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/4".',
+      'This is not a plan: a plan is a JSON object whose “schema” is "scute-plan/5".',
     );
   }
   let saved = json as Record<string, unknown>;
@@ -33,7 +34,7 @@ export function migratePlan(json: unknown): Record<string, unknown> {
   if (match === null) {
     throw new PlanError(
       'bad-plan',
-      'This is not a plan: its “schema” is not "scute-plan/4". Open a plan that was saved here.',
+      'This is not a plan: its “schema” is not "scute-plan/5". Open a plan that was saved here.',
       'schema',
     );
   }
@@ -97,6 +98,12 @@ function addBrush(saved: Record<string, unknown>): Record<string, unknown> {
     parting: isRecord(parting) ? { ...parting, notHere: asDabs(parting['notHere']) } : parting,
     trowelRadiusMm: DEFAULT_TROWEL_RADIUS_MM,
   };
+}
+
+/** Version 5 came with the repairs that are left undone. */
+function addLeave(saved: Record<string, unknown>): Record<string, unknown> {
+  const { scan } = saved;
+  return { ...saved, schema: 'scute-plan/5', scan: isRecord(scan) ? { ...scan, leave: [] } : scan };
 }
 
 /** An area was one ball; what is no list of areas is left for the schema to name. */

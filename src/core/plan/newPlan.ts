@@ -32,7 +32,7 @@ export const DEFAULT_TROWEL_RADIUS_MM = 30;
 /** The plan with which a scan is opened first: everything about the scan found out, two pieces, four coats. */
 export function newPlan(fileName: string): PlanDocument {
   return {
-    schema: 'scute-plan/4',
+    schema: 'scute-plan/5',
     job: { name: nameFromFile(fileName), shop: '' },
     scan: {
       file: fileName,
@@ -45,6 +45,7 @@ export function newPlan(fileName: string): PlanDocument {
       crops: [],
       crumbShare: DEFAULT_CRUMB_SHARE,
       fillHolesToMm: DEFAULT_FILL_HOLES_TO_MM,
+      leave: [],
       is: 'rubber',
       rubberMm: DEFAULT_RUBBER_MM,
       keepClear: [],

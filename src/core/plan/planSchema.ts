@@ -1,5 +1,6 @@
 import * as v from 'valibot';
 import { materialSchema } from '../material/materialSchema.ts';
+import { LEAVABLE_REPAIRS } from './leavableRepairs.ts';
 import { COAT_KINDS, DAY_STEPS, type DayStep, LENGTH_UNITS, UP_AXES } from './PlanDocument.ts';
 import { numberFrom, positiveNumber, shortText } from './strictNumbers.ts';
 import { isWorkYear, WORK_YEARS } from './workYears.ts';
@@ -61,6 +62,11 @@ const scan = v.strictObject({
   ),
   crumbShare: numberFrom(0, 1),
   fillHolesToMm: numberFrom(0, FARTHEST_MM),
+  leave: v.pipe(
+    v.array(v.picklist(LEAVABLE_REPAIRS, `is none of ${LEAVABLE_REPAIRS.join(', ')}`), 'is not a list'),
+    v.maxLength(LEAVABLE_REPAIRS.length, `has more than ${LEAVABLE_REPAIRS.length} repairs`),
+    v.check((codes) => new Set(codes).size === codes.length, 'names a repair twice'),
+  ),
   is: v.picklist(['rubber', 'pattern'], 'is neither "rubber" nor "pattern"'),
   rubberMm: numberFrom(0, THICKEST_MM),
   keepClear: areas,
@@ -280,7 +286,7 @@ const log = v.strictObject({
 
 /** Shape and ranges of the plan document; unknown keys are refused, so that a misspelt key is not silently ignored. */
 export const planSchema = v.strictObject({
-  schema: v.literal('scute-plan/4', 'is not "scute-plan/4"'),
+  schema: v.literal('scute-plan/5', 'is not "scute-plan/5"'),
   job: v.strictObject({ name: shortText(0), shop: shortText(0) }),
   scan,
   parting,

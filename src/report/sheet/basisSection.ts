@@ -4,6 +4,7 @@ import type { MaterialSystem } from '../../core/material/MaterialSystem.ts';
 import { sayBasis } from '../../core/material/sayBasis.ts';
 import { sayShare } from '../../core/material/sayShare.ts';
 import type { PlanResult } from '../../core/PlanResult.ts';
+import { leavableOf } from '../../core/plan/leavableRepairs.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, type UnitSystem } from '../../core/units.ts';
 import { readSaid } from '../readSaid.ts';
@@ -29,6 +30,9 @@ export function basisSection(plan: PlanDocument, result: PlanResult, system: Uni
             `The ± is a bound on the arithmetic for the scan as read and mended, worked out in cells of ${formatLength(result.resolutionMm, system)}; how evenly the coats are laid is not in it.`,
           ),
           ...result.scan.repairs.map((note) => line(readSaid(note, 'text', system), 'Mended in the scan')),
+          ...result.scan.warnings
+            .filter(({ code }) => leavableOf(code)?.isLeft)
+            .map((note) => line(readSaid(note, 'text', system), 'Left as it is in the scan')),
         ],
       },
       ...[...used.values()].map((material) => systemTable(plan, material)),

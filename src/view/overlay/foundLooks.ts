@@ -1,4 +1,4 @@
-/** How a line is struck: what is there is whole, what is gone is broken, what was joined is dotted. */
+/** How a line is struck: what is there is whole, what is gone is broken, what was joined or left in is dotted. */
 export type FoundStroke = 'whole' | 'broken' | 'dotted';
 
 /** How a patch is filled: strokes that rise or fall to the right, lie level, stand upright, or dots; null: its outline alone. */
@@ -34,6 +34,12 @@ const LOOKS: Readonly<Record<string, FoundLook>> = {
   'cut-left-open': PLAIN,
   'faces-crossing': { stroke: 'dotted', fill: 'falling' },
   'clipped-at-board': { stroke: 'broken', fill: 'rising' },
+  'table-cut-away': { stroke: 'broken', fill: 'falling' },
+  'surface-rough': PLAIN,
+  'left-crumbs-dropped': { stroke: 'dotted', fill: 'dots' },
+  'left-flakes-dropped': { stroke: 'dotted', fill: 'dots' },
+  'left-inner-parts-dropped': { stroke: 'dotted', fill: 'level' },
+  'left-table-cut-away': { stroke: 'dotted', fill: 'rising' },
 };
 
 /** The look of the findings with this code (a note's code). */

@@ -81,6 +81,7 @@ export function fullPlan(): PlanDocument {
     scan: {
       ...plan.scan,
       board: 3,
+      leave: ['holes-filled'],
       crops: [{ normal: [0, 0, 1], offsetMm: 100 }],
       keepClear: [AREA],
     },

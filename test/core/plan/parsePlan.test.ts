@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { PlanError } from '../../../src/core/errors.ts';
 import { mixOf } from '../../../src/core/material/mixOf.ts';
 import { plainMassG } from '../../../src/core/material/plainMassG.ts';
+import { LEAVABLE_REPAIRS } from '../../../src/core/plan/leavableRepairs.ts';
 import { newPlan } from '../../../src/core/plan/newPlan.ts';
 import { parsePlan } from '../../../src/core/plan/parsePlan.ts';
 import { serialisePlan } from '../../../src/core/plan/serialisePlan.ts';
@@ -209,8 +210,20 @@ describe('parsePlan', () => {
     expect(plan.trowelRadiusMm).toBeGreaterThan(0);
   });
 
+  it('mends all in a plan of version 4, and holds the repairs left undone to those that can be', () => {
+    const { scan, ...others } = newPlan('bust.stl');
+    const { leave: _later, ...older } = scan;
+    expect(parsePlan({ ...others, scan: older, schema: 'scute-plan/4' }).scan.leave).toEqual([]);
+    expect(errorOf({ ...others, scan: 3, schema: 'scute-plan/4' }).message).toContain('scan');
+    expect(() => parsePlan(planWith('scan.leave', [...LEAVABLE_REPAIRS]))).not.toThrow();
+    for (const wrong of [['faces-turned'], ['holes-filled', 'holes-filled'], 'holes-filled', [3]]) {
+      expect(errorOf(planWith('scan.leave', wrong)).message).toContain('scan.leave');
+    }
+    expect(errorOf(planWith('scan.leave', ['faces-turned'])).message).toContain('inner-parts-dropped');
+  });
+
   it('tells a later version and no plan at all apart', () => {
-    expect(errorOf(planWith('schema', 'scute-plan/5')).code).toBe('newer-plan');
+    expect(errorOf(planWith('schema', 'scute-plan/6')).code).toBe('newer-plan');
     expect(errorOf(planWith('schema', 'scute-plan/0')).code).toBe('bad-plan');
     expect(errorOf(planWith('schema', 'something/1')).code).toBe('bad-plan');
     for (const json of [null, 3, 'x', [], undefined, {}]) expect(errorOf(json).code).toBe('bad-plan');

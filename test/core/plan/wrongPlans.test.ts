@@ -208,7 +208,7 @@ describe('every field of the plan', () => {
 });
 
 describe('versions', () => {
-  it.each(['scute-plan/5', 'scute-plan/999999'])('%s: a later one, said', (schema) => {
+  it.each(['scute-plan/6', 'scute-plan/999999'])('%s: a later one, said', (schema) => {
     expect(refusalOf({ ...full, schema }, schema)).toMatchObject({ code: 'newer-plan', field: 'schema' });
     // A later version may hold anything.
     expect(refusalOf({ schema, more: [1] }, schema)).toMatchObject({ code: 'newer-plan', field: 'schema' });

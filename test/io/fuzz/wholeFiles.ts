@@ -55,7 +55,7 @@ const obj = encode(
 const asciiStl = encode(asciiStlOf(soupOf(sphere)));
 const bundle = new Uint8Array(
   writePlanBundle({
-    planText: '{"schema":"scute-plan/4"}\n',
+    planText: '{"schema":"scute-plan/5"}\n',
     scanName: 'bust.stl',
     scanBytes: writeStl(sphere, 'a sphere').slice().buffer,
     picture: Uint8Array.of(137, 80, 78, 71).buffer,

@@ -20,6 +20,15 @@ const WORDS: Readonly<Record<string, string>> = {
   'zero-area-dropped': 'face without area',
   'sides-uncertain': 'inside uncertain',
   'faces-crossing': 'faces crossing',
+  'table-cut-away': 'table cut away',
+  'surface-rough': 'surface rough',
+  'left-crumbs-dropped': 'crumb left in',
+  'left-flakes-dropped': 'flake left in',
+  'left-inner-parts-dropped': 'inner wall left in',
+  'left-holes-filled': 'hole left open',
+  'left-skirt-added': 'gap at the foot left',
+  'left-table-cut-away': 'table left in',
+  'left-cut-closed': 'cut not closed',
 };
 
 export function foundWords(code: string): string {

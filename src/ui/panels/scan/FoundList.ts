@@ -1,16 +1,34 @@
 import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property, state } from 'lit/decorators.js';
+import { repeat } from 'lit/directives/repeat.js';
 import type { ScanNote } from '../../../core/PlanResult.ts';
+import type { LeavableRepair } from '../../../core/plan/leavableRepairs.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
-import { CommandEvent, PrefsEvent } from '../../events.ts';
+import { repairBehind, setMended } from '../../../session/scanActions.ts';
+import { CommandEvent, PlanEditEvent, PrefsEvent } from '../../events.ts';
 import { foundSketch } from '../../figure/legend/foundSketch.ts';
 import { renderSketch } from '../../figure/sketch/renderSketch.ts';
 import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import { facesLeftOut, placesOf } from './placesOf.ts';
 
-/** What was found in the scan and what was mended, a sentence each, with its key and the way to where it is. */
+/** What is said of a repair that the plan leaves undone where the scan has nothing of the kind. */
+const IDLE: Readonly<Record<LeavableRepair, string>> = {
+  'crumbs-dropped': 'Loose crumbs stay; there are none now.',
+  'flakes-dropped': 'Flakes cut off at the board stay; there are none now.',
+  'inner-parts-dropped': 'Parts inside the scan stay; there are none now.',
+  'holes-filled': 'Small holes stay open; there are none now.',
+  'base-levelled': 'An uneven base stays uneven; there is none now.',
+  'skirt-added': 'A foot above the board gets no skirt; there is none now.',
+  'table-cut-away': 'A table stays; none is seen now.',
+  'cut-closed': 'Cuts of the crop stay open; there are none now.',
+};
+
+/**
+ * What was found in the scan, what was mended and what was left, a sentence each, with its key and the way to where it is; what can be
+ * left undone has a tick.
+ */
 @customElement('scute-found-list')
 export class FoundList extends LitElement {
   static override styles = [
@@ -42,12 +60,18 @@ export class FoundList extends LitElement {
   /** Which place of the findings that are drawn stronger was flown to last. */
   @state() private placeAt = 0;
 
+  /** The repair ticked last, as long as the focus is on it. */
+  private ticked: LeavableRepair | null = null;
+
   override render() {
     const report = this.session.answer?.result.scan;
     const opened = this.session.scan?.opened.notes ?? [];
     const known = new Set(report ? [...report.warnings, ...report.repairs].map((n) => n.text) : []);
-    const found = [...opened.filter((n) => !known.has(n.text)), ...(report?.warnings ?? [])];
+    const isLeft = ({ code }: ScanNote): boolean => repairBehind(code)?.isLeft === true;
+    const warnings = report?.warnings ?? [];
+    const found = [...opened.filter((n) => !known.has(n.text)), ...warnings.filter((n) => !isLeft(n))];
     const mended = report?.repairs ?? [];
+    const left = [...warnings.filter(isLeft), ...this.idleOnes([...warnings, ...mended])];
     return html`
       <h3>Found</h3>
       ${found.length === 0 ? html`<p class="soft">Nothing out of order.</p>` : this.renderNotes(found)}
@@ -55,16 +79,36 @@ export class FoundList extends LitElement {
       ${
         mended.length === 0
           ? html`<p class="soft">Nothing; the scan is used as it is.</p>`
-          : this.renderNotes(mended)
+          : html`${this.renderNotes(mended)}
+              ${
+                mended.every(({ code }) => repairBehind(code))
+                  ? nothing
+                  : html`<p class="soft small after">
+                      What has no tick is always done: without it the scan is no surface with an outside, or it
+                      follows from what is set above.
+                    </p>`
+              }`
       }
+      ${left.length === 0 ? nothing : html`<h3>Left as it is</h3> ${this.renderNotes(left)}`}
     `;
+  }
+
+  /** Repairs that the plan leaves undone and of which nothing is said, since the scan as it is set up does not call for them. */
+  private idleOnes(said: readonly ScanNote[]): ScanNote[] {
+    if (!this.session.answer) return [];
+    const named = new Set(said.map(({ code }) => repairBehind(code)?.repair));
+    return this.session.plan.scan.leave
+      .filter((repair) => !named.has(repair))
+      .map((code) => ({ code, text: IDLE[code] }));
   }
 
   private renderNotes(notes: readonly ScanNote[]) {
     return html`<ul>
-      ${notes.map(
+      ${repeat(
+        notes,
+        ({ code, text }) => `${code} ${text}`,
         (note) => html`<li>
-          ${readSaid(note, 'text', this.session.prefs.units)} ${this.renderPlace(note)}
+          ${readSaid(note, 'text', this.session.prefs.units)} ${this.renderPlace(note)} ${this.renderTick(note)}
         </li>`,
       )}
     </ul>`;
@@ -103,6 +147,39 @@ export class FoundList extends LitElement {
         Show
       </button>
     </div>`;
+  }
+
+  /** The tick of a repair that can be left undone. */
+  private renderTick(note: ScanNote) {
+    const repair = repairBehind(note.code)?.repair;
+    if (!repair) return nothing;
+    return html`<label class="check">
+      <input
+        type="checkbox"
+        data-repair=${repair}
+        aria-label="Mend: ${readSaid(note, 'text', this.session.prefs.units)}"
+        .checked=${!this.session.plan.scan.leave.includes(repair)}
+        @change=${(e: Event) => this.mend(repair, (e.target as HTMLInputElement).checked)}
+      />
+      Mend
+    </label>`;
+  }
+
+  private mend(repair: LeavableRepair, isMended: boolean): void {
+    this.ticked = repair;
+    this.dispatchEvent(new PlanEditEvent(setMended(repair, isMended)));
+  }
+
+  /** The tick under the hand goes with its sentence to the other list, and keeps the focus there. */
+  protected override updated(): void {
+    if (this.ticked === null) return;
+    const root = this.renderRoot as ShadowRoot;
+    if (document.activeElement !== document.body) {
+      const at = root.activeElement?.getAttribute('data-repair');
+      if (at !== this.ticked) this.ticked = null;
+      return;
+    }
+    root.querySelector<HTMLElement>(`[data-repair=${this.ticked}]`)?.focus({ preventScroll: true });
   }
 
   /** Flies to a place of these findings and draws all of them stronger. */
