@@ -26,6 +26,13 @@ describe('applyOptions', () => {
     expect(scan).toMatchObject({ unit: 'in', scale: 0.5, up: '-y', board: -12.5, is: 'pattern' });
     expect(scan.rubberMm).toBeCloseTo(9.525, 12);
     expect(apply({ board: 'none' }).scan.board).toBe('none');
+    expect(apply({ leave: 'holes-filled, crumbs-dropped,holes-filled' }).scan.leave).toEqual([
+      'holes-filled',
+      'crumbs-dropped',
+    ]);
+    expect(
+      apply({ leave: 'none' }, { ...plan, scan: { ...plan.scan, leave: ['cut-closed'] } }).scan.leave,
+    ).toEqual([]);
     expect(apply({ flange: false }).parting.flange).toBeNull();
     expect(apply({ resolution: '0.75' }).resolutionMm).toBe(0.75);
     expect(apply({ pieces: '3', pull: '0,120,-120' }).parting).toMatchObject({
@@ -68,6 +75,8 @@ describe('applyOptions', () => {
     [{ scale: 'big' }, /^--scale: “big” is not a number/],
     [{ scale: '' }, /^--scale/],
     [{ scale: '0x10' }, /^--scale/],
+    [{ leave: 'faces-turned' }, /^--leave: “faces-turned” is no repair .* crumbs-dropped, flakes-dropped/],
+    [{ leave: '' }, /^--leave: “” is no repair/],
     [{ board: 'floor' }, /^--board takes auto, none or a height/],
     [{ rubber: '-3mm' }, /^--rubber: .*negative/],
     [{ rubber: '9 m' }, /^--rubber is 9000, more than/],

@@ -340,6 +340,26 @@ describe('scute check', () => {
   );
 });
 
+it(
+  'scute check --leave: what is left as it is stands in the table; other codes are refused with those that can be left',
+  async () => {
+    writeFileSync(
+      join(folder, 'crumbed.stl'),
+      asciiStl(joined(box(40, 40, 20), moved(box(1, 1, 1), [60, 0, 5]))),
+    );
+    const call = ['check', 'crumbed.stl', '--unit', 'mm', '--up', 'z', '--leave'];
+    const { code, out } = await run([...call, 'holes-filled,crumbs-dropped']);
+    expect(code).toBe(0);
+    expect(out.replace(/\s+/g, ' ')).toMatch(/Left as it is\W+1 loose crumb of less than 1.00 % .* left in/);
+    const refused = await run([...call, 'welded-near']);
+    expect(refused.code).toBe(2);
+    expect(refused.err).toMatch(
+      /“welded-near” is no repair that can be left undone; those are crumbs-dropped/,
+    );
+  },
+  SLOW_MS,
+);
+
 /** A metric quantity in what is printed; weights on the scale keep their grams, and a size is given both ways. */
 const METRIC_QUANTITY = /\d[ \u00a0](mm|cm|kg|ml|L|cm²|m²|kPa|MPa|N|kN)(?![²³\w])/;
 

@@ -26,8 +26,10 @@ import {
   MOST_CROPS,
   removeCrop,
   removeKeepClear,
+  repairBehind,
   replaceCrop,
   setBoard,
+  setMended,
   setScale,
   setTrueLength,
   setTurn,
@@ -56,6 +58,18 @@ const line = [
 ] as const;
 
 describe('actions on the plan', () => {
+  it('scan: a repair left undone once, and done again', () => {
+    const left = [setMended('holes-filled', false), setMended('crumbs-dropped', false)];
+    expect(run(...left, setMended('holes-filled', false)).scan.leave).toEqual([
+      'crumbs-dropped',
+      'holes-filled',
+    ]);
+    expect(run(...left, setMended('holes-filled', true)).scan.leave).toEqual(['crumbs-dropped']);
+    expect(repairBehind('left-holes-filled')).toEqual({ repair: 'holes-filled', isLeft: true });
+    expect(repairBehind('crumbs-dropped')).toEqual({ repair: 'crumbs-dropped', isLeft: false });
+    expect(repairBehind('faces-turned')).toBeNull();
+  });
+
   it('scan: unit, turn, board, level cut, true length', () => {
     const plan = run(
       setUnit('in'),

@@ -13,16 +13,16 @@ import { sharedStyles } from '../../sharedStyles.ts';
 import { panelStyles } from '../panelStyles.ts';
 import { facesLeftOut, placesOf } from './placesOf.ts';
 
-/** What is said of a repair that the plan leaves undone where the scan has nothing of the kind. */
-const IDLE: Readonly<Record<LeavableRepair, string>> = {
-  'crumbs-dropped': 'Loose crumbs stay; there are none now.',
-  'flakes-dropped': 'Flakes cut off at the board stay; there are none now.',
-  'inner-parts-dropped': 'Parts inside the scan stay; there are none now.',
-  'holes-filled': 'Small holes stay open; there are none now.',
-  'base-levelled': 'An uneven base stays uneven; there is none now.',
-  'skirt-added': 'A foot above the board gets no skirt; there is none now.',
-  'table-cut-away': 'A table stays; none is seen now.',
-  'cut-closed': 'Cuts of the crop stay open; there are none now.',
+/** What is said of a repair that the plan leaves undone where the answer does not speak of it. */
+const LEFT: Readonly<Record<LeavableRepair, string>> = {
+  'crumbs-dropped': 'Loose crumbs stay in.',
+  'flakes-dropped': 'Flakes cut off at the board stay in.',
+  'inner-parts-dropped': 'Parts inside the scan stay in.',
+  'holes-filled': 'Small holes stay open.',
+  'base-levelled': 'An uneven base stays uneven.',
+  'skirt-added': 'A foot above the board gets no skirt.',
+  'table-cut-away': 'A table under the scan stays in.',
+  'cut-closed': 'Cuts of the crop stay open.',
 };
 
 /**
@@ -93,13 +93,13 @@ export class FoundList extends LitElement {
     `;
   }
 
-  /** Repairs that the plan leaves undone and of which nothing is said, since the scan as it is set up does not call for them. */
+  /** Repairs that the plan leaves undone and of which nothing is said: the scan does not call for them, or no plan could be made of it. */
   private idleOnes(said: readonly ScanNote[]): ScanNote[] {
-    if (!this.session.answer) return [];
+    const isNone = this.session.answer !== null && !isStale(this.session);
     const named = new Set(said.map(({ code }) => repairBehind(code)?.repair));
     return this.session.plan.scan.leave
       .filter((repair) => !named.has(repair))
-      .map((code) => ({ code, text: IDLE[code] }));
+      .map((code) => ({ code, text: `${LEFT[code]}${isNone ? ' Nothing of the kind is found now.' : ''}` }));
   }
 
   private renderNotes(notes: readonly ScanNote[]) {
