@@ -79,6 +79,23 @@ test('what was mended is listed with its key; "Show" flies there, "Next" to the 
   await show.click();
   await crumbs.getByText('in 2 places').waitFor();
   expect(await show.getAttribute('aria-pressed')).toBe('false');
+
+  // The tick by the keys: off, the crumbs stay in the scan and the list says so; the focus goes along, and undo brings them back.
+  const turned = page.locator('scute-found-list li').filter({ hasText: 'turned to face outward' });
+  expect(await turned.getByRole('checkbox').count()).toBe(0);
+  const tick = crumbs.getByRole('checkbox', { name: /^Mend: 2 loose crumbs/ });
+  expect(await tick.isChecked()).toBe(true);
+  expect((await crumbs.locator('label').boundingBox())?.height).toBeGreaterThanOrEqual(44);
+  await tick.focus();
+  await page.keyboard.press('Space');
+  await crumbs.getByText('left in: the shell is laid over them').waitFor();
+  await page.getByRole('heading', { name: 'Left as it is' }).waitFor();
+  await legend.getByText('crumb left in').waitFor();
+  await expect.poll(() => tick.evaluate((at) => at.matches(':focus'))).toBe(true);
+  expect(await tick.isChecked()).toBe(false);
+  await page.keyboard.press('Control+z');
+  await crumbs.getByText('dropped').waitFor();
+  expect(await tick.isChecked()).toBe(true);
 });
 
 test('a GLB and a 3MF open on the page, in the unit that they name', async () => {
