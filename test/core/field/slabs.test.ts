@@ -19,7 +19,6 @@ const isKept = Uint8Array.from({ length: ball.indices.length / 3 }, (_, t) => (t
 const holed = { positions: ball.positions, indices: keepTris(ball.indices, isKept) };
 
 const BODIES: readonly { name: string; mesh: TriMesh; isClosed: boolean }[] = [
-  { name: 'a ball', mesh: ball, isClosed: true },
   { name: 'a ring, lying askew', mesh: turned(torus(90, 30, 60, 24), [1, 2, 0.5], 0.7), isClosed: true },
   { name: 'a ball with a hole', mesh: holed, isClosed: false },
 ];
