@@ -89,7 +89,7 @@ for (const [name, { mesh, plan }] of [
   });
   const lines = (await runPlan(plan, mesh, { cache })).parting.lines;
   let shift = 0;
-  const movePoint = async (options: PlanOptions): Promise<void> => {
+  const movePoint = (): PlanDocument => {
     shift = (shift + 0.7) % 5;
     const moved = lines.map((line) => ({
       ...line,
@@ -97,10 +97,14 @@ for (const [name, { mesh, plan }] of [
         n === Math.floor(line.points.length / 2) ? ([point[0] + shift, point[1], point[2]] as const) : point,
       ),
     }));
-    await runPlan({ ...plan, parting: { ...plan.parting, lines: moved } }, mesh, { ...options, cache });
+    return { ...plan, parting: { ...plan.parting, lines: moved } };
   };
-  bench.add(`${name}: a point of the parting line moved`, () => movePoint(AMOUNTS));
-  bench.add(`${name}: the same, until the undercuts stand`, () => movePoint({ until: 'undercuts' }));
+  bench.add(`${name}: a point of the parting line moved, until its amounts are told`, async () => {
+    await tellAmounts(movePoint(), mesh, cache);
+  });
+  bench.add(`${name}: the same, until the undercuts stand`, async () => {
+    await runPlan(movePoint(), mesh, { until: 'undercuts', cache });
+  });
 }
 
 for (const { name, run } of undercutBench()) bench.add(name, run);
