@@ -34,7 +34,8 @@ const LOOKS: Readonly<Record<string, FoundLook>> = {
   'cut-left-open': PLAIN,
   'faces-crossing': { stroke: 'dotted', fill: 'falling' },
   'clipped-at-board': { stroke: 'broken', fill: 'rising' },
-  'table-cut-away': { stroke: 'broken', fill: 'falling' },
+  // Its faces are hatched already, as cut off at the board.
+  'table-cut-away': { stroke: 'broken', fill: null },
   'surface-rough': PLAIN,
   'left-crumbs-dropped': { stroke: 'dotted', fill: 'dots' },
   'left-flakes-dropped': { stroke: 'dotted', fill: 'dots' },

@@ -108,17 +108,18 @@ export class FoundList extends LitElement {
         notes,
         ({ code, text }) => `${code} ${text}`,
         (note) => html`<li>
-          ${readSaid(note, 'text', this.session.prefs.units)} ${this.renderPlace(note)} ${this.renderTick(note)}
+          ${readSaid(note, 'text', this.session.prefs.units)} ${this.renderPlace(note)}
         </li>`,
       )}
     </ul>`;
   }
 
-  /** The key and the buttons of a finding that has a place. */
-  private renderPlace({ code, text }: ScanNote) {
+  /** The key and the buttons of a finding that has a place, and the tick of a repair that can be left undone. */
+  private renderPlace(note: ScanNote) {
+    const { code, text } = note;
     const marks = this.session.answer?.geometry.marks ?? [];
     const count = placesOf(marks, code).length;
-    if (count === 0) return nothing;
+    if (count === 0) return this.renderTick(note);
     const isShown = this.session.prefs.foundShown === code;
     const at = this.placeAt % count;
     const leftOut = facesLeftOut(marks, code);
@@ -146,10 +147,10 @@ export class FoundList extends LitElement {
       >
         Show
       </button>
+      ${this.renderTick(note)}
     </div>`;
   }
 
-  /** The tick of a repair that can be left undone. */
   private renderTick(note: ScanNote) {
     const repair = repairBehind(note.code)?.repair;
     if (!repair) return nothing;
