@@ -7,6 +7,14 @@ import { triArea } from './measure.ts';
 import { countOf, type NoteBook } from './NoteBook.ts';
 import type { TriMesh } from './TriMesh.ts';
 
+/** Parts inside the body that were left in. */
+export interface LeftInner {
+  /** Nobody knows whether rubber reaches it, mm2. */
+  readonly areaMm2: number;
+  /** By face: 0 where it belongs to them. */
+  readonly isOuter: Uint8Array;
+}
+
 /** Vertices asked of every part; all must lie inside. */
 const SAMPLES = 24;
 
@@ -14,17 +22,16 @@ const SAMPLES = 24;
  * The mesh without parts that lie wholly inside the largest one, such as the inner wall of a hollow model: no rubber
  * touches them. Told by the winding number of the largest part, mirrored in the board when it stands there. Faces that lie
  * on the board join no parts, since the board closes what is above it: a hollow model that stands on the rim of its wall
- * has its inside dropped with that rim. Noted. With `isLeft` they stay and are told as left; `leftAreaMm2` is their area, of which
- * nobody knows whether rubber reaches it.
+ * has its inside dropped with that rim. Noted. With `isLeft` they stay and are told as left.
  */
 export function dropInner(
   input: { mesh: TriMesh; twins: Int32Array; parts: Parts },
   standsOnBoard: boolean,
   isLeft: boolean,
   notes: NoteBook,
-): { mesh: TriMesh; twins: Int32Array; leftAreaMm2: number } {
+): { mesh: TriMesh; twins: Int32Array; left: LeftInner | null } {
   const { mesh, twins } = input;
-  const asGiven = { ...input, leftAreaMm2: 0 };
+  const asGiven = { ...input, left: null };
   const base = standsOnBoard ? facesOnBoard(mesh) : null;
   const lies = (t: number): boolean => base !== null && base[t] !== 0;
   const { parts, partCount } = base === null ? input.parts : labelParts(cutOffBoard(twins, base));
@@ -74,7 +81,8 @@ export function dropInner(
       dropped,
     );
     notes.markedFaces(leftCode('inner-parts-dropped'), mesh, droppedTris(isKept));
-    return { ...input, leftAreaMm2: areas.reduce((sum, area, part) => sum + isInner[part] * area, 0) };
+    const areaMm2 = areas.reduce((sum, area, part) => sum + isInner[part] * area, 0);
+    return { ...input, left: { areaMm2, isOuter: isKept } };
   }
   notes.repaired(
     'inner-parts-dropped',
@@ -87,7 +95,7 @@ export function dropInner(
   for (let t = 0; t < parts.length; t++) if (lies(t) && touchesDropped(twins, isKept, t)) isHollowBase = true;
   for (let t = 0; isHollowBase && t < parts.length; t++) if (lies(t)) isKept[t] = 0;
   const indices = keepTris(mesh.indices, isKept);
-  return { mesh: { positions: mesh.positions, indices }, twins: buildTwins(indices).twins, leftAreaMm2: 0 };
+  return { mesh: { positions: mesh.positions, indices }, twins: buildTwins(indices).twins, left: null };
 }
 
 /** By face: 1 where it lies on the board; null where none does. */

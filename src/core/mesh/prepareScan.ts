@@ -80,7 +80,7 @@ export async function prepareScan(
   const outer = dropInner(solid, standsOnBoard, leaves('inner-parts-dropped'), notes);
   const closed = closeHoles(outer, scanPlan.fillHolesToMm, standsOnBoard, leaves('holes-filled'), notes);
   if (standsOnBoard) warnOfTable(closed.mesh, whole.crumbTops, notes);
-  if (closed.left.length > 0) warnOfSides(closed.mesh, standsOnBoard, notes);
+  if (closed.left.length > 0) warnOfSides(closed.mesh, standsOnBoard, outer.left?.isOuter, notes);
   await cp.pause(0.9);
 
   return finishScan({
@@ -91,7 +91,7 @@ export async function prepareScan(
     unit: sized.unit,
     mmPerFileUnit: sized.mmPerFileUnit,
     up: upright.up,
-    innerAreaMm2: outer.leftAreaMm2,
+    innerAreaMm2: outer.left?.areaMm2 ?? 0,
     filledAreaMm2: closed.filledAreaMm2 + above.skirtAreaMm2,
     fileToBoard: composeAffine(toFrame, sized.map),
   });

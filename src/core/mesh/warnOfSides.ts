@@ -15,15 +15,21 @@ const MOST_UNCLEAR = 0.02;
 /**
  * Warns when the inside cannot be told from the outside on more than two in a hundred faces: the winding number (with the
  * mesh mirrored in the board) is asked close to either side of sampled faces off the board. For scans with open holes;
- * closed surfaces are clear. O(n log n) for the tree, about 20 ms for the questions.
+ * closed surfaces are clear. Faces whose `isOuter` is 0 are left out of all: parts inside, which
+ * have been told of; faces after its end are outer. O(n log n) for the tree, about 20 ms for the questions.
  */
-export function warnOfSides(mesh: TriMesh, standsOnBoard: boolean, notes: NoteBook): void {
+export function warnOfSides(
+  mesh: TriMesh,
+  standsOnBoard: boolean,
+  isOuter: Uint8Array | undefined,
+  notes: NoteBook,
+): void {
   const { positions: p, indices } = mesh;
   const isOff = new Uint8Array(indices.length / 3);
   for (let t = 0; t < isOff.length; t++) {
     const i = 3 * t;
     const highest = Math.max(p[3 * indices[i] + 2], p[3 * indices[i + 1] + 2], p[3 * indices[i + 2] + 2]);
-    isOff[t] = standsOnBoard && highest === 0 ? 0 : 1;
+    isOff[t] = (standsOnBoard && highest === 0) || isOuter?.[t] === 0 ? 0 : 1;
   }
   const surface = keepTris(indices, isOff);
   const tree = new WindingTree({ positions: p, indices: surface }, { mirrorInBoard: standsOnBoard });

@@ -177,6 +177,14 @@ it('crumbs left stay where flakes of the cut at the board go', async () => {
   expect(codes).toContainEqual(['flakes-dropped', 1]);
 });
 
+it('a part left inside makes no side of the body uncertain, nor do small holes beside it', async () => {
+  const holed = keptWhere(half, (t) => t !== 3);
+  const mesh = joined(holed, moved(octasphere(8, 4), [0, 0, 9]));
+  const { scan } = await run(mesh, { leave: ['inner-parts-dropped', 'holes-filled'] });
+  const codes = scan.report.warnings.map(({ code }) => code);
+  expect(codes).toEqual(['left-inner-parts-dropped', 'left-holes-filled']);
+});
+
 it('nothing is said of a repair that the scan does not call for', async () => {
   const { scan } = await run(half, { leave: LEAVABLE_REPAIRS });
   expect(scan.report.warnings.filter(({ code }) => code.startsWith('left-'))).toEqual([]);
