@@ -1,20 +1,30 @@
 import { existsSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, expect, it, vi } from 'vitest';
-import { runCommand } from '../../src/cli/runCommand.ts';
+import { afterAll, beforeAll, expect, it, vi } from 'vitest';
 import { writeStl } from '../../src/io/writeStl.ts';
 import { openHalfSphere } from '../fixtures/shapes.ts';
 
-/** The coats of every piece come out with their first face missing. */
-vi.mock('../../src/core/shell/marchTets.ts', async (load) => {
-  const original = await load<typeof import('../../src/core/shell/marchTets.ts')>();
-  return {
-    marchTets: async (...args: Parameters<typeof original.marchTets>) => {
-      const mesh = await original.marchTets(...args);
-      return mesh && { positions: mesh.positions, indices: mesh.indices.slice(3) };
-    },
-  };
+const MARCH = '../../src/core/shell/marchTets.ts';
+let runCommand: typeof import('../../src/cli/runCommand.ts').runCommand;
+
+/** The coats of every piece come out with their first face missing. Modules are shared between files: loaded anew here, and after. */
+beforeAll(async () => {
+  vi.resetModules();
+  vi.doMock(MARCH, async (load) => {
+    const original = await load<typeof import('../../src/core/shell/marchTets.ts')>();
+    return {
+      marchTets: async (...args: Parameters<typeof original.marchTets>) => {
+        const mesh = await original.marchTets(...args);
+        return mesh && { positions: mesh.positions, indices: mesh.indices.slice(3) };
+      },
+    };
+  });
+  ({ runCommand } = await import('../../src/cli/runCommand.ts'));
+});
+afterAll(() => {
+  vi.doUnmock(MARCH);
+  vi.resetModules();
 });
 
 const folder = mkdtempSync(join(tmpdir(), 'scute-unsound-'));
