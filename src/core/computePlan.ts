@@ -182,7 +182,10 @@ async function runSteps(
       // The fields do not hang on the lines: other hands make them while this one seeks first lines. Over filler they are others.
       if (plan.parting.blockOut.length > 0) return;
       const early = climb(bare);
-      for (const rung of ['coarse', 'rough', 'fine'] as const) early.begin(rung);
+      early.begin('coarse');
+      // Only an answer that is told early rests on it.
+      if (options.onEarlier) early.begin('rough');
+      early.begin('fine');
     },
   );
   const ground = grounds.filled;

@@ -32,12 +32,11 @@ export async function buildSlab(
   const { origin, cells } = frameBand(source, cellMm, bandMm);
   const reachCells = Math.ceil(reachOf(cellMm, bandMm) / cellMm);
   const own = { axis, from: fromBrick * BRICK - SEAM_CELLS, to: toBrick * BRICK + SEAM_CELLS };
-
   const whole = { axis, from: own.from - reachCells, to: own.to + reachCells };
 
   const bricks = bricksOf(cells);
   const from: [number, number, number] = [0, 0, 0];
-  const to = bricksOf(cells);
+  const to: [number, number, number] = [...bricks];
   from[axis] = Math.max(0, Math.floor(whole.from / BRICK));
   to[axis] = Math.min(bricks[axis], Math.ceil(whole.to / BRICK));
   const grid = new BandGrid(origin, cellMm, cells, { from, to });

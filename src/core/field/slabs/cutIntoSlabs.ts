@@ -1,3 +1,4 @@
+import { triArea } from '../../mesh/measure.ts';
 import { BRICK } from '../BandGrid.ts';
 import type { BandSource } from '../BandSource.ts';
 import { frameBand, reachOf } from '../buildBandField.ts';
@@ -55,23 +56,12 @@ function workOfLayers(source: BandSource, order: FieldOrder, axis: 0 | 1, layers
   const { origin } = frameBand(source, cellMm, bandMm);
   const cellsPerMm2 = (bandMm + 2 * cellMm) / cellMm ** 3;
   const work = new Float64Array(layers);
+  const scratch = new Float64Array(3);
   for (let t = 0; t < isSurface.length; t++) {
     if (isSurface[t] === 0) continue;
-    const a = 3 * indices[3 * t];
-    const b = 3 * indices[3 * t + 1];
-    const c = 3 * indices[3 * t + 2];
-    const ux = p[b] - p[a];
-    const uy = p[b + 1] - p[a + 1];
-    const uz = p[b + 2] - p[a + 2];
-    const vx = p[c] - p[a];
-    const vy = p[c + 1] - p[a + 1];
-    const vz = p[c + 2] - p[a + 2];
-    const nx = uy * vz - uz * vy;
-    const ny = uz * vx - ux * vz;
-    const nz = ux * vy - uy * vx;
-    const areaMm2 = Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
-    work[Math.floor((p[a + axis] - origin[axis]) / (cellMm * BRICK))] +=
-      areaMm2 * cellsPerMm2 + CELLS_PER_TRI;
+    const areaMm2 = triArea(mesh, t, scratch);
+    const first = p[3 * indices[3 * t] + axis];
+    work[Math.floor((first - origin[axis]) / (cellMm * BRICK))] += areaMm2 * cellsPerMm2 + CELLS_PER_TRI;
   }
   return work;
 }
