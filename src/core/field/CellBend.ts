@@ -1,73 +1,71 @@
-import { type BandGrid, BRICK, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
+import { type BandGrid, UNREACHED } from './BandGrid.ts';
+import { BrickHalo, HALO_Y, HALO_Z, inHalo } from './BrickHalo.ts';
 
 /**
- * How the distance bends through a cell, from the six cells around it: second differences of the grid's distances. Reads
- * one cell beyond the brick. Scratch belongs to the instance.
+ * How the distance grows and bends through a cell, from the six cells around it: first and second differences of the grid's
+ * distances. Scratch belongs to the instance.
  */
 export class CellBend {
-  /** The largest of the three differences without its sign, mm. */
+  /** First differences: the direction in which the distance grows, of length 1 where it is smooth, shorter at a crease. */
+  gx = 0;
+  gy = 0;
+  gz = 0;
+  /** Sum of the second differences, mm: the cell's edge squared times the Laplacian of the distance. */
+  sumMm = 0;
+  /** The largest of the three second differences without its sign, mm. */
   mostMm = 0;
-  /** The brick whose neighbours are known, and these: before and behind on x, y, z; -1: none. */
-  private brick = -1;
-  private readonly around = new Int32Array(6);
+  private readonly halo: BrickHalo;
 
-  constructor(private readonly grid: BandGrid) {}
+  constructor(private readonly grid: BandGrid) {
+    this.halo = new BrickHalo(grid);
+  }
+
+  /** Takes the differences about a cell of the band; false, and nothing taken, where one of the six is missing. */
+  take(brick: number, local: number): boolean {
+    const { halo } = this;
+    halo.enter(brick);
+    const { phi } = halo;
+    const at = inHalo(local);
+    const left = phi[at - 1];
+    const right = phi[at + 1];
+    const front = phi[at - HALO_Y];
+    const back = phi[at + HALO_Y];
+    const below = phi[at - HALO_Z];
+    const above = phi[at + HALO_Z];
+    // One that is UNREACHED, which is infinite, makes the sum so.
+    if (left + right + front + back + below + above === UNREACHED) return false;
+    const twice = 2 * phi[at];
+    const half = 0.5 / this.grid.cellMm;
+    this.gx = (right - left) * half;
+    this.gy = (back - front) * half;
+    this.gz = (above - below) * half;
+    this.put(left + right - twice, front + back - twice, below + above - twice);
+    return true;
+  }
 
   /**
-   * Sum of the differences about a cell with the signed distance phiMm, growing along the unit vector gx gy gz, mm: the
-   * cell's edge squared times the Laplacian of the distance. Where the
-   * band holds no cell on one side, the other and the direction stand for both; where it holds neither, the axis counts
-   * as straight.
+   * As `take` for a cell that lacks neighbours, whose signed distance phiMm grows along the unit vector gx gy gz: where one
+   * side of an axis is missing, the other and the direction stand for both; where both are, the axis counts as straight.
    */
-  take(brick: number, local: number, phiMm: number, gx: number, gy: number, gz: number): number {
-    const { grid } = this;
-    const { phi } = grid;
-    const h = grid.cellMm;
-    const at = brick * BRICK_CELLS + local;
-    if (brick !== this.brick) this.lookAround(brick);
-    const i = local & 7;
-    const j = local & 56;
-    const k = local & 448;
-    const x = secondDifference(
-      i > 0 ? phi[at - 1] : this.beyond(0, local + 7),
-      i < 7 ? phi[at + 1] : this.beyond(1, local - 7),
-      phiMm,
-      h * gx,
+  takeOpen(brick: number, local: number, phiMm: number, gx: number, gy: number, gz: number): void {
+    const { halo } = this;
+    halo.enter(brick);
+    const { phi } = halo;
+    const h = this.grid.cellMm;
+    const at = inHalo(local);
+    this.gx = gx;
+    this.gy = gy;
+    this.gz = gz;
+    this.put(
+      secondDifference(phi[at - 1], phi[at + 1], phiMm, h * gx),
+      secondDifference(phi[at - HALO_Y], phi[at + HALO_Y], phiMm, h * gy),
+      secondDifference(phi[at - HALO_Z], phi[at + HALO_Z], phiMm, h * gz),
     );
-    const y = secondDifference(
-      j > 0 ? phi[at - 8] : this.beyond(2, local + 56),
-      j < 56 ? phi[at + 8] : this.beyond(3, local - 56),
-      phiMm,
-      h * gy,
-    );
-    const z = secondDifference(
-      k > 0 ? phi[at - 64] : this.beyond(4, local + 448),
-      k < 448 ? phi[at + 64] : this.beyond(5, local - 448),
-      phiMm,
-      h * gz,
-    );
+  }
+
+  private put(x: number, y: number, z: number): void {
+    this.sumMm = x + y + z;
     this.mostMm = Math.max(Math.abs(x), Math.abs(y), Math.abs(z));
-    return x + y + z;
-  }
-
-  private beyond(side: number, local: number): number {
-    const brick = this.around[side];
-    return brick < 0 ? UNREACHED : this.grid.phi[brick * BRICK_CELLS + local];
-  }
-
-  private lookAround(brick: number): void {
-    const { grid, around } = this;
-    const { corners } = grid;
-    for (let side = 0; side < 6; side++) {
-      const step = side & 1 ? BRICK : -BRICK;
-      const cell = grid.cellAt(
-        corners[3 * brick] + (side >> 1 === 0 ? step : 0),
-        corners[3 * brick + 1] + (side >> 1 === 1 ? step : 0),
-        corners[3 * brick + 2] + (side >> 1 === 2 ? step : 0),
-      );
-      around[side] = cell < 0 ? -1 : Math.floor(cell / BRICK_CELLS);
-    }
-    this.brick = brick;
   }
 }
 

@@ -2,13 +2,10 @@ import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { CellBend } from './CellBend.ts';
+import { CellFoot } from './CellFoot.ts';
 import { TABLE_WIDTH } from './CoatTable.ts';
-import { closestOnTriangle } from './closestOnTriangle.ts';
 import { cubeCuts, cubeReach } from './cubeCut.ts';
 import { SharpCell } from './SharpCell.ts';
-
-/** Distances under this share of a cell give no usable direction: the triangle's normal is taken. */
-const NO_DIRECTION_CELLS = 1e-5;
 
 /**
  * The mean of a cell's distances is that at its centre and this share of the sum of its second differences: (h^2 / 24)
@@ -24,6 +21,9 @@ const SHARP_NEAR = 0.05;
 const SHARP = 0.15;
 const NEAR_CELLS = 4;
 
+/** A gradient of differences shorter than this crosses a crease; its direction is then that of neither side. Own trials. */
+const CREASE = 0.95;
+
 /**
  * Sharp cells are cut in parts only where the nearest triangle is larger than so many faces of a cell. On a scan, whose
  * triangles are of a cell's size, every tenth cell is sharp: parts would cost more than the whole field, for 2e-4 to 6e-4 of
@@ -32,26 +32,24 @@ const NEAR_CELLS = 4;
 const LARGE_FACES = 32;
 
 /**
- * One cell at a time: where its nearest point lies, which way the distance grows, and how much of the cell each knot's
- * level set holds. All results stay in fields until the next `load`. Scratch belongs to the instance.
+ * One cell at a time: which way the distance grows, and how much of the cell each knot's level set holds. All results stay
+ * in fields until the next `load`. Scratch belongs to the instance.
  */
 export class CellCutter {
-  /** Centre of the cell, nearest point of S, unit direction of growing distance. */
-  x = 0;
-  y = 0;
-  z = 0;
-  readonly foot = new Float64Array(4);
-  gx = 0;
-  gy = 0;
-  gz = 0;
-  phi = 0;
-  tri = -1;
+  /** Centre of the cell, unit direction of growing distance. */
+  private x = 0;
+  private y = 0;
+  private z = 0;
+  private gx = 0;
+  private gy = 0;
+  private gz = 0;
   /** Knots from `first` on may cut the cell (shares[k - first]); from `full` on hold it whole. */
   first = 0;
   full = 0;
   shares: Float64Array;
   private readonly planeShares: Float64Array;
   private readonly bend: CellBend;
+  private readonly foot: CellFoot;
   /** Made for the first sharp cell: most scans have none. */
   private sharp: SharpCell | undefined;
   private readonly normal = new Float64Array(3);
@@ -65,43 +63,47 @@ export class CellCutter {
     this.planeShares = new Float64Array(Math.ceil((2 * grid.cellMm) / knotMm) + 3);
     this.shares = this.planeShares;
     this.bend = new CellBend(grid);
+    this.foot = new CellFoot(grid, source);
   }
 
   /** Brings a cell in; false when the band does not reach it or no knot holds any of it. */
   load(brick: number, local: number): boolean {
-    const { grid } = this;
-    const cell = brick * BRICK_CELLS + local;
-    const phi = grid.phi[cell];
+    const { grid, bend } = this;
+    const phi = grid.phi[brick * BRICK_CELLS + local];
     if (phi === UNREACHED) return false;
     const h = grid.cellMm;
     const { corners, origin } = grid;
-    const x = origin[0] + (corners[3 * brick] + (local & 7) + 0.5) * h;
-    const y = origin[1] + (corners[3 * brick + 1] + ((local >> 3) & 7) + 0.5) * h;
-    const z = origin[2] + (corners[3 * brick + 2] + (local >> 6) + 0.5) * h;
-    const tri = grid.tri[cell];
-    const { foot } = this;
-    closestOnTriangle(this.source.mesh.positions, this.source.mesh.indices, tri, x, y, z, foot);
-    const d = Math.sqrt(foot[3]);
-    if (d > NO_DIRECTION_CELLS * h) {
-      const inverse = (phi < 0 ? -1 : 1) / d;
-      this.gx = (x - foot[0]) * inverse;
-      this.gy = (y - foot[1]) * inverse;
-      this.gz = (z - foot[2]) * inverse;
-    } else {
-      this.takeNormal(tri);
+    this.x = origin[0] + (corners[3 * brick] + (local & 7) + 0.5) * h;
+    this.y = origin[1] + (corners[3 * brick + 1] + ((local >> 3) & 7) + 0.5) * h;
+    this.z = origin[2] + (corners[3 * brick + 2] + (local >> 6) + 0.5) * h;
+    const sharp = (Math.abs(phi) < NEAR_CELLS * h ? SHARP_NEAR : SHARP) * h;
+    if (bend.take(brick, local) && bend.mostMm <= sharp) {
+      const { gx, gy, gz } = bend;
+      const length = Math.sqrt(gx * gx + gy * gy + gz * gz);
+      if (length > CREASE) {
+        this.gx = gx / length;
+        this.gy = gy / length;
+        this.gz = gz / length;
+        return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
+      }
     }
-    this.phi = phi < 0 ? -d : d;
-    this.tri = tri;
-    this.x = x;
-    this.y = y;
-    this.z = z;
-    const { bend } = this;
-    const bendMm = bend.take(brick, local, this.phi, this.gx, this.gy, this.gz);
-    if (bend.mostMm > (d < NEAR_CELLS * h ? SHARP_NEAR : SHARP) * h && this.isLarge(tri)) {
-      return this.cutSharp(brick, local);
+    return this.cutExactly(brick, local, sharp);
+  }
+
+  /** As `load`, from the cell's exact nearest point. */
+  private cutExactly(brick: number, local: number, sharpMm: number): boolean {
+    const { foot, bend } = this;
+    foot.load(brick, local);
+    const { phi, gx, gy, gz, tri } = foot;
+    this.gx = gx;
+    this.gy = gy;
+    this.gz = gz;
+    bend.takeOpen(brick, local, phi, gx, gy, gz);
+    if (bend.mostMm > sharpMm && this.isLarge(tri)) return this.cutSharp(brick, local, phi);
+    if (phi < 0 && bend.sumMm < -0.2 * this.grid.cellMm && this.isBuried(brick, local, phi)) {
+      return this.cutPlane(-this.grid.cellMm);
     }
-    if (this.phi < 0 && bendMm < -0.2 * h && this.isBuried(brick, local)) return this.cutPlane(-h);
-    return this.cutPlane(this.phi + MEAN_SHARE * bendMm);
+    return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
   }
 
   /** Cuts the cell by planes square to its direction, its centre at the distance phiMm. */
@@ -128,9 +130,9 @@ export class CellCutter {
     return true;
   }
 
-  private cutSharp(brick: number, local: number): boolean {
+  private cutSharp(brick: number, local: number, phi: number): boolean {
     this.sharp ??= new SharpCell(this.grid, this.source, this.knotMm, this.knotCount);
-    const { sharp, x, y, z, phi, gx, gy, gz } = this;
+    const { sharp, x, y, z, gx, gy, gz } = this;
     if (!sharp.cut(brick, local, x, y, z, phi, gx, gy, gz)) return false;
     this.first = this.sharp.first;
     this.full = this.sharp.full;
@@ -139,8 +141,8 @@ export class CellCutter {
   }
 
   /** Whether the cell's nearest face lies within the body, another part's own wall: then beyond it is inside too. */
-  private isBuried(brick: number, local: number): boolean {
-    const { grid, gx, gy, gz, phi } = this;
+  private isBuried(brick: number, local: number, phi: number): boolean {
+    const { grid, gx, gy, gz } = this;
     const h = grid.cellMm;
     const { corners } = grid;
     const x = Math.abs(gx);
@@ -183,14 +185,5 @@ export class CellCutter {
       running[row + 2] += volume * y;
       running[row + 3] += volume * z;
     }
-  }
-
-  private takeNormal(tri: number): void {
-    const { normal } = this;
-    const length = writeTriNormal(this.source.mesh, tri, normal);
-    // A triangle without area gives no normal; straight up keeps the cell's volume, which then counts half.
-    this.gx = length > 0 ? normal[0] / length : 0;
-    this.gy = length > 0 ? normal[1] / length : 0;
-    this.gz = length > 0 ? normal[2] / length : 1;
   }
 }

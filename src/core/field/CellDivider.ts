@@ -2,7 +2,7 @@ import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { BallGrid } from './BallGrid.ts';
 import type { BandSource } from './BandSource.ts';
-import type { CellCutter } from './CellCutter.ts';
+import type { CellFoot } from './CellFoot.ts';
 import { CORNER, closestOnTriangle, EDGE, FACE } from './closestOnTriangle.ts';
 import { cubeCut } from './cubeCut.ts';
 import { type LineIndex, newLineHit } from './LineIndex.ts';
@@ -42,7 +42,7 @@ export class CellDivider {
   }
 
   /** Finds region, otherRegion and how far the centre lies from the parting face between them. */
-  locate(cell: CellCutter): void {
+  locate(cell: CellFoot): void {
     const { cut, hit } = this;
     const whole = cut.triRegion[cell.tri];
     const own = whole === CROSSED ? this.crossed.regionAt(cell.tri, cell.x, cell.y, cell.z) : whole;
@@ -58,7 +58,7 @@ export class CellDivider {
     this.measureFace(cell, own === left ? 1 : -1);
   }
 
-  divide(cell: CellCutter): void {
+  divide(cell: CellFoot): void {
     this.locate(cell);
     const own =
       this.distanceMm === Infinity ? 1 : cubeCut(-this.fx, -this.fy, -this.fz, this.distanceMm / this.cellMm);
@@ -75,7 +75,7 @@ export class CellDivider {
    * points of the whole fan between the two flats lie on the edge, so that there the face is square to the edge, however
    * the line crosses it.
    */
-  private measureFace(cell: CellCutter, side: number): void {
+  private measureFace(cell: CellFoot, side: number): void {
     const { hit } = this;
     const { ends, tri } = this.cut.segments;
     const e = 6 * hit.segment;
@@ -139,7 +139,7 @@ export class CellDivider {
    * What of the mesh the cell's nearest points lie on: 'edge' in the fan over an edge wide enough there to be told (its
    * direction goes into ex ey ez), 'corner' in the cone over such a corner, else 'flat'.
    */
-  private findSpot(cell: CellCutter): 'flat' | 'edge' | 'corner' {
+  private findSpot(cell: CellFoot): 'flat' | 'edge' | 'corner' {
     const { positions: p, indices } = this.source.mesh;
     const part = closestOnTriangle(p, indices, cell.tri, cell.x, cell.y, cell.z, this.scratch);
     if (part === FACE) return 'flat';
@@ -163,7 +163,7 @@ export class CellDivider {
   }
 
   /** Whether the fan over an edge of the cell's triangle is wide at the cell's distance. */
-  private isSharp(cell: CellCutter, edge: number): boolean {
+  private isSharp(cell: CellFoot, edge: number): boolean {
     const over = this.source.twins[3 * cell.tri + edge];
     const own = this.normalAt(cell.tri, this.ownNormal);
     let bendRad: number;
@@ -225,7 +225,7 @@ export class CellDivider {
   }
 
   /** Share (0..1) of the cell whose nearest surface is not keep-clear. */
-  openShare({ foot, gx, gy, gz }: CellCutter): number {
+  openShare({ foot, gx, gy, gz }: CellFoot): number {
     return openShare(this.keepClear, foot, gx, gy, gz, this.cellMm);
   }
 }

@@ -3,8 +3,8 @@ import { type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
 import { type BandGrid, BRICK_CELLS } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
-import { CellCutter } from './CellCutter.ts';
 import { CellDivider } from './CellDivider.ts';
+import { CellFoot } from './CellFoot.ts';
 import { LineIndex } from './LineIndex.ts';
 import { clearGrid, LINE_REACH_CELLS, labelTriangles, MIXED } from './sumRegions.ts';
 
@@ -27,7 +27,7 @@ export async function sideOfPieces(
   const lines = new LineIndex(cut.segments, far);
   const clear = clearGrid(keepClear, grid.cellMm);
   const labels = labelTriangles(source, cut, lines, clear, grid.cellMm);
-  const cutter = new CellCutter(grid, source, grid.cellMm, Number.MAX_SAFE_INTEGER);
+  const foot = new CellFoot(grid, source);
   const divider = new CellDivider(source, cut, lines, clear, grid.cellMm);
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
@@ -39,9 +39,9 @@ export async function sideOfPieces(
         own[cell] = labels[tri];
         continue;
       }
-      if (!cutter.load(brick, local)) continue;
-      divider.locate(cutter);
-      if (divider.openShare(cutter) < 0.5) continue;
+      foot.load(brick, local);
+      divider.locate(foot);
+      if (divider.openShare(foot) < 0.5) continue;
       own[cell] = divider.region;
       other[cell] = divider.otherRegion;
       distance[cell] = Math.min(far, divider.distanceMm);

@@ -6,6 +6,7 @@ import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
 import { CellCutter } from './CellCutter.ts';
 import { CellDivider } from './CellDivider.ts';
+import { CellFoot } from './CellFoot.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from './CoatTable.ts';
 import { LineIndex } from './LineIndex.ts';
 import type { BrickTables } from './tabulateBricks.ts';
@@ -39,6 +40,7 @@ export async function sumRegions(
   const clear = clearGrid(keepClear, grid.cellMm);
   const labels = labelTriangles(source, cut, lines, clear, grid.cellMm);
   const cutter = new CellCutter(grid, source, knotMm, knotCount);
+  const foot = new CellFoot(grid, source);
   const divider = new CellDivider(source, cut, lines, clear, grid.cellMm);
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
@@ -56,7 +58,8 @@ export async function sumRegions(
         if (base >= 0) cutter.addTo(sums[base], 0, -1);
         continue;
       }
-      divider.divide(cutter);
+      foot.load(brick, local);
+      divider.divide(foot);
       if (divider.region === base && divider.share === 1) continue;
       if (base >= 0) cutter.addTo(sums[base], 0, -1);
       if (divider.share > 0) cutter.addTo(sums[divider.region], 0, divider.share);
