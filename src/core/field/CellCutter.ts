@@ -21,8 +21,11 @@ const SHARP_NEAR = 0.05;
 const SHARP = 0.15;
 const NEAR_CELLS = 4;
 
-/** A gradient of differences shorter than this crosses a crease; its direction is then that of neither side. Own trials. */
-const CREASE = 0.95;
+/**
+ * While no second difference is larger than this, in cell edges, the gradient of differences stands for the exact direction;
+ * where level sets bend more it would be off by their third derivatives.
+ */
+const SMOOTH = 0.05;
 
 /**
  * Sharp cells are cut in parts only where the nearest triangle is larger than so many faces of a cell. On a scan, whose
@@ -76,33 +79,28 @@ export class CellCutter {
     this.x = origin[0] + (corners[3 * brick] + (local & 7) + 0.5) * h;
     this.y = origin[1] + (corners[3 * brick + 1] + ((local >> 3) & 7) + 0.5) * h;
     this.z = origin[2] + (corners[3 * brick + 2] + (local >> 6) + 0.5) * h;
-    const sharp = (Math.abs(phi) < NEAR_CELLS * h ? SHARP_NEAR : SHARP) * h;
-    if (bend.take(brick, local) && bend.mostMm <= sharp) {
-      const { gx, gy, gz } = bend;
-      const length = Math.sqrt(gx * gx + gy * gy + gz * gz);
-      if (length > CREASE) {
-        this.gx = gx / length;
-        this.gy = gy / length;
-        this.gz = gz / length;
-        return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
-      }
-    }
-    return this.cutExactly(brick, local, sharp);
+    if (!bend.take(brick, local) || bend.mostMm > SMOOTH * h) return this.cutExactly(brick, local);
+    const { gx, gy, gz } = bend;
+    const length = Math.sqrt(gx * gx + gy * gy + gz * gz);
+    this.gx = gx / length;
+    this.gy = gy / length;
+    this.gz = gz / length;
+    return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
   }
 
   /** As `load`, from the cell's exact nearest point. */
-  private cutExactly(brick: number, local: number, sharpMm: number): boolean {
+  private cutExactly(brick: number, local: number): boolean {
     const { foot, bend } = this;
+    const h = this.grid.cellMm;
     foot.load(brick, local);
     const { phi, gx, gy, gz, tri } = foot;
     this.gx = gx;
     this.gy = gy;
     this.gz = gz;
     bend.takeOpen(brick, local, phi, gx, gy, gz);
-    if (bend.mostMm > sharpMm && this.isLarge(tri)) return this.cutSharp(brick, local, phi);
-    if (phi < 0 && bend.sumMm < -0.2 * this.grid.cellMm && this.isBuried(brick, local, phi)) {
-      return this.cutPlane(-this.grid.cellMm);
-    }
+    const sharp = Math.abs(phi) < NEAR_CELLS * h ? SHARP_NEAR : SHARP;
+    if (bend.mostMm > sharp * h && this.isLarge(tri)) return this.cutSharp(brick, local, phi);
+    if (phi < 0 && bend.sumMm < -0.2 * h && this.isBuried(brick, local, phi)) return this.cutPlane(-h);
     return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
   }
 

@@ -78,6 +78,8 @@ class SharedJob implements SlabJob {
     let ownMs = 0;
     let waitsSince = 0;
     try {
+      // What was begun for the hands goes out before this thread is busy.
+      await cp.pause(0);
       while (this.made < slabs.length) {
         const done = this.made / slabs.length;
         const n = left.shift();
