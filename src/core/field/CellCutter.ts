@@ -50,6 +50,7 @@ export class CellCutter {
   first = 0;
   full = 0;
   shares: Float64Array;
+  private readonly cellMm3: number;
   private readonly planeShares: Float64Array;
   private readonly bend: CellBend;
   private readonly foot: CellFoot;
@@ -63,6 +64,7 @@ export class CellCutter {
     private readonly knotMm: number,
     private readonly knotCount: number,
   ) {
+    this.cellMm3 = grid.cellMm ** 3;
     this.planeShares = new Float64Array(Math.ceil((2 * grid.cellMm) / knotMm) + 3);
     this.shares = this.planeShares;
     this.bend = new CellBend(grid);
@@ -169,7 +171,7 @@ export class CellCutter {
    */
   addTo(running: Float64Array, at: number, share: number): void {
     const { first, knotCount, shares, x, y, z } = this;
-    const whole = share * this.grid.cellMm ** 3;
+    const whole = share * this.cellMm3;
     const end = Math.min(this.full, knotCount);
     let before = 0;
     for (let k = first; k <= end; k++) {

@@ -148,7 +148,8 @@ export class SharpCell {
     const { knotMm, parts } = this;
     const phi = parts[at];
     const reach = HALF_DIAGONAL * edgeMm;
-    const share = (edgeMm / this.grid.cellMm) ** 3;
+    const edge = edgeMm / this.grid.cellMm;
+    const share = edge * edge * edge;
     const next = Math.max(0, Math.ceil((phi - reach) / knotMm));
     if (next * knotMm > phi + reach) {
       this.addFrom(next, share);
