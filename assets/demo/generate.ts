@@ -1,9 +1,8 @@
 import { renameSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { newPlan } from '../../src/core/plan/newPlan.ts';
-import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
 import { writePly } from '../../src/io/writePly.ts';
+import { demoPlan } from './demoPlan.ts';
 import { makeFishShape } from './fishShape.ts';
 import { type DemoMesh, polygoniseField } from './polygoniseField.ts';
 
@@ -18,18 +17,6 @@ writeWhole(
 );
 writeWhole('fountain-fish.scute.json', new TextEncoder().encode(serialisePlan(demoPlan())));
 console.log(`${mesh.indices.length / 3} triangles, ${mesh.positions.length / 3} vertices`);
-
-/** The scenario: a made-up shop at a made-up quay moulds the carp for a courtyard fountain, to be cast four times. */
-function demoPlan(): PlanDocument {
-  const plan = newPlan('fountain-fish.ply');
-  return {
-    ...plan,
-    job: { name: 'Leaping carp, courtyard fountain', shop: 'Heron Quay mould loft' },
-    scan: { ...plan.scan, unit: 'mm', up: 'z' },
-    // The fish bends in the plane of x and z, so its two halves come off along y.
-    parting: { ...plan.parting, pullAzimuthsDeg: [270] },
-  };
-}
 
 /** Writes beside the target, then renames, so that a broken run leaves the old file whole. */
 function writeWhole(name: string, bytes: Uint8Array): void {
