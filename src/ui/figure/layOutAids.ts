@@ -146,7 +146,12 @@ function placeScale({ figure, box, right, project, mmPerPixel, ...scene }: AidsS
   const x = Math.max(EDGE_PX + halfPx, Math.min(foot.x, scene.widthPx - TOOLS_PX - halfPx));
   // Above the head, where the board's edge does not cross them.
   const isRoomAbove = !isTooTall && foot.y - heightPx > ABOVE_PX + BELOW_PX;
-  const words = { x, y: isRoomAbove ? foot.y - heightPx - ABOVE_PX : foot.y + BELOW_PX };
+  // Words wider than the figure stand out on its far side, not over the mould, as far as there is room.
+  const outPx = isTooTall ? 0 : Math.max(0, wordsPx - widthPx) / 2;
+  const words = {
+    x: Math.max(x, Math.min(x + outPx, scene.widthPx - TOOLS_PX - wordsPx / 2)),
+    y: isRoomAbove ? foot.y - heightPx - ABOVE_PX : foot.y + BELOW_PX,
+  };
   const said = `${figure.name}, ${scene.sayLength(figure.heightMm)}`;
   return {
     figure,

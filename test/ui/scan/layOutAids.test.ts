@@ -29,6 +29,15 @@ describe('layOutAids', () => {
     expect(scale?.text).toBe('a hand, 190 mm');
   });
 
+  test('words wider than a small figure stand clear of the mould, or as far as the picture goes', () => {
+    const { scale } = layOutAids(sceneOf(105, 2));
+    expect(scale?.figure.kind).toBe('thumb');
+    // 150 px of words, centred; the mould's right side is at 500 px.
+    expect((scale?.words.x ?? 0) - 150 / 2).toBeGreaterThan(500);
+    const tight = layOutAids(sceneOf(105, 2, { widthPx: 680 })).scale;
+    expect((tight?.words.x ?? 0) + 150 / 2).toBeLessThanOrEqual(680 - 66);
+  });
+
   test('a unit that is out jumps to the eye: the person is a speck, the thumb is only spoken of', () => {
     const large = layOutAids(sceneOf(300_000, 0.002)).scale;
     expect(large?.figure.kind).toBe('person');
