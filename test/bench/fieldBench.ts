@@ -167,24 +167,32 @@ function takePeer(program: string, file: string, { scan, cellMm }: Case): Took {
   return { ms: 1000 * (answer.t_sdf + answer.t_int), cpuMs: Number.NaN, coatsMm3: answer.layers };
 }
 
-/** `scute plan` in a process of its own: the field and the coats, as it tells their times itself. */
+/** `scute plan` in a process of its own, one piece and two: the field and the coats, as it tells their times itself. */
 async function commandCold(scan: PreparedScan, peer: string | undefined, file: string): Promise<void> {
   writeFileSync(file, writeStl(scan.mesh));
   const coats = LEVELS_MM.slice(1).map((to, n) => `${to - LEVELS_MM[n]}mm`);
-  const words = ['plan', file, '--unit', 'mm', '--board', 'none', '--pieces', '1', '--resolution', '1mm'];
-  const own: Took[] = [];
+  const words = ['plan', file, '--unit', 'mm', '--board', 'none', '--resolution', '1mm'];
+  const takeCommand = (pieces: number): Took => {
+    const own = [...words, '--pieces', String(pieces), '--coats', coats.join(','), '--json', '--quiet'];
+    const args = ['--import', 'tsx', COMMAND, ...own];
+    const answer = JSON.parse(execFileSync(process.execPath, args, { encoding: 'utf8', maxBuffer: 1e9 }));
+    return { ms: answer.timesMs.field + answer.timesMs.coats, cpuMs: Number.NaN, coatsMm3: [] };
+  };
+  const one: Took[] = [];
+  const two: Took[] = [];
   const theirs: Took[] = [];
   for (let run = 0; run < RUNS; run++) {
-    const args = ['--import', 'tsx', COMMAND, ...words, '--coats', coats.join(','), '--json', '--quiet'];
-    const answer = JSON.parse(execFileSync(process.execPath, args, { encoding: 'utf8', maxBuffer: 1e9 }));
-    const { field, coats: ms } = answer.timesMs;
-    own.push({ ms: field + ms, cpuMs: Number.NaN, coatsMm3: [] });
+    one.push(takeCommand(1));
     if (peer) theirs.push(takePeer(peer, file, { name: '', scan, cellMm: 1 }));
+    two.push(takeCommand(2));
   }
   console.log('the command, started cold, 1 million triangles, 1 mm: timesMs.field + timesMs.coats');
-  console.log(`  two threads   ${spread(own)}`);
+  console.log(`  one piece     ${spread(one)}`);
+  console.log(`  two pieces    ${spread(two)}, ${ratio(two, one)} times as long`);
   if (peer)
-    console.log(`  peer, ${PEER_THREADS} threads ${spread(theirs)}, ${ratio(theirs, own)} times as fast`);
+    console.log(
+      `  peer, ${PEER_THREADS} threads ${spread(theirs)}, ${ratio(theirs, one)} times as fast on one piece`,
+    );
 }
 
 /** What a field costs, on two threads: it grows with the area over the square of the cell, and little with the triangles. */
@@ -205,7 +213,7 @@ async function tableOfCosts(
 }
 
 function ratio(slow: readonly Took[], fast: readonly Took[]): string {
-  return (median(slow.map(({ ms }) => ms)) / median(fast.map(({ ms }) => ms))).toFixed(1);
+  return (median(slow.map(({ ms }) => ms)) / median(fast.map(({ ms }) => ms))).toFixed(2);
 }
 
 function median(values: readonly number[]): number {
