@@ -4,6 +4,8 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { build, preview } from 'vite';
+import { newPlan } from '../../src/core/plan/newPlan.ts';
+import { serialisePlan } from '../../src/core/plan/serialisePlan.ts';
 import { writeStl } from '../../src/io/writeStl.ts';
 import { firstDownload } from '../browser/firstDownload.ts';
 import { launchBrowser } from '../browser/launchBrowser.ts';
@@ -11,6 +13,7 @@ import { openPage } from '../browser/openPage.ts';
 import { waitForAnswer } from '../browser/waitForAnswer.ts';
 import { octasphere } from '../fixtures/shapes.ts';
 import { lateKeysMs, longestTask, watchTasks } from './pageTasks.ts';
+import { rendererPeakMb } from './rendererMemory.ts';
 
 /** A large scan's last answer may take this long on a slow machine. */
 const ANSWER_PATIENCE_MS = 600_000;
@@ -38,6 +41,7 @@ export async function benchPage(): Promise<void> {
     if (url === undefined) throw new Error('The preview server told no address.');
     await benchDemo(browser, url);
     await benchMillion(browser, url, outDir);
+    await benchMemory(browser, url, outDir);
   } finally {
     await browser.close();
     await server.close();
@@ -105,6 +109,26 @@ async function benchMillion(browser: Browser, url: string, folder: string): Prom
   say('1 002 528 triangles, binary STL: final numbers', since());
   await page.waitForTimeout(SETTLE_MS);
   await sayLongest(page, '1 002 528 triangles: longest block meanwhile');
+  await opened.close();
+}
+
+/** A tab of its own for two million triangles at 1 mm: the memory that its process, page and workers, holds at most. */
+async function benchMemory(browser: Browser, url: string, folder: string): Promise<void> {
+  const name = 'two-million.stl';
+  await writeFile(join(folder, name), writeStl(octasphere(100, 500)));
+  const plan = join(folder, 'two-million.scute.json');
+  await writeFile(plan, serialisePlan({ ...newPlan(name), resolutionMm: 1 }));
+  const opened = await openPage(browser, url);
+  const { page } = opened;
+  await waitForAnswer(page, ANSWER_PATIENCE_MS);
+  const input = page.locator('input[type="file"]').first();
+  await input.setInputFiles(plan);
+  await page.waitForTimeout(SETTLE_MS);
+  await input.setInputFiles(join(folder, name));
+  await page.locator('scute-title-block').getByText(name).waitFor();
+  await waitForAnswer(page, ANSWER_PATIENCE_MS);
+  const peakMb = rendererPeakMb();
+  say('2 000 000 triangles at 1 mm: the tab held at most', peakMb === null ? 'not told' : `${peakMb} MB`);
   await opened.close();
 }
 
