@@ -15,13 +15,18 @@ export function considerNeighbours(
   walk: SurfaceWalk,
   cell: number,
 ): boolean {
-  const { phi, corners } = grid;
+  const { phi, tri, corners } = grid;
+  const { points } = cloud;
   const brick = 3 * ((cell / BRICK_CELLS) | 0);
   const i = corners[brick] + (cell & 7);
   const j = corners[brick + 1] + ((cell >> 3) & 7);
   const k = corners[brick + 2] + ((cell >> 6) & 7);
-  const way = walk.tangentPlane(grid);
-  const own = grid.tri[cell];
+  const plane = walk.tangentPlane(grid);
+  const px = plane[0];
+  const py = plane[1];
+  const pz = plane[2];
+  const beyond = plane[3];
+  const own = tri[cell];
   let isNearer = false;
   for (let side = 0; side < 6; side++) {
     let next: number;
@@ -31,13 +36,12 @@ export function considerNeighbours(
     else if (side === 3) next = (cell & 56) < 56 ? cell + 8 : grid.cellAt(i, j + 1, k);
     else if (side === 4) next = (cell & 448) > 0 ? cell - 64 : grid.cellAt(i, j, k - 1);
     else next = (cell & 448) < 448 ? cell + 64 : grid.cellAt(i, j, k + 1);
-    if (next < 0 || phi[next] === UNREACHED) continue;
-    const id = grid.tri[next];
-    if (id === own) continue;
-    const { points } = cloud;
-    if (points[3 * id] * way[0] + points[3 * id + 1] * way[1] + points[3 * id + 2] * way[2] > way[3]) {
-      if (walk.consider(cloud.tris[id])) isNearer = true;
-    }
+    if (next < 0) continue;
+    const id = tri[next];
+    if (id === own || id < 0) continue;
+    const at = 3 * id;
+    if (points[at] * px + points[at + 1] * py + points[at + 2] * pz <= beyond) continue;
+    if (phi[next] !== UNREACHED && walk.consider(cloud.tris[id])) isNearer = true;
   }
   return isNearer;
 }
