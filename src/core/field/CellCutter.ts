@@ -18,8 +18,11 @@ const MEAN_SHARE = 1 / 24;
  * second. Own trials on boxes: with less the round edges of the first coats are lost.
  */
 const SHARP_NEAR = 0.05;
-const SHARP = 0.15;
+const SHARP = 0.25;
 const NEAR_CELLS = 4;
+
+/** With second differences up to this a crease is slight, and eighths will do. Own trials on boxes and a goblet of facets. */
+const SLIGHT = 0.15;
 
 /**
  * While no second difference is larger than this, in cell edges, the gradient of differences stands for the exact direction;
@@ -101,7 +104,9 @@ export class CellCutter {
     this.gz = gz;
     bend.takeOpen(brick, local, phi, gx, gy, gz);
     const sharp = Math.abs(phi) < NEAR_CELLS * h ? SHARP_NEAR : SHARP;
-    if (bend.mostMm > sharp * h && this.isLarge(tri)) return this.cutSharp(brick, local, phi);
+    if (bend.mostMm > sharp * h && this.isLarge(tri)) {
+      return this.cutSharp(brick, local, phi, bend.mostMm <= SLIGHT * h);
+    }
     if (phi < 0 && bend.sumMm < -0.2 * h && this.isBuried(brick, local, phi)) return this.cutPlane(-h);
     return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
   }
@@ -130,10 +135,10 @@ export class CellCutter {
     return true;
   }
 
-  private cutSharp(brick: number, local: number, phi: number): boolean {
+  private cutSharp(brick: number, local: number, phi: number, isSlight: boolean): boolean {
     this.sharp ??= new SharpCell(this.grid, this.source, this.knotMm, this.knotCount);
     const { sharp, x, y, z, gx, gy, gz } = this;
-    if (!sharp.cut(brick, local, x, y, z, phi, gx, gy, gz)) return false;
+    if (!sharp.cut(brick, local, x, y, z, phi, gx, gy, gz, isSlight)) return false;
     this.first = this.sharp.first;
     this.full = this.sharp.full;
     this.shares = this.sharp.shares;

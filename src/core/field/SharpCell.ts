@@ -9,10 +9,10 @@ const HALF_DIAGONAL = Math.sqrt(3) / 2;
 
 /**
  * A part is halved again while the distance at the centre of one of its eighths is farther than this from the plane through
- * its own centre, in edges of the part. Beside S, where a crease of S itself may pass, less is let through. Own trials on boxes.
+ * its own centre, in edges of the part; a cell with a slight crease while it is farther than the second. Own trials on boxes.
  */
 const FLAT = 0.05;
-const FLAT_BESIDE = 0.02;
+const FLAT_SLIGHT = 0.1;
 
 /** Nearer to S than this, in cell edges, round edges are so narrow that every sharp cell is halved at least once more. */
 const ROUND_CELLS = 2;
@@ -49,7 +49,6 @@ export class SharpCell {
   private readonly placeOf: Int32Array;
   private readonly starts = new Int32Array(4);
   private startCount = 0;
-  private flat = FLAT;
   private halvings = MOST_HALVINGS;
   /** PART numbers for each eighth, at each halving. */
   private readonly parts = new Float64Array(MOST_HALVINGS_BESIDE * EIGHTHS * PART);
@@ -73,7 +72,7 @@ export class SharpCell {
 
   /**
    * Cuts a cell by every knot: its centre x y z, the signed distance phi there and the direction gx gy gz in which it
-   * grows. False when no knot holds any of it.
+   * grows. False when no knot holds any of it. A slight crease is not looked for beyond the eighths.
    */
   cut(
     brick: number,
@@ -85,6 +84,7 @@ export class SharpCell {
     gx: number,
     gy: number,
     gz: number,
+    isSlight: boolean,
   ): boolean {
     const { grid, knotMm, parts } = this;
     const h = grid.cellMm;
@@ -94,7 +94,6 @@ export class SharpCell {
     this.full = Math.max(this.first, Math.min(this.knotCount, Math.ceil((phi + reach) / knotMm)));
     this.shares.fill(0, 0, this.full - this.first);
     const isBeside = Math.abs(phi) < reach;
-    this.flat = isBeside ? FLAT_BESIDE : FLAT;
     this.halvings = isBeside ? MOST_HALVINGS_BESIDE : MOST_HALVINGS;
     const own = this.placeOf[grid.tri[brick * BRICK_CELLS + local]];
     let side: Side = phi < 0 ? 'inside' : 'outside';
@@ -115,7 +114,7 @@ export class SharpCell {
       sum += off;
       most = Math.max(most, Math.abs(off));
     }
-    if (Math.abs(phi) > ROUND_CELLS * h && most <= this.flat * h) {
+    if (isSlight ? most <= FLAT_SLIGHT * h : Math.abs(phi) > ROUND_CELLS * h && most <= FLAT * h) {
       const shift = (SHIFT_OF_EIGHTHS * sum) / EIGHTHS;
       for (let e = 0; e < EIGHTHS; e++) this.addPlane(e * PART, shift, h / 2, 1 / EIGHTHS);
       return true;
@@ -177,7 +176,7 @@ export class SharpCell {
       sum += off;
       most = Math.max(most, Math.abs(off));
     }
-    if (most <= this.flat * edgeMm) {
+    if (most <= FLAT * edgeMm) {
       const shift = (SHIFT_OF_EIGHTHS * sum) / EIGHTHS;
       for (let e = 0; e < EIGHTHS; e++) this.addPlane(below + e * PART, shift, edgeMm / 2, share / EIGHTHS);
       return;
