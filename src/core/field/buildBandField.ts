@@ -111,6 +111,8 @@ export async function fillBand(
     near,
     WALL_CELLS * cellMm,
     isClosed,
+    // A slice square to the axis up holds nothing of what is above it.
+    slice?.whole.axis === 2 ? 0 : 2,
     cp.within(0.35, 0.45, 'telling inside from outside'),
   );
   await growBand(

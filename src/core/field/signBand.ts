@@ -1,7 +1,7 @@
 import type { Checkpoint } from '../checkpoint.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
 import type { BandSource } from './BandSource.ts';
-import { crossingsAbove } from './crossingsAbove.ts';
+import { crossingsAlong } from './crossingsAlong.ts';
 import type { NearCells } from './measureNear.ts';
 
 /** The winding number that parts inside from outside (1 inside, 0 outside; half-way keeps the most defects out). */
@@ -33,6 +33,7 @@ const CHUNK = 4096;
  * On a surface with holes the sides flow together round the rims, so there every cell is asked by itself.
  *
  * @param wallMm cells as near to S as this must have a side.
+ * @param rayAxis axis of the ray: along it S must be whole.
  */
 export async function signBand(
   grid: BandGrid,
@@ -40,6 +41,7 @@ export async function signBand(
   near: NearCells,
   wallMm: number,
   isClosed: boolean,
+  rayAxis: 0 | 2,
   cp: Checkpoint,
 ): Promise<void> {
   if (!isClosed) {
@@ -55,7 +57,7 @@ export async function signBand(
   witness.forEach((group, n) => {
     writeCentre(grid, near.cells[group.spokesman], points, 3 * n);
   });
-  const crossings = crossingsAbove(source.ordered, points);
+  const crossings = crossingsAlong(rayAxis, source.ordered, points);
   await cp.pause(0.6);
   const isClean = witness.every(
     (group, n) =>

@@ -8,7 +8,7 @@ import { makeField } from '../../../src/core/field/slabs/makeField.ts';
 import { SINGLE_RUNNER } from '../../../src/core/field/slabs/SlabRunner.ts';
 import { keepTris } from '../../../src/core/mesh/keepTris.ts';
 import type { TriMesh } from '../../../src/core/mesh/TriMesh.ts';
-import { octasphere, torus, turned } from '../../fixtures/shapes.ts';
+import { octasphere, openHalfSphere, scaled, torus, turned } from '../../fixtures/shapes.ts';
 import { preparedFromMesh } from '../parting/preparedFromMesh.ts';
 
 const ORDER = { cellMm: 2, bandMm: 8, knotMm: 1, knotCount: 9 };
@@ -18,39 +18,64 @@ const ball = octasphere(100, 24);
 const isKept = Uint8Array.from({ length: ball.indices.length / 3 }, (_, t) => (t > 40 ? 1 : 0));
 const holed = { positions: ball.positions, indices: keepTris(ball.indices, isKept) };
 
-const BODIES: readonly { name: string; mesh: TriMesh; isClosed: boolean }[] = [
-  { name: 'a ring, lying askew', mesh: turned(torus(90, 30, 60, 24), [1, 2, 0.5], 0.7), isClosed: true },
-  { name: 'a ball with a hole', mesh: holed, isClosed: false },
+interface Body {
+  readonly name: string;
+  readonly mesh: TriMesh;
+  readonly onBoard?: true;
+  readonly isClosed: boolean;
+  /** The axis along which it is cut. */
+  readonly axis: 0 | 1 | 2;
+}
+
+const BODIES: readonly Body[] = [
+  { name: 'a ring askew', mesh: turned(torus(90, 30, 60, 24), [1, 2, 0.5], 0.7), isClosed: true, axis: 1 },
+  {
+    name: 'a narrow ring upright',
+    mesh: turned(scaled(torus(120, 35, 60, 24), [0.7, 1, 1]), [1, 0.1, 0], 1.4),
+    isClosed: true,
+    axis: 2,
+  },
+  {
+    name: 'a tall vault that stands open on the board',
+    mesh: scaled(openHalfSphere(90, 24), [1, 1, 2.6]),
+    onBoard: true,
+    isClosed: true,
+    axis: 2,
+  },
+  { name: 'a ball with a hole', mesh: holed, isClosed: false, axis: 0 },
 ];
 
 describe('a field in slabs', () => {
-  it.each(BODIES)('has the distances of the whole, cell by cell: $name', async ({ mesh, isClosed }) => {
-    const source = makeBandSource(preparedFromMesh(mesh, false));
-    const order = { ...ORDER, isClosed };
-    expect(cutIntoSlabs(source, order)).toHaveLength(2);
-    const whole = await buildBandField(source, order.cellMm, order.bandMm, isClosed, new Checkpoint());
-    const { grid, tables } = await makeField(source, order, SINGLE_RUNNER, new Checkpoint());
-    let cells = 0;
-    let apart = 0;
-    for (let cell = 0; cell < whole.brickCount * BRICK_CELLS; cell++) {
-      if (whole.phi[cell] === UNREACHED) continue;
-      cells++;
-      const corner = 3 * Math.floor(cell / BRICK_CELLS);
-      const { corners } = whole;
-      const same = grid.cellAt(
-        corners[corner] + (cell & 7),
-        corners[corner + 1] + ((cell >> 3) & 7),
-        corners[corner + 2] + ((cell >> 6) & 7),
-      );
-      if (grid.phi[same] !== whole.phi[cell]) apart++;
-    }
-    expect(cells).toBeGreaterThan(50_000);
-    expect(apart).toBe(0);
-    let reached = 0;
-    for (const phi of grid.phi.subarray(0, grid.brickCount * BRICK_CELLS)) if (phi !== UNREACHED) reached++;
-    expect(reached).toBe(cells);
-    expect(tables.rows).toHaveLength(grid.brickCount * order.knotCount * 4);
-  });
+  it.each(BODIES)(
+    'has the distances of the whole, cell by cell: $name',
+    async ({ mesh, onBoard, isClosed, axis }) => {
+      const source = makeBandSource(preparedFromMesh(mesh, onBoard === true));
+      const order = { ...ORDER, isClosed };
+      expect(cutIntoSlabs(source, order).map((slab) => slab.axis)).toEqual([axis, axis]);
+      const whole = await buildBandField(source, order.cellMm, order.bandMm, isClosed, new Checkpoint());
+      const { grid, tables } = await makeField(source, order, SINGLE_RUNNER, new Checkpoint());
+      let cells = 0;
+      let apart = 0;
+      for (let cell = 0; cell < whole.brickCount * BRICK_CELLS; cell++) {
+        if (whole.phi[cell] === UNREACHED) continue;
+        cells++;
+        const corner = 3 * Math.floor(cell / BRICK_CELLS);
+        const { corners } = whole;
+        const same = grid.cellAt(
+          corners[corner] + (cell & 7),
+          corners[corner + 1] + ((cell >> 3) & 7),
+          corners[corner + 2] + ((cell >> 6) & 7),
+        );
+        if (grid.phi[same] !== whole.phi[cell]) apart++;
+      }
+      expect(cells).toBeGreaterThan(50_000);
+      expect(apart).toBe(0);
+      let reached = 0;
+      for (const phi of grid.phi.subarray(0, grid.brickCount * BRICK_CELLS)) if (phi !== UNREACHED) reached++;
+      expect(reached).toBe(cells);
+      expect(tables.rows).toHaveLength(grid.brickCount * order.knotCount * 4);
+    },
+  );
 
   it('shares the work evenly, by area and not by length', () => {
     // A ball at one end of a long thin bar.

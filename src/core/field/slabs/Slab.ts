@@ -1,6 +1,6 @@
-/** A slice of the grid's bricks square to a level axis: those from `fromBrick` up to `toBrick` (not included). */
+/** A slice of the grid's bricks square to an axis: those from `fromBrick` up to `toBrick` (not included). */
 export interface Slab {
-  readonly axis: 0 | 1;
+  readonly axis: 0 | 1 | 2;
   readonly fromBrick: number;
   readonly toBrick: number;
 }

@@ -19,7 +19,7 @@ const SPARE_CELLS = 4;
  * with room for the wave, so that slabs know nothing of one another.
  *
  * The end of that part changes no answer: what lies within the band of one of the slab's cells lies in it, and so does
- * every cell on the way. The ray that tells inside from outside goes up, and the slab is cut by upright planes.
+ * every cell on the way. The ray that tells inside from outside lies within the slab.
  */
 export async function buildSlab(
   source: BandSource,
@@ -59,7 +59,7 @@ export async function buildSlab(
 }
 
 /** The part of a surface of which something lies between two planes square to an axis. */
-function surfaceNear(source: BandSource, axis: 0 | 1, fromMm: number, toMm: number): BandSource {
+function surfaceNear(source: BandSource, axis: 0 | 1 | 2, fromMm: number, toMm: number): BandSource {
   const { mesh, twins, isSurface } = source;
   const { positions: p, indices } = mesh;
   const isNear = new Uint8Array(isSurface.length);

@@ -18,14 +18,14 @@ const LEAST_REACHES = 3;
 const MOST_SLABS = 2;
 
 /**
- * The slabs in which a field is made, along the longer level axis, of equal work. Their number hangs on the field alone and
+ * The slabs in which a field is made, along the longest axis, where what they share is least, of equal work. Their number hangs on the field alone and
  * never on who will work: the answer is the same to the last bit whether one does or many.
  *
  * O(triangles).
  */
 export function cutIntoSlabs(source: BandSource, order: FieldOrder): Slab[] {
   const { cells } = frameBand(source, order.cellMm, order.bandMm);
-  const axis = cells[0] >= cells[1] ? 0 : 1;
+  const axis = cells[2] > Math.max(cells[0], cells[1]) ? 2 : cells[0] >= cells[1] ? 0 : 1;
   const layers = Math.ceil(cells[axis] / BRICK);
   const reachBricks = reachOf(order.cellMm, order.bandMm) / order.cellMm / BRICK;
   const count = Math.min(MOST_SLABS, Math.floor(layers / (LEAST_REACHES * reachBricks)));
@@ -49,7 +49,7 @@ export function cutIntoSlabs(source: BandSource, order: FieldOrder): Slab[] {
 }
 
 /** Cells' worth of work in each layer of bricks; a triangle counts where its first corner lies. */
-function workOfLayers(source: BandSource, order: FieldOrder, axis: 0 | 1, layers: number): Float64Array {
+function workOfLayers(source: BandSource, order: FieldOrder, axis: 0 | 1 | 2, layers: number): Float64Array {
   const { mesh, isSurface } = source;
   const { positions: p, indices } = mesh;
   const { cellMm, bandMm } = order;
@@ -61,7 +61,8 @@ function workOfLayers(source: BandSource, order: FieldOrder, axis: 0 | 1, layers
     if (isSurface[t] === 0) continue;
     const areaMm2 = triArea(mesh, t, scratch);
     const first = p[3 * indices[3 * t] + axis];
-    work[Math.floor((first - origin[axis]) / (cellMm * BRICK))] += areaMm2 * cellsPerMm2 + CELLS_PER_TRI;
+    work[Math.max(0, Math.floor((first - origin[axis]) / (cellMm * BRICK)))] +=
+      areaMm2 * cellsPerMm2 + CELLS_PER_TRI;
   }
   return work;
 }
