@@ -30,6 +30,9 @@ const SLIGHT = 0.15;
  */
 const SMOOTH = 0.05;
 
+/** A distance grows by its own length: a gradient shorter than this is that of cells on sides that do not fit together. */
+const NO_GRADIENT = 0.5;
+
 /**
  * Sharp cells are cut in parts only where the nearest triangle is larger than so many faces of a cell. On a scan, whose
  * triangles are of a cell's size, every tenth cell is sharp: parts would cost more than the whole field, for 2e-4 to 6e-4 of
@@ -84,13 +87,17 @@ export class CellCutter {
     this.x = origin[0] + (corners[3 * brick] + (local & 7) + 0.5) * h;
     this.y = origin[1] + (corners[3 * brick + 1] + ((local >> 3) & 7) + 0.5) * h;
     this.z = origin[2] + (corners[3 * brick + 2] + (local >> 6) + 0.5) * h;
-    if (!bend.take(brick, local) || bend.mostMm > SMOOTH * h) return this.cutExactly(brick, local);
-    const { gx, gy, gz } = bend;
-    const length = Math.sqrt(gx * gx + gy * gy + gz * gz);
-    this.gx = gx / length;
-    this.gy = gy / length;
-    this.gz = gz / length;
-    return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
+    if (bend.take(brick, local) && bend.mostMm <= SMOOTH * h) {
+      const { gx, gy, gz } = bend;
+      const length = Math.sqrt(gx * gx + gy * gy + gz * gz);
+      if (length > NO_GRADIENT) {
+        this.gx = gx / length;
+        this.gy = gy / length;
+        this.gz = gz / length;
+        return this.cutPlane(phi + MEAN_SHARE * bend.sumMm);
+      }
+    }
+    return this.cutExactly(brick, local);
   }
 
   /** As `load`, from the cell's exact nearest point. */

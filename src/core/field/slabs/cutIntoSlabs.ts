@@ -18,8 +18,8 @@ const LEAST_REACHES = 3;
 const MOST_SLABS = 2;
 
 /**
- * The slabs in which a field is made, along the longest axis, where what they share is least, of equal work. Their number hangs on the field alone and
- * never on who will work: the answer is the same to the last bit whether one does or many.
+ * The slabs in which a field is made, along the longest axis, where what they share is least, of equal work. Their number
+ * hangs on the field alone and never on who will work: the answer is the same to the last bit whether one does or many.
  *
  * O(triangles).
  */
