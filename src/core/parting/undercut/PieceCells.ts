@@ -79,17 +79,22 @@ export class PieceCells {
     );
   }
 
-  /** The piece whose the place is and how far it is from the rubber; region -1 where there is one piece only. */
-  nearest(x: number, y: number, z: number, out: NearestPiece): void {
-    out.region = -1;
-    out.distanceMm = Infinity;
+  /**
+   * Which piece a place is, and how surely: the region's by `leadMm` above 0, else the rival's. A lead over `mostMm` is
+   * given as that, with no rival.
+   */
+  stand(region: number, x: number, y: number, z: number, mostMm: number, out: PieceStand): void {
+    const ownMm = this.distanceTo(region, x, y, z);
+    let leastMm = ownMm + mostMm;
+    out.rival = -1;
     for (let r = 0; r < this.trees.length; r++) {
-      const tree = this.trees[r];
-      if (tree?.closestWithin(x, y, z, out.distanceMm, this.hit) && this.hit.distance < out.distanceMm) {
-        out.region = r;
-        out.distanceMm = this.hit.distance;
-      }
+      if (r === region || !this.trees[r]?.closestWithin(x, y, z, leastMm, this.otherHit)) continue;
+      if (this.otherHit.distance >= leastMm) continue;
+      leastMm = this.otherHit.distance;
+      out.rival = r;
     }
+    out.leadMm = leastMm - ownMm;
+    out.distanceMm = Math.min(ownMm, leastMm);
   }
 
   /** Whether there is but one piece, whose all places are. */
@@ -110,6 +115,16 @@ export class PieceCells {
       if (r !== region && this.trees[r]?.closestWithin(x, y, z, least, this.hit)) least = this.hit.distance;
     }
     return least;
+  }
+
+  /** Way from x y z along dx dy dz (unit) on which every place is surely the region's, mm; 0 where that is not known. */
+  wayWithin(region: number, x: number, y: number, z: number, dx: number, dy: number, dz: number): number {
+    const { half } = this;
+    const [cx, cy, cz] = this.body.centre;
+    // Cells at the border of the outermost cube are asked beyond it too, where their label says nothing.
+    if (Math.abs(x - cx) > half || Math.abs(y - cy) > half || Math.abs(z - cz) > half) return 0;
+    this.find(x, y, z);
+    return this.label[this.cell] === region ? this.wayOut(x, y, z, dx, dy, dz) : 0;
   }
 
   /** Whether any of the column from x y z along dx dy dz (unit), `lengthMm` long, may lie with the region. Never wrong when it says no. */
@@ -345,8 +360,12 @@ export class PieceCells {
   }
 }
 
-/** The piece whose a place is. */
-export interface NearestPiece {
-  region: number;
+/** How a place lies between a region and the others. */
+export interface PieceStand {
+  /** The nearest other region, -1 for none near. */
+  rival: number;
+  /** By how much the region is nearer than the rival, mm; below 0 where it is not. */
+  leadMm: number;
+  /** To the nearest rubber, mm. */
   distanceMm: number;
 }

@@ -1,7 +1,7 @@
 import type { Vec3 } from '../../mesh/TriMesh.ts';
 import { castProjected } from './castHeights.ts';
 import type { HeightMap } from './HeightMap.ts';
-import type { PieceCells } from './PieceCells.ts';
+import type { PieceCells, PieceStand } from './PieceCells.ts';
 import { newColumnHit, type PullColumns } from './PullColumns.ts';
 import type { PullFrame } from './PullFrame.ts';
 import type { ProjectedVerts } from './projectVerts.ts';
@@ -13,6 +13,12 @@ const TOUCH_SHARE = 0.05;
 
 /** Steps along a ray: inside the own shell no longer than this share of its thickness. */
 const STEP_SHARE = 0.2;
+
+/** Faces whose ways start in one cube of this share of its thickness are answered by the first of them. */
+const SAME_SHARE = 0.1;
+
+/** No more such cubes than this across the body, so that their numbers stay exact. */
+const MOST_CUBES = 2 ** 15;
 
 /** A ray that is still between shells after so many steps is taken to pass: it runs along a border. */
 const MOST_STEPS = 96;
@@ -28,8 +34,11 @@ export class PieceObstacles {
   private readonly reachMm: number;
   private readonly others: HeightMap | null;
   private readonly dilated: Float32Array;
-  private readonly nearest = { region: -1, distanceMm: 0 };
+  private readonly stand: PieceStand = { rival: -1, leadMm: 0, distanceMm: 0 };
   private readonly hit = newColumnHit();
+  /** What was met from the starts so far, by cube. */
+  private readonly met = new Map<number, number>();
+  private readonly cubeMm: number;
 
   constructor(
     private readonly body: UndercutBody,
@@ -40,6 +49,7 @@ export class PieceObstacles {
     private readonly shellMm: number,
   ) {
     this.reachMm = shellMm;
+    this.cubeMm = Math.max(SAME_SHARE * shellMm, (body.diagonalMm + 2 * shellMm) / MOST_CUBES);
     this.others = this.heightsOfOthers(projectVerts(body.cut.positions, frame));
     this.dilated = this.others ? dilate(this.others) : new Float32Array(0);
   }
@@ -59,6 +69,25 @@ export class PieceObstacles {
       centre[1] + half * normals[3 * tri + 1],
       centre[2] + half * normals[3 * tri + 2],
     ];
+    const cube = this.cubeOf(start);
+    let met = this.met.get(cube);
+    if (met === undefined) {
+      met = this.metFrom(start);
+      this.met.set(cube, met);
+    }
+    return met;
+  }
+
+  private cubeOf(start: Vec3): number {
+    const { centre, diagonalMm } = this.body;
+    const least = -diagonalMm / 2 - this.shellMm;
+    let cube = 0;
+    for (let c = 0; c < 3; c++)
+      cube = (MOST_CUBES + 2) * cube + Math.floor((start[c] - centre[c] - least) / this.cubeMm);
+    return cube;
+  }
+
+  private metFrom(start: Vec3): number {
     const { u, v, d } = this.frame;
     const su = dot(start, u);
     const sv = dot(start, v);
@@ -70,22 +99,27 @@ export class PieceObstacles {
   }
 
   private walk(start: Vec3, d: Vec3, wayMm: number): number {
-    const { cells, nearest, shellMm, region } = this;
-    const least = STEP_SHARE * shellMm;
-    for (let s = 0, n = 0; s < wayMm && n < MOST_STEPS; n++) {
+    const { cells, stand, shellMm, region } = this;
+    const most = STEP_SHARE * shellMm;
+    const touch = TOUCH_SHARE * shellMm;
+    for (let s = 0, n = 0; s < wayMm && n < MOST_STEPS; ) {
       const x = start[0] + s * d[0];
       const y = start[1] + s * d[1];
       const z = start[2] + s * d[2];
-      cells.nearest(x, y, z, nearest);
-      if (nearest.distanceMm > shellMm) {
-        s += Math.max(nearest.distanceMm - shellMm, least / 8);
+      const ownMm = cells.wayWithin(region, x, y, z, d[0], d[1], d[2]);
+      if (ownMm > 0) {
+        s += ownMm;
         continue;
       }
-      if (nearest.region !== region && nearest.region >= 0) {
-        const lead = cells.leadOf(region, x, y, z);
-        if (lead < -TOUCH_SHARE * shellMm) return nearest.region;
+      n++;
+      cells.stand(region, x, y, z, 2 * most, stand);
+      if (stand.distanceMm > shellMm) {
+        s += Math.max(stand.distanceMm - shellMm, most / 8);
+        continue;
       }
-      s += least;
+      if (stand.leadMm < -touch) return stand.rival;
+      // The lead changes by no more than twice the way.
+      s += Math.max(most / 8, Math.min(most, (stand.leadMm + touch) / 2));
     }
     return -1;
   }
