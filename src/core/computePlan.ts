@@ -245,7 +245,7 @@ async function runSteps(
       scanKey,
     };
   };
-  if (options.onEarlier && !ladder.has('fine')) {
+  if (options.onEarlier && !ladder.isNear('fine')) {
     const rough = await ladder.field('rough', cp.within(0.3, 0.31, 'measuring roughly'));
     const roughTables = await ladder.regions('rough', rough, cp.within(0.31, 0.32, 'measuring roughly'));
     const roughPair = { fine: coarseTables, coarse: roughTables, coarser: FIELD_COARSER };

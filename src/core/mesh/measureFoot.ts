@@ -1,18 +1,32 @@
 /** A corner this near to the board, mm, stands on it: scans are clipped at z = 0 to rounding. */
 const ON_BOARD_MM = 1e-6;
 
-/**
- * Length of the outline with which a surface stands on its board, mm: of the edges in z = 0 of triangles that rise from it
- * (a face that lies on the board has no say). 0 where it does not reach the board.
- *
- * @param mesh board frame, mm.
- * Cost: one look at every edge.
- */
-export function measureFoot(mesh: {
+/** A surface whose places do not change any more. */
+interface Surface {
   readonly positions: Float64Array;
   readonly indices: Uint32Array;
-}): number {
-  const { positions, indices } = mesh;
+}
+
+const known = new WeakMap<Surface, number>();
+
+/**
+ * Length of the outline with which a surface stands on its board, mm: of the edges in z = 0 of triangles that rise from it
+ * (a face that lies on the board has no say). 0 where it does not reach the board. Kept with the surface, since every
+ * answer about it asks.
+ *
+ * @param surface board frame, mm.
+ * Cost: one look at every edge, once.
+ */
+export function measureFoot(surface: Surface): number {
+  let lengthMm = known.get(surface);
+  if (lengthMm === undefined) {
+    lengthMm = sumFoot(surface);
+    known.set(surface, lengthMm);
+  }
+  return lengthMm;
+}
+
+function sumFoot({ positions, indices }: Surface): number {
   let lengthMm = 0;
   for (let tri = 0; tri < indices.length; tri += 3) {
     for (let k = 0; k < 3; k++) {

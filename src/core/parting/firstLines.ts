@@ -3,7 +3,7 @@ import { PlanError } from '../errors.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import type { PartingLinePlan } from '../plan/PlanDocument.ts';
 import { absorbIslands } from './absorbIslands.ts';
-import { checkPieces } from './checkPieces.ts';
+import { checkPieces, type LaidLines } from './checkPieces.ts';
 import { linesBetween } from './linesBetween.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
 import { SurfaceDiffusion } from './SurfaceDiffusion.ts';
@@ -12,6 +12,8 @@ export interface FirstLines {
   readonly lines: readonly PartingLinePlan[];
   /** Unit vector of the pull of each piece the lines were laid for, in the order of the azimuths. */
   readonly pulls: readonly Vec3[];
+  /** The lines as they were tried; null for a single piece. */
+  readonly laid: LaidLines | null;
 }
 
 /** Folds smaller than this share of the surface's diagonal do not bend a first line. A choice, held against real scans. */
@@ -55,7 +57,7 @@ export async function firstLines(
   cp: Checkpoint,
 ): Promise<FirstLines> {
   checkPulls(azimuthsDeg, pieceCount);
-  if (pieceCount === 1) return { lines: [], pulls: [[0, 0, 1]] };
+  if (pieceCount === 1) return { lines: [], pulls: [[0, 0, 1]], laid: null };
   const graph = new SurfaceDiffusion(surface);
   let failure: unknown = null;
   for (const factor of RETRY_FACTORS) {
@@ -129,8 +131,7 @@ async function layLines(
     try {
       const lines = linesBetween(surface, graph, labels, values, pieceCount, leastMm);
       await cp.pause(0.95);
-      checkPieces(surface, graph, labels, lines, pieceCount);
-      return { lines, pulls };
+      return { lines, pulls, laid: checkPieces(surface, graph, labels, lines, pieceCount) };
     } catch (error) {
       if (!(error instanceof PlanError)) throw error;
       failure ??= error;

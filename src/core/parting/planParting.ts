@@ -2,6 +2,7 @@ import type { Checkpoint } from '../checkpoint.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import type { PartingLinePlan, PartingPlan } from '../plan/PlanDocument.ts';
 import { chainSegments, type LineChain } from './chainSegments.ts';
+import type { LaidLines } from './checkPieces.ts';
 import { cutSurface } from './cutSurface.ts';
 import { firstLines } from './firstLines.ts';
 import { joinAlongSurface } from './joinAlongSurface.ts';
@@ -45,12 +46,7 @@ export async function planParting(
       : null;
   const lines = first?.lines ?? (plan.lines as readonly PartingLinePlan[]);
   await cp.pause(0.6);
-  const paths: SurfacePath[] = [];
-  for (const line of lines) {
-    paths.push(joinAlongSurface(surface, line.points, line.closed, paths));
-    if (cp.due()) await cp.pause(0.7);
-  }
-  const cut = cutSurface(surface, paths);
+  const { paths, cut } = first?.laid ?? (await layLines(surface, lines, cp));
   await cp.pause(0.9);
   return {
     lines,
@@ -60,4 +56,17 @@ export async function planParting(
     pieces: nameRegions(surface, cut, plan, first?.pulls ?? null),
     vertRegion: regionOfVerts(surface, cut),
   };
+}
+
+async function layLines(
+  surface: SurfaceContext,
+  lines: readonly PartingLinePlan[],
+  cp: Checkpoint,
+): Promise<LaidLines> {
+  const paths: SurfacePath[] = [];
+  for (const line of lines) {
+    paths.push(joinAlongSurface(surface, line.points, line.closed, paths));
+    if (cp.due()) await cp.pause(0.7);
+  }
+  return { paths, cut: cutSurface(surface, paths) };
 }
