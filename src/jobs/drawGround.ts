@@ -1,5 +1,5 @@
 import type { BareRun } from '../core/computePlan.ts';
-import type { TriMesh } from '../core/mesh/TriMesh.ts';
+import { boundingBox, type TriMesh } from '../core/mesh/TriMesh.ts';
 import type { StepCache } from '../core/StepCache.ts';
 import { pickTree } from '../core/spatial/pickTree.ts';
 import { drawMark } from './drawMark.ts';
@@ -38,6 +38,7 @@ function drawRubber({ scan, surface }: Pick<BareRun, 'scan' | 'surface'>): Rubbe
   const picture = { positions: Float32Array.from(positions), indices: indices.slice() };
   return {
     ...shadePicture(picture),
+    box: boundingBox(scan.mesh),
     // The tree that lines are laid by serves as well, where there is no base that it leaves out.
     tree: surface.takePickTree() ?? pickTree(picture.positions, picture.indices),
   };

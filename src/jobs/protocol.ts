@@ -1,6 +1,6 @@
 import type { ProgressListener } from '../core/checkpoint.ts';
 import type { Spread } from '../core/maps/spreadOf.ts';
-import type { Vec3 } from '../core/mesh/TriMesh.ts';
+import type { Box, Vec3 } from '../core/mesh/TriMesh.ts';
 import type { PlanResult, ScanNote } from '../core/PlanResult.ts';
 import type { SnappedPoint, SnapTo } from '../core/parting/draw/SnappedPoint.ts';
 import type { PullChart } from '../core/parting/pulls/PullChart.ts';
@@ -38,6 +38,7 @@ export interface ShadedPicture extends SurfacePicture {
 
 export interface RubberPicture extends ShadedPicture {
   readonly tree: PickTree;
+  readonly box: Box;
 }
 
 export interface PiecePicture {

@@ -88,7 +88,7 @@ export function labelTriangles(
   cellMm: number,
 ): Int32Array {
   const { positions: p, indices } = source.mesh;
-  const labels = Int32Array.from(cut.triRegion);
+  const labels = cut.triRegion.slice();
   for (let t = 0; t < labels.length; t++) {
     if (labels[t] === CROSSED) {
       labels[t] = MIXED;

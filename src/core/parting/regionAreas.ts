@@ -92,5 +92,8 @@ function triangleArea(c: Float64Array): number {
   const vx = c[6] - c[0];
   const vy = c[7] - c[1];
   const vz = c[8] - c[2];
-  return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+  const nx = uy * vz - uz * vy;
+  const ny = uz * vx - ux * vz;
+  const nz = ux * vy - uy * vx;
+  return Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
 }

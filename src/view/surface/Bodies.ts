@@ -111,7 +111,7 @@ export class Bodies {
     if (geometry.rubber !== null && this.whole.setSurface(geometry.rubber)) {
       isNewRubber = true;
       this.rubberPicture = geometry.rubber;
-      this.box = boxOf(geometry.rubber.positions);
+      this.box = geometry.rubber.box;
       this.rubberShade.clear();
       this.rubberShade.start([geometry.rubber]);
       this.shellShade.clear();
@@ -312,15 +312,4 @@ export class Bodies {
       return [pull[0] * mm, pull[1] * mm, pull[2] * mm];
     });
   }
-}
-
-function boxOf(positions: Float32Array): ViewBox {
-  const min: [number, number, number] = [Infinity, Infinity, Infinity];
-  const max: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  for (let i = 0; i < positions.length; i++) {
-    const k = i % 3;
-    if (positions[i] < min[k]) min[k] = positions[i];
-    if (positions[i] > max[k]) max[k] = positions[i];
-  }
-  return { min, max };
 }

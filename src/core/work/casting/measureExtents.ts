@@ -26,12 +26,17 @@ export function measureExtents(
   });
   const least = new Float64Array(3 * pulls.length).fill(Infinity);
   const most = new Float64Array(3 * pulls.length).fill(-Infinity);
+  // By vertex the region, plus one, that it was last counted for: its other triangles say nothing new.
+  const counted = new Int32Array(positions.length / 3);
   for (let t = 0; t < triRegion.length; t++) {
     const region = triRegion[t];
     if (region < 0) continue;
     const axis = axes[region];
     for (let k = 0; k < 3; k++) {
-      const v = 3 * indices[3 * t + k];
+      const vert = indices[3 * t + k];
+      if (counted[vert] === region + 1) continue;
+      counted[vert] = region + 1;
+      const v = 3 * vert;
       for (let n = 0; n < 3; n++) {
         const at =
           positions[v] * axis[3 * n] +
