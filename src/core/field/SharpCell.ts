@@ -17,9 +17,9 @@ const FLAT_SLIGHT = 0.1;
 /** Nearer to S than this, in cell edges, round edges are so narrow that every sharp cell is halved at least once more. */
 const ROUND_CELLS = 2;
 
-/** Halvings at most: eighths of the cell beside S, quarters elsewhere, where level sets are round. */
+/** Halvings at most: sixteenths of the cell beside S, quarters elsewhere, where level sets are round. */
 const MOST_HALVINGS = 2;
-const MOST_HALVINGS_BESIDE = 3;
+const MOST_HALVINGS_BESIDE = 4;
 
 /** Mean of x' H x over the centres of the eighths of a cube is 3/4 of that over the cube; over an eighth it is 1/4 of the cube's. */
 const SHIFT_OF_EIGHTHS = 1 / 3;
