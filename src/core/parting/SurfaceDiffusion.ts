@@ -24,6 +24,16 @@ const EXPECTED_ROUNDS = 40;
 /** A graph of at most so many vertices is solved as it is, a larger one from a coarser one's answer. */
 const COARSE_ENOUGH = 2000;
 
+/** Vertices, how they hang together, their areas and area vectors: what pieces are chosen on. */
+export interface FacingGraph {
+  readonly count: number;
+  readonly starts: Uint32Array;
+  readonly neighbours: Uint32Array;
+  readonly areas: Float64Array;
+  /** n x 3, mm2. */
+  readonly areaVectors: Float64Array;
+}
+
 /** Vertices with areas, and the stiffness between neighbours: those of v are neighbours[starts[v]] ... */
 interface Graph {
   readonly count: number;
@@ -37,7 +47,7 @@ interface Graph {
  * S as a graph on which values at vertices are spread: holes (never the rim) are bridged by a fan to an added vertex in
  * their middle, so that a line drawn by the values does not end at them.
  */
-export class SurfaceDiffusion {
+export class SurfaceDiffusion implements FacingGraph {
   /** Vertices of the scan, then one for each hole. */
   readonly count: number;
   /** Triangles over these vertices: those of S, then the bridges. */
@@ -116,6 +126,24 @@ export class SurfaceDiffusion {
       this.coarser.push(coarse);
       finest = coarse.graph;
     }
+  }
+
+  /**
+   * The graph in clumps of a few vertices, with values at vertices as means over the clumps: good enough to compare many choices
+   * on a large surface. A small one is returned as it is.
+   */
+  clumped(values: readonly Float64Array[]): { graph: FacingGraph; values: readonly Float64Array[] } {
+    if (this.count <= LARGE || this.coarser.length === 0) return { graph: this, values };
+    const { graph, into } = this.coarser[0];
+    const areaVectors = new Float64Array(3 * graph.count);
+    const sums = values.map(() => new Float64Array(graph.count));
+    for (let v = 0; v < this.count; v++) {
+      const clump = into[v];
+      for (let k = 0; k < 3; k++) areaVectors[3 * clump + k] += this.areaVectors[3 * v + k];
+      for (let n = 0; n < values.length; n++) sums[n][clump] += values[n][v] * this.areas[v];
+    }
+    for (const sum of sums) for (let c = 0; c < graph.count; c++) sum[c] /= graph.areas[c] || 1;
+    return { graph: { ...graph, areaVectors }, values: sums };
   }
 
   /**

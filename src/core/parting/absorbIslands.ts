@@ -1,4 +1,4 @@
-import type { SurfaceDiffusion } from './SurfaceDiffusion.ts';
+import type { FacingGraph } from './SurfaceDiffusion.ts';
 
 /** Rounds of relabelling; each makes islands fewer, so that a real surface needs two or three. */
 const MOST_ROUNDS = 20;
@@ -8,7 +8,7 @@ const MOST_ROUNDS = 20;
  * the others, from the small ones up, take the label that they border on most. A set with no neighbour of another label stays as it is. Labels
  * below zero are no part of it. O(n) a round.
  */
-export function absorbIslands(graph: SurfaceDiffusion, labels: Int32Array, labelCount: number): void {
+export function absorbIslands(graph: FacingGraph, labels: Int32Array, labelCount: number): void {
   const { starts, neighbours, areas, count } = graph;
   const set = new Int32Array(count);
   const stack = new Int32Array(count);

@@ -6,7 +6,7 @@ import { absorbIslands } from './absorbIslands.ts';
 import { checkPieces, type LaidLines } from './checkPieces.ts';
 import { linesBetween } from './linesBetween.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
-import { SurfaceDiffusion } from './SurfaceDiffusion.ts';
+import { type FacingGraph, SurfaceDiffusion } from './SurfaceDiffusion.ts';
 
 export interface FirstLines {
   readonly lines: readonly PartingLinePlan[];
@@ -162,11 +162,8 @@ async function spreadNormals(
  * Evenly spaced pulls, turned so that the least area faces away from its piece's pull; the first of equals. All azimuths
  * are judged as they face, the best few once more with their islands absorbed, for that can turn the order over.
  */
-function bestPulls(
-  graph: SurfaceDiffusion,
-  smooth: readonly [Float64Array, Float64Array],
-  pieceCount: number,
-): Vec3[] {
+function bestPulls(whole: SurfaceDiffusion, faced: readonly Float64Array[], pieceCount: number): Vec3[] {
+  const { graph, values: smooth } = whole.clumped(faced);
   const tried: { pulls: Vec3[]; labels: Int32Array; awayMm2: number }[] = [];
   for (let deg = 0; deg < 360 / pieceCount; deg += AZIMUTH_STEP_DEG) {
     const pulls = pullsOf([deg], pieceCount);
@@ -188,7 +185,7 @@ function bestPulls(
 }
 
 /** Area turned away from its label's pull, each face counted by what it shows to the pull, mm2. */
-function areaFacingAway(graph: SurfaceDiffusion, labels: Int32Array, pulls: readonly Vec3[]): number {
+function areaFacingAway(graph: FacingGraph, labels: Int32Array, pulls: readonly Vec3[]): number {
   let away = 0;
   for (let v = 0; v < graph.count; v++) {
     if (labels[v] < 0) continue;
@@ -200,8 +197,8 @@ function areaFacingAway(graph: SurfaceDiffusion, labels: Int32Array, pulls: read
 
 /** Per vertex the pull that it faces most; -1 off S. */
 function labelByPull(
-  graph: SurfaceDiffusion,
-  smooth: readonly [Float64Array, Float64Array],
+  graph: FacingGraph,
+  smooth: readonly Float64Array[],
   pulls: readonly Vec3[],
 ): Int32Array {
   const [x, y] = smooth;
