@@ -1,3 +1,4 @@
+import { vectorLength } from '../mesh/vectorLength.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
 
 /** A large ball covers at most about so many buckets along an edge. Own choice: memory against length of the lists. */
@@ -52,7 +53,7 @@ export class BallGrid {
     if (list === undefined) return most;
     for (const n of list) {
       const { centreMm, radiusMm } = balls[n];
-      const reach = radiusMm - Math.hypot(x - centreMm[0], y - centreMm[1], z - centreMm[2]);
+      const reach = radiusMm - vectorLength(x - centreMm[0], y - centreMm[1], z - centreMm[2]);
       if (reach > most && reach > -this.marginMm) {
         most = reach;
         this.deepest = n;

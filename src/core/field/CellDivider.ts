@@ -1,3 +1,4 @@
+import { vectorLength } from '../mesh/vectorLength.ts';
 import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { CROSSED, type CutSurface, NO_REGION } from '../parting/types.ts';
 import type { BallGrid } from './BallGrid.ts';
@@ -86,7 +87,7 @@ export class CellDivider {
     const lx = normal[1] * tz - normal[2] * ty;
     const ly = normal[2] * tx - normal[0] * tz;
     const lz = normal[0] * ty - normal[1] * tx;
-    const length = Math.hypot(lx, ly, lz);
+    const length = vectorLength(lx, ly, lz);
     if (!(length > 0)) return;
     const scale = side / length;
     const mx = lx * scale;
@@ -101,7 +102,7 @@ export class CellDivider {
     const px = vx - away * tx;
     const py = vy - away * ty;
     const pz = vz - away * tz;
-    const distance = Math.hypot(px, py, pz);
+    const distance = vectorLength(px, py, pz);
     const spot = this.findSpot(cell);
     if (spot === 'corner') return;
     if (spot === 'edge') {
@@ -116,7 +117,8 @@ export class CellDivider {
     }
     // Round a sharp edge from the line the way over the rubber turns; its far end is taken straight.
     const flatness =
-      (normal[0] * cell.gx + normal[1] * cell.gy + normal[2] * cell.gz) / Math.hypot(...normal);
+      (normal[0] * cell.gx + normal[1] * cell.gy + normal[2] * cell.gz) /
+      vectorLength(normal[0], normal[1], normal[2]);
     const isRound = flatness < ROUND_COSINE && distance > 0;
     let fx = isRound ? px / distance : mx;
     let fy = isRound ? py / distance : my;
@@ -125,7 +127,7 @@ export class CellDivider {
     fx -= along * cell.gx;
     fy -= along * cell.gy;
     fz -= along * cell.gz;
-    const left = Math.hypot(fx, fy, fz);
+    const left = vectorLength(fx, fy, fz);
     if (!(left > 0)) return;
     this.fx = fx / left;
     this.fy = fy / left;
@@ -154,7 +156,7 @@ export class CellDivider {
     const x = p[b] - p[a];
     const y = p[b + 1] - p[a + 1];
     const z = p[b + 2] - p[a + 2];
-    const length = Math.hypot(x, y, z);
+    const length = vectorLength(x, y, z);
     if (!(length > 0)) return 'flat';
     this.ex = x / length;
     this.ey = y / length;
@@ -170,12 +172,12 @@ export class CellDivider {
     if (over < 0) {
       // On the rim the fan ends at the board.
       if (!this.source.standsOnBoard) return false;
-      bendRad = Math.asin(Math.max(0, Math.min(1, own[2] / Math.hypot(own[0], own[1], own[2]))));
+      bendRad = Math.asin(Math.max(0, Math.min(1, own[2] / vectorLength(own[0], own[1], own[2]))));
     } else {
       const next = this.normalAt(Math.floor(over / 3), this.nextNormal);
       const cosine =
         (own[0] * next[0] + own[1] * next[1] + own[2] * next[2]) /
-        (Math.hypot(own[0], own[1], own[2]) * Math.hypot(next[0], next[1], next[2]));
+        (vectorLength(own[0], own[1], own[2]) * vectorLength(next[0], next[1], next[2]));
       bendRad = Math.acos(Math.min(1, Math.max(-1, cosine)));
     }
     return Math.abs(cell.phi) * bendRad > FAN_CELLS * this.cellMm;
@@ -202,7 +204,7 @@ export class CellDivider {
       const vx = p[c] - p[a];
       const vy = p[c + 1] - p[a + 1];
       const vz = p[c + 2] - p[a + 2];
-      const cross = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+      const cross = vectorLength(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
       sum += Math.atan2(cross, ux * vx + uy * vy + uz * vz);
     }
     const defect = (isRim ? Math.PI : 2 * Math.PI) - sum;

@@ -1,3 +1,4 @@
+import { vectorLength } from '../mesh/vectorLength.ts';
 import type { BallGrid } from './BallGrid.ts';
 import { cubeCut } from './cubeCut.ts';
 
@@ -21,12 +22,12 @@ export function openShare(
   const dx = foot[0] - centreMm[0];
   const dy = foot[1] - centreMm[1];
   const dz = foot[2] - centreMm[2];
-  const d = Math.hypot(dx, dy, dz);
+  const d = vectorLength(dx, dy, dz);
   const along = dx * gx + dy * gy + dz * gz;
   const nx = dx - along * gx;
   const ny = dy - along * gy;
   const nz = dz - along * gz;
-  const length = Math.hypot(nx, ny, nz);
+  const length = vectorLength(nx, ny, nz);
   if (!(length > 0)) return d < radiusMm ? 0 : 1;
   // On the surface the ball's border moves d / length as fast as the distance from its centre.
   const outside = ((d - radiusMm) * d) / length;

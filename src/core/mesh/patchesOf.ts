@@ -3,6 +3,7 @@ import { EdgeTable } from './EdgeTable.ts';
 import { nextInTri } from './halfEdges.ts';
 import type { ScanMark } from './PreparedScan.ts';
 import type { TriMesh } from './TriMesh.ts';
+import { vectorLength } from './vectorLength.ts';
 
 /** Patches with a mark of their own; smaller ones share one. More would cover what they mark. Own choice. */
 const MOST_PATCHES = 60;
@@ -140,5 +141,5 @@ function areaOf(p: Float64Array, chosen: Uint32Array, i: number): number {
   const [a, b, c] = [3 * chosen[3 * i], 3 * chosen[3 * i + 1], 3 * chosen[3 * i + 2]];
   const [ux, uy, uz] = [p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]];
   const [vx, vy, vz] = [p[c] - p[a], p[c + 1] - p[a + 1], p[c + 2] - p[a + 2]];
-  return Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
+  return vectorLength(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
 }

@@ -1,3 +1,4 @@
+import { vectorLength } from '../mesh/vectorLength.ts';
 import { writeNormal } from '../mesh/writeNormal.ts';
 
 /**
@@ -40,7 +41,7 @@ export function isSmoothCorner(normals: CornerNormals, face: number, vert: numbe
 
 function makeUnit(vectors: Float32Array): void {
   for (let i = 0; i < vectors.length; i += 3) {
-    const length = Math.hypot(vectors[i], vectors[i + 1], vectors[i + 2]);
+    const length = vectorLength(vectors[i], vectors[i + 1], vectors[i + 2]);
     if (length === 0) continue;
     vectors[i] /= length;
     vectors[i + 1] /= length;

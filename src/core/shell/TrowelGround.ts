@@ -1,4 +1,5 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
+import { vectorLength } from '../mesh/vectorLength.ts';
 
 /**
  * The surface as the trowel meets it: points picked off S about `spacingMm` apart, and for each vertex of the mesh the
@@ -49,9 +50,9 @@ export function buildTrowelGround(mesh: TriMesh, isSurface: Uint8Array, spacingM
       for (let k = 0; k < 3; k++) vertNormals[3 * v + k] += n[k];
     }
     const longest = Math.max(
-      Math.hypot(ux, uy, uz),
-      Math.hypot(vx, vy, vz),
-      Math.hypot(vx - ux, vy - uy, vz - uz),
+      vectorLength(ux, uy, uz),
+      vectorLength(vx, vy, vz),
+      vectorLength(vx - ux, vy - uy, vz - uz),
     );
     if (longest > spacingMm) dotTriangle(p, [a, b, c], n, Math.ceil(longest / spacingMm), dots);
   }
@@ -181,7 +182,7 @@ class Clusters {
       this.sums.push(0, 0, 0, 0, 0, 0, 0);
     }
     const at7 = 7 * facings[facing];
-    const weight = Math.hypot(nx, ny, nz) + 1e-12;
+    const weight = vectorLength(nx, ny, nz) + 1e-12;
     this.sums[at7] += weight;
     this.sums[at7 + 1] += weight * x;
     this.sums[at7 + 2] += weight * y;
@@ -195,7 +196,7 @@ class Clusters {
   fromMiddle(cluster: number, at: Float64Array, i: number): number {
     const s = 7 * cluster;
     const weight = this.sums[s];
-    return Math.hypot(
+    return vectorLength(
       at[3 * i] - this.sums[s + 1] / weight,
       at[3 * i + 1] - this.sums[s + 2] / weight,
       at[3 * i + 2] - this.sums[s + 3] / weight,
@@ -206,7 +207,7 @@ class Clusters {
     const out = new Float64Array(3 * this.count);
     for (let c = 0; c < this.count; c++) {
       const [nx, ny, nz] = [this.sums[7 * c + 4], this.sums[7 * c + 5], this.sums[7 * c + 6]];
-      const length = Math.hypot(nx, ny, nz) || 1;
+      const length = vectorLength(nx, ny, nz) || 1;
       out[3 * c] = nx / length;
       out[3 * c + 1] = ny / length;
       out[3 * c + 2] = nz / length;
@@ -250,7 +251,7 @@ function nameSpeakers(
     const nx = normals[3 * v];
     const ny = normals[3 * v + 1];
     const nz = normals[3 * v + 2];
-    const length = Math.hypot(nx, ny, nz) || 1;
+    const length = vectorLength(nx, ny, nz) || 1;
     const u = clusters.inCubes(p[3 * v], 0);
     const w = clusters.inCubes(p[3 * v + 1], 1);
     const q = clusters.inCubes(p[3 * v + 2], 2);

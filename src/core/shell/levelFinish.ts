@@ -1,4 +1,5 @@
 import type { Checkpoint } from '../checkpoint.ts';
+import { vectorLength } from '../mesh/vectorLength.ts';
 import type { TrowelGround } from './TrowelGround.ts';
 import { TrowelReach } from './TrowelReach.ts';
 
@@ -237,7 +238,7 @@ class RollingBall {
       let ux = dx - along * nx;
       let uy = dy - along * ny;
       let uz = dz - along * nz;
-      const off = Math.hypot(ux, uy, uz);
+      const off = vectorLength(ux, uy, uz);
       if (off < 1e-9) {
         // On the normal itself: any direction square to it will do.
         const isX = Math.abs(nx) < 0.6;
@@ -245,7 +246,7 @@ class RollingBall {
         uy = isX ? -ny * nx : 1 - ny * ny;
         uz = isX ? -nz * nx : -nz * ny;
       }
-      const length = Math.hypot(ux, uy, uz);
+      const length = vectorLength(ux, uy, uz);
       ux /= length;
       uy /= length;
       uz /= length;
@@ -322,7 +323,7 @@ function pushOut(
     const dx = x - points[3 * point];
     const dy = y - points[3 * point + 1];
     const dz = z - points[3 * point + 2];
-    const scale = lack / (Math.hypot(dx, dy, dz) || 1);
+    const scale = lack / (vectorLength(dx, dy, dz) || 1);
     x += scale * dx;
     y += scale * dy;
     z += scale * dz;

@@ -1,4 +1,5 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
+import { vectorLength } from '../mesh/vectorLength.ts';
 import { writeTriNormal } from '../mesh/writeNormal.ts';
 import type { CutSurface } from '../parting/types.ts';
 
@@ -34,7 +35,7 @@ export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
       normals[3 * t + 2] * normals[3 * o + 2];
     const a = indices[h] * 3;
     const b = indices[h % 3 === 2 ? h - 2 : h + 1] * 3;
-    const length = Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
+    const length = vectorLength(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
     const bendRad = Math.min(MOST_BEND_RAD, Math.acos(Math.min(1, Math.max(-1, cosine))));
     bends[t] += 0.5 * length * Math.tan(bendRad / 2);
   }

@@ -1,4 +1,5 @@
 import { type TriMesh, vertCount } from '../mesh/TriMesh.ts';
+import { vectorLength } from '../mesh/vectorLength.ts';
 
 /** Curvature of S at the scale of a coat, per vertex. Ridges positive. */
 export interface VertexCurvature {
@@ -60,7 +61,7 @@ export function measureCurvature(
     const nx = uy * vz - uz * vy;
     const ny = uz * vx - ux * vz;
     const nz = ux * vy - uy * vx;
-    const twice = Math.hypot(nx, ny, nz);
+    const twice = vectorLength(nx, ny, nz);
     const scale = twice > 0 ? 1 / twice : 0;
     faceNormals[3 * t] = nx * scale;
     faceNormals[3 * t + 1] = ny * scale;
@@ -92,7 +93,7 @@ export function measureCurvature(
     const ex = positions[3 * to] - positions[3 * from];
     const ey = positions[3 * to + 1] - positions[3 * from + 1];
     const ez = positions[3 * to + 2] - positions[3 * from + 2];
-    const length = Math.hypot(ex, ey, ez);
+    const length = vectorLength(ex, ey, ez);
     if (length === 0) continue;
     const ax = faceNormals[3 * t];
     const ay = faceNormals[3 * t + 1];
@@ -118,7 +119,7 @@ function cornerAngle(p: Float64Array, at: number, b: number, c: number): number 
   const vx = p[c] - p[at];
   const vy = p[c + 1] - p[at + 1];
   const vz = p[c + 2] - p[at + 2];
-  const cross = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+  const cross = vectorLength(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
   return Math.atan2(cross, ux * vx + uy * vy + uz * vz);
 }
 
@@ -151,7 +152,7 @@ function averageOver(
   const gaussPerMm2 = new Float64Array(verts);
   for (let v = 0; v < verts; v++) {
     if (area[v] === 0) continue;
-    const length = Math.hypot(normals[3 * v], normals[3 * v + 1], normals[3 * v + 2]) || 1;
+    const length = vectorLength(normals[3 * v], normals[3 * v + 1], normals[3 * v + 2]) || 1;
     let sumArea = area[v] * 1e-9;
     let sumMean = 0;
     let sumDefect = 0;

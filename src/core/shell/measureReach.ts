@@ -1,3 +1,4 @@
+import { vectorLength } from '../mesh/vectorLength.ts';
 import type { SurfaceContext } from '../parting/SurfaceContext.ts';
 
 /** Looks at one spot: each at least halves what is left, but in the tightest folds. */
@@ -33,7 +34,7 @@ export function measureReach(
     const ex = near.x - x;
     const ey = near.y - y;
     const ez = near.z - z;
-    const away = Math.hypot(ex - reach * dx, ey - reach * dy, ez - reach * dz);
+    const away = vectorLength(ex - reach * dx, ey - reach * dy, ez - reach * dz);
     if (away >= reach * (1 - NEARER_SHARE)) break;
     const out = ex * dx + ey * dy + ez * dz;
     const next = out > 0 ? (ex * ex + ey * ey + ez * ez) / (2 * out) : 0;

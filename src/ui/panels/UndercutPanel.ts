@@ -97,11 +97,13 @@ export class UndercutPanel extends LitElement {
       swatch: `piece-${i % 6}`,
       cells: {
         piece: { text: piece.id },
+        // "beyond" stands over its amount: beside it the last column would not fit.
         area: {
           text: formatArea(areaMm2, units),
           under: [
             `\u00b1 ${formatArea(areaErrorMm2, units)}`,
-            `beyond: ${formatArea(beyondGive.areaMm2, units)}`,
+            'beyond',
+            formatArea(beyondGive.areaMm2, units),
           ],
           value: areaMm2,
         },
@@ -115,7 +117,8 @@ export class UndercutPanel extends LitElement {
           under: [
             sayBound(fillerErrorMm3, fillerMm3, 'volume', units),
             formatMass(fillerG, units),
-            `beyond: ${formatMass(beyondGive.fillerG, units)}`,
+            'beyond',
+            formatMass(beyondGive.fillerG, units),
           ],
           value: fillerMm3,
         },

@@ -1,4 +1,5 @@
 import type { TriMesh } from '../../mesh/TriMesh.ts';
+import { vectorLength } from '../../mesh/vectorLength.ts';
 import type { PullFrame } from '../undercut/PullFrame.ts';
 import { measureFaces } from './FaceMeasures.ts';
 
@@ -376,9 +377,9 @@ function spreadPoints(mesh: TriMesh, spacingMm: number): { points: Float64Array;
     const a = 3 * indices[3 * t];
     const b = 3 * indices[3 * t + 1];
     const c = 3 * indices[3 * t + 2];
-    const ab = Math.hypot(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
-    const bc = Math.hypot(p[c] - p[b], p[c + 1] - p[b + 1], p[c + 2] - p[b + 2]);
-    const ca = Math.hypot(p[a] - p[c], p[a + 1] - p[c + 1], p[a + 2] - p[c + 2]);
+    const ab = vectorLength(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
+    const bc = vectorLength(p[c] - p[b], p[c + 1] - p[b + 1], p[c + 2] - p[b + 2]);
+    const ca = vectorLength(p[a] - p[c], p[a + 1] - p[c + 1], p[a + 2] - p[c + 2]);
     const parts = Math.ceil(Math.max(ab, bc, ca) / spacingMm);
     // The middles of the small triangles that stand upright in the divided face.
     for (let i = 0; parts > 1 && i < parts; i++) {
@@ -403,5 +404,5 @@ function diagonalOf(positions: Float64Array): number {
     if (positions[i] < min[k]) min[k] = positions[i];
     if (positions[i] > max[k]) max[k] = positions[i];
   }
-  return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+  return vectorLength(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 }

@@ -2,6 +2,7 @@ import { coatSteps, innerDistanceMm } from '../../assembleResult.ts';
 import { coatMix } from '../../material/coatMix.ts';
 import { flangeDensity } from '../../material/flangeShares.ts';
 import { buildTwins } from '../../mesh/buildTwins.ts';
+import { vectorLength } from '../../mesh/vectorLength.ts';
 import { writeTriNormal } from '../../mesh/writeNormal.ts';
 import { ballsOf } from '../../plan/ballsOf.ts';
 import type { PlanDocument } from '../../plan/PlanDocument.ts';
@@ -114,8 +115,8 @@ function measureSteiner(cut: CutSurface): { bendMm: Float64Array; defect: Float6
     const fx = p[c] - p[a];
     const fy = p[c + 1] - p[a + 1];
     const fz = p[c + 2] - p[a + 2];
-    const length = Math.hypot(ex, ey, ez);
-    const cross = Math.hypot(ey * fz - ez * fy, ez * fx - ex * fz, ex * fy - ey * fx);
+    const length = vectorLength(ex, ey, ez);
+    const cross = vectorLength(ey * fz - ez * fy, ez * fx - ex * fz, ex * fy - ey * fx);
     angles[h] = Math.atan2(cross, ex * fx + ey * fy + ez * fz);
     angleSum[indices[h]] += angles[h];
     const o = twins[h];

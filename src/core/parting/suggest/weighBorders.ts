@@ -1,4 +1,5 @@
 import { BallGrid } from '../../field/BallGrid.ts';
+import { vectorLength } from '../../mesh/vectorLength.ts';
 import type { AreaBall } from '../../plan/ballsOf.ts';
 import type { SurfaceDiffusion } from '../SurfaceDiffusion.ts';
 
@@ -52,7 +53,7 @@ export function weighBorders(
     for (let e = starts[v]; e < starts[v + 1]; e++) {
       const w = neighbours[e];
       if (w < v) continue;
-      const length = Math.hypot(
+      const length = vectorLength(
         p[3 * w] - p[3 * v],
         p[3 * w + 1] - p[3 * v + 1],
         p[3 * w + 2] - p[3 * v + 2],
@@ -83,7 +84,7 @@ function measureVertexBends(graph: SurfaceDiffusion): Float64Array {
       y += stiffness[e] * (p[3 * v + 1] - p[3 * w + 1]);
       z += stiffness[e] * (p[3 * v + 2] - p[3 * w + 2]);
     }
-    const length = Math.hypot(areaVectors[3 * v], areaVectors[3 * v + 1], areaVectors[3 * v + 2]);
+    const length = vectorLength(areaVectors[3 * v], areaVectors[3 * v + 1], areaVectors[3 * v + 2]);
     if (!(length > 0 && areas[v] > 0)) continue;
     bends[v] =
       (x * areaVectors[3 * v] + y * areaVectors[3 * v + 1] + z * areaVectors[3 * v + 2]) /
