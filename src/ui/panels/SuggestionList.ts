@@ -77,7 +77,7 @@ export class SuggestionList extends LitElement {
       }
       .figures {
         display: grid;
-        grid-template-columns: minmax(0, 1fr) minmax(0, 1.25fr) minmax(0, 1fr);
+        grid-template-columns: repeat(3, minmax(0, 1fr));
         gap: 6px 10px;
         margin: 4px 0 8px;
       }
@@ -88,7 +88,9 @@ export class SuggestionList extends LitElement {
       }
       .figures dd {
         font-weight: bold;
-        white-space: nowrap;
+      }
+      .figures dd.small {
+        font-weight: normal;
       }
       .pieces {
         display: flex;
@@ -174,14 +176,11 @@ export class SuggestionList extends LitElement {
     const show = () => this.ask({ do: 'suggest-show', index: isTaken ? null : i });
     const heaviest = Math.max(...suggestion.pieces.map((piece) => piece.massG));
     const { fillerG } = suggestion;
-    const figures: readonly (readonly [string, string])[] = [
+    const figures: readonly (readonly [name: string, text: string, under?: string])[] = [
       ['Locks', suggestion.maxDepthMm > 0 ? formatLength(suggestion.maxDepthMm, units) : 'nowhere'],
-      [
-        'Filler',
-        suggestion.fillerMm3 > 0
-          ? `${formatVolume(suggestion.fillerMm3, units)}, ${formatMass(fillerG, units)}`
-          : 'none',
-      ],
+      suggestion.fillerMm3 > 0
+        ? ['Filler', formatVolume(suggestion.fillerMm3, units), formatMass(fillerG, units)]
+        : ['Filler', 'none'],
       ['Undercut', suggestion.undercutMm2 > 0 ? formatArea(suggestion.undercutMm2, units) : 'none'],
       ['Line', formatLength(suggestion.lineMm, units)],
       ['Longest flange', formatLength(suggestion.longestFlangeMm, units)],
@@ -224,7 +223,13 @@ export class SuggestionList extends LitElement {
         </div>
         <p class="small">${suggestion.why}</p>
         <dl class="figures">
-          ${figures.map(([name, text]) => html`<div><dt>${name}</dt><dd>${text}</dd></div>`)}
+          ${figures.map(
+            ([name, text, under]) => html`<div>
+              <dt>${name}</dt>
+              <dd>${text}</dd>
+              ${under ? html`<dd class="small">${under}</dd>` : nothing}
+            </div>`,
+          )}
         </dl>
         <ul class="pieces" aria-label="Pieces of suggestion ${i + 1}">
           ${suggestion.pieces.map(
