@@ -20,8 +20,11 @@ const SAME_SHARE = 0.1;
 /** No more such cubes than this across the body, so that their numbers stay exact. */
 const MOST_CUBES = 2 ** 15;
 
-/** A ray that is still between shells after so many steps is taken to pass: it runs along a border. */
-const MOST_STEPS = 96;
+/**
+ * A ray that is still between shells after so many steps is taken to pass: only for it to end. Along a border steps are a fortieth
+ * of the shell's thickness: with 96 up to a third of what another piece holds was lost on five scans, with 1000 less than 4 %.
+ */
+const MOST_STEPS = 1000;
 
 /** Least pixels across the body of the map that lets most rays off. */
 const LEAST_PIXELS = 16;
