@@ -260,8 +260,13 @@ async function runSteps(
   const judge = new PullJudge('last', plan, ground, cache);
   const whole = (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<PlanRun> =>
     answer(fine, finePair, judged, phase, isHasty);
+  const tell = async (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<void> => {
+    await options.onEarlier?.(await whole(judged, phase, isHasty));
+    // A change that came meanwhile ends the job here, before what takes longer.
+    await phase.pause(1);
+  };
   const tellEarlier = async (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<void> => {
-    if (options.onEarlier && !judge.isKnown) await options.onEarlier(await whole(judged, phase, isHasty));
+    if (options.onEarlier && !judge.isKnown) await tell(judged, phase, isHasty);
   };
   // What takes longer than the amounts comes after them: what locks and the levelled finish, then which other pulls there are.
   let judged = NOT_JUDGED;
@@ -281,7 +286,7 @@ async function runSteps(
   }
   // A coat that is changed leaves the undercuts as they are: its amounts wait for nothing.
   if (options.onEarlier && !isThicknessNear(plan, ground.scanKey, cache)) {
-    await options.onEarlier(await whole(judged, cp.within(0.96, 0.965, 'measuring the flange'), true));
+    await tell(judged, cp.within(0.96, 0.965, 'measuring the flange'), true);
   }
   const run = await whole(judged, cp.within(0.965, 0.98, 'levelling the finish'), false);
   const comparison =
