@@ -131,7 +131,6 @@ describe('the sheet at every width', () => {
     await openStage(page, 'Parting');
     await page.getByRole('button', { name: 'Suggest', exact: true }).click();
     await page.getByRole('button', { name: 'Take suggestion 1' }).waitFor({ timeout: SEARCH_PATIENCE_MS });
-    await page.getByRole('button', { name: 'Suggest again' }).waitFor({ timeout: SEARCH_PATIENCE_MS });
     for (const width of [1440, 1024, 820]) {
       await page.setViewportSize({ width, height: 900 });
       await page.waitForTimeout(300);
@@ -151,7 +150,7 @@ describe('the sheet at every width', () => {
           return { name: amount.textContent?.trim() ?? '', left, top, right, bottom };
         }),
       );
-      expect(figures.length).toBeGreaterThan(6);
+      expect(figures.length).toBeGreaterThanOrEqual(6);
       const over = figures.flatMap((a, i) =>
         figures.slice(i + 1).flatMap((b) => (overlaps(a, b) ? [`${a.name} over ${b.name}`] : [])),
       );
