@@ -38,6 +38,7 @@ export interface ShadedPicture extends SurfacePicture {
 
 export interface RubberPicture extends ShadedPicture {
   readonly tree: PickTree;
+  /** Around all of it. */
   readonly box: Box;
 }
 

@@ -30,14 +30,17 @@ test('a line drawn by clicks makes two pieces that sum to the total; undo and re
   const suggested = { shell: await readShellMass(page), pieces: await readPieces(page) };
 
   await drawLine(page);
+  // A line that is refused comes back under the pencil, with why.
+  const refused = page.getByText(/^Not yet a line/);
+  await page.getByText('Line 1, yours').or(refused).first().waitFor();
   await waitForAnswer(page);
+  expect(await refused.allInnerTexts()).toEqual([]);
   const drawn = { shell: await readShellMass(page), pieces: await readPieces(page) };
   expect(drawn.pieces).toHaveLength(2);
   const { shell, pieces } = drawn;
   const sumG = pieces.reduce((sum, piece) => sum + piece.mass.value, 0);
   const roundingG = pieces.reduce((sum, piece) => sum + piece.mass.rounding, shell.rounding);
   expect(Math.abs(sumG - shell.value)).toBeLessThanOrEqual(roundingG);
-  await page.getByText('Line 1, yours').waitFor();
   // A plane at x = a divides the half sphere's area as (R - a) to (R + a): Archimedes, On the Sphere and Cylinder I, 42.
   // A click is good to a pixel or two, and the way between two of them is a great circle, not the plane's.
   const areasMm2 = pieces.map((piece) => piece.area.value);

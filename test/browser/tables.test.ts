@@ -101,7 +101,8 @@ test(
     expect(copied.at(-1)).toMatch(/\t6\.[34] mm$/);
 
     await openStage(page, 'Mix');
-    expect(await page.getByRole('table', { name: 'What to buy' }).count()).toBe(1);
+    const buying = page.getByRole('table', { name: 'What to buy' });
+    await expect.poll(() => buying.count()).toBe(1);
     const stock = page.getByLabel(/^In the shop: /).first();
     await stock.fill('2 lb');
     await stock.press('Enter');

@@ -3,7 +3,8 @@ import { PlanError } from '../errors.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import type { PartingLinePlan } from '../plan/PlanDocument.ts';
 import { absorbIslands } from './absorbIslands.ts';
-import { checkPieces, type LaidLines } from './checkPieces.ts';
+import { checkPieces } from './checkPieces.ts';
+import { cutAlongLines, type LaidLines } from './cutAlongLines.ts';
 import { linesBetween } from './linesBetween.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
 import { type FacingGraph, SurfaceDiffusion } from './SurfaceDiffusion.ts';
@@ -131,7 +132,9 @@ async function layLines(
     try {
       const lines = linesBetween(surface, graph, labels, values, pieceCount, leastMm);
       await cp.pause(0.95);
-      return { lines, pulls, laid: checkPieces(surface, graph, labels, lines, pieceCount) };
+      const laid = await cutAlongLines(surface, lines, cp.within(0.95, 1, 'trying the line'));
+      checkPieces(laid.cut, graph, labels, pieceCount);
+      return { lines, pulls, laid };
     } catch (error) {
       if (!(error instanceof PlanError)) throw error;
       failure ??= error;

@@ -2,10 +2,8 @@ import type { Checkpoint } from '../checkpoint.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import type { PartingLinePlan, PartingPlan } from '../plan/PlanDocument.ts';
 import { chainSegments, type LineChain } from './chainSegments.ts';
-import type { LaidLines } from './checkPieces.ts';
-import { cutSurface } from './cutSurface.ts';
+import { cutAlongLines } from './cutAlongLines.ts';
 import { firstLines } from './firstLines.ts';
-import { joinAlongSurface } from './joinAlongSurface.ts';
 import { nameRegions } from './nameRegions.ts';
 import { regionOfVerts } from './regionOfVerts.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
@@ -46,7 +44,8 @@ export async function planParting(
       : null;
   const lines = first?.lines ?? (plan.lines as readonly PartingLinePlan[]);
   await cp.pause(0.6);
-  const { paths, cut } = first?.laid ?? (await layLines(surface, lines, cp));
+  const { paths, cut } =
+    first?.laid ?? (await cutAlongLines(surface, lines, cp.within(0.6, 0.9, 'laying the parting line')));
   await cp.pause(0.9);
   return {
     lines,
@@ -56,17 +55,4 @@ export async function planParting(
     pieces: nameRegions(surface, cut, plan, first?.pulls ?? null),
     vertRegion: regionOfVerts(surface, cut),
   };
-}
-
-async function layLines(
-  surface: SurfaceContext,
-  lines: readonly PartingLinePlan[],
-  cp: Checkpoint,
-): Promise<LaidLines> {
-  const paths: SurfacePath[] = [];
-  for (const line of lines) {
-    paths.push(joinAlongSurface(surface, line.points, line.closed, paths));
-    if (cp.due()) await cp.pause(0.7);
-  }
-  return { paths, cut: cutSurface(surface, paths) };
 }

@@ -1,4 +1,5 @@
 import { BallGrid } from '../field/BallGrid.ts';
+import { vectorLength } from '../mesh/vectorLength.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
 import type { CutSurface } from './types.ts';
 
@@ -92,8 +93,5 @@ function triangleArea(c: Float64Array): number {
   const vx = c[6] - c[0];
   const vy = c[7] - c[1];
   const vz = c[8] - c[2];
-  const nx = uy * vz - uz * vy;
-  const ny = uz * vx - ux * vz;
-  const nz = ux * vy - uy * vx;
-  return Math.sqrt(nx * nx + ny * ny + nz * nz) / 2;
+  return vectorLength(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx) / 2;
 }
