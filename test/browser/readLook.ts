@@ -25,19 +25,23 @@ export async function readLook(page: Page): Promise<ShownLook> {
   };
 }
 
-/** What is read once it stays the same for a while: the figure takes a new size, and the camera with it, a few frames late. */
+/**
+ * What is read once it stays the same: the figure takes a new size, and the camera with it, a few frames late, and where a processor
+ * draws while it works a single frame can take half a second.
+ */
 export async function atRest<T>(page: Page, read: (page: Page) => Promise<T>): Promise<T> {
   let before = await read(page);
-  for (;;) {
+  for (let same = 0; same < LOOKS_ALIKE; ) {
     await page.waitForTimeout(REST_MS);
     const now = await read(page);
-    if (JSON.stringify(now) === JSON.stringify(before)) return now;
+    same = JSON.stringify(now) === JSON.stringify(before) ? same + 1 : 0;
     before = now;
   }
+  return before;
 }
 
-/** Several frames even of a processor that draws. */
 const REST_MS = 400;
+const LOOKS_ALIKE = 3;
 
 /** mm on the picture's plane for a pixel, by the scale bar under the figure. */
 export async function readScale(page: Page): Promise<number> {
