@@ -126,16 +126,18 @@ export function assembleResult(input: AssembleInput): PlanResult {
 export function workTables(
   {
     plan,
+    scan,
     shell,
     flange,
     areasMm2,
     parting,
-  }: Pick<AssembleInput, 'plan' | 'shell' | 'flange' | 'areasMm2' | 'parting'>,
+  }: Pick<AssembleInput, 'plan' | 'scan' | 'shell' | 'flange' | 'areasMm2' | 'parting'>,
   innerMm: number,
 ): WorkTables {
   const { pieces } = parting;
   const chains = leaveLinesClear(parting.chains, ballsOf(plan.scan.keepClear));
-  const footMm = measureFoot(parting.cut);
+  // A cap that stands on the board adds nothing, and lines change nothing.
+  const footMm = measureFoot(scan.mesh);
   return { shell: shell.fine, flange: flange?.fine ?? null, areasMm2, innerMm, pieces, chains, footMm };
 }
 

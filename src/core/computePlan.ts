@@ -15,7 +15,7 @@ import { SINGLE_RUNNER, type SlabRunner } from './field/slabs/SlabRunner.ts';
 import type { WorkTables } from './groundOfWork.ts';
 import { PullJudge } from './judgePulls.ts';
 import { type Ground, type Grounds, layGround } from './layGround.ts';
-import { measureShell } from './measureShell.ts';
+import { type Depth, isPressureKnown, measureShell } from './measureShell.ts';
 import type { PreparedScan } from './mesh/PreparedScan.ts';
 import { type TriMesh, triCount } from './mesh/TriMesh.ts';
 import type { PlanResult, ScanNote } from './PlanResult.ts';
@@ -199,20 +199,10 @@ async function runSteps(
     shell: TablePair,
     judged: JudgedPulls,
     phase: Checkpoint,
-    isHasty: boolean,
+    depth: Depth,
   ): Promise<PlanRun> => {
     const isPreliminary = field.cellMm !== ladder.fineMm;
-    const step = await measureShell(
-      plan,
-      ground,
-      shell,
-      innerMm,
-      isPreliminary,
-      isHasty,
-      cache,
-      times,
-      phase,
-    );
+    const step = await measureShell(plan, ground, shell, innerMm, isPreliminary, depth, cache, times, phase);
     const { scan, surface, source, parting, scanKey } = ground;
     const result = assembleResult({
       plan,
@@ -239,7 +229,7 @@ async function runSteps(
       field,
       lookField: coarse,
       wall: step.wall,
-      tables: workTables({ ...step, plan, shell, parting }, innerMm),
+      tables: workTables({ ...step, plan, scan, shell, parting }, innerMm),
       piecesKey: ladder.regionsKey(isPreliminary ? 'coarse' : 'fine'),
       lookKey: ladder.regionsKey('coarse'),
       scanKey,
@@ -250,7 +240,7 @@ async function runSteps(
     const roughTables = await ladder.regions('rough', rough, cp.within(0.31, 0.32, 'measuring roughly'));
     const roughPair = { fine: coarseTables, coarse: roughTables, coarser: FIELD_COARSER };
     await options.onEarlier(
-      await answer(coarse, roughPair, NOT_JUDGED, cp.within(0.32, 0.34, 'measuring the flange'), true),
+      await answer(coarse, roughPair, NOT_JUDGED, cp.within(0.32, 0.34, 'measuring the flange'), 'amounts'),
     );
   }
   const fine = await ladder.field('fine', cp.within(0.34, 0.7, 'measuring finely'));
@@ -258,27 +248,31 @@ async function runSteps(
   const finePair = { fine: fineTables, coarse: coarseTables, coarser: FIELD_COARSER };
   const until = options.until ?? 'pulls';
   const judge = new PullJudge('last', plan, ground, cache);
-  const whole = (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<PlanRun> =>
-    answer(fine, finePair, judged, phase, isHasty);
-  const tell = async (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<void> => {
-    await options.onEarlier?.(await whole(judged, phase, isHasty));
+  const whole = (judged: JudgedPulls, phase: Checkpoint, depth: Depth): Promise<PlanRun> =>
+    answer(fine, finePair, judged, phase, depth);
+  const tell = async (judged: JudgedPulls, phase: Checkpoint, depth: Depth): Promise<void> => {
+    await options.onEarlier?.(await whole(judged, phase, depth));
     // A change that came meanwhile ends the job here, before what takes longer.
     await phase.pause(1);
   };
-  const tellEarlier = async (judged: JudgedPulls, phase: Checkpoint, isHasty: boolean): Promise<void> => {
-    if (options.onEarlier && !judge.isKnown) await tell(judged, phase, isHasty);
+  const tellEarlier = async (judged: JudgedPulls, phase: Checkpoint, depth: Depth): Promise<void> => {
+    if (options.onEarlier && !judge.isKnown) await tell(judged, phase, depth);
   };
   // What takes longer than the amounts comes after them: what locks and the levelled finish, then which other pulls there are.
   let judged = NOT_JUDGED;
   if (until !== 'amounts') {
-    await tellEarlier(judged, cp.within(0.74, 0.78, 'measuring the flange'), true);
+    // Lines that were moved have new amounts at once; what else the answer holds takes as long again.
+    if (!isPressureKnown(plan, ground, cache)) {
+      await tellEarlier(judged, cp.within(0.74, 0.76, 'measuring the flange'), 'amounts');
+    }
+    await tellEarlier(judged, cp.within(0.76, 0.78, 'measuring the casting'), 'most');
     const undercut = await times.take('undercut', () =>
       judge.undercut(cp.within(0.78, 0.86, 'looking for undercuts')),
     );
     judged = { ...judged, undercut };
   }
   if (until === 'pulls') {
-    await tellEarlier(judged, cp.within(0.86, 0.87, 'levelling the finish'), false);
+    await tellEarlier(judged, cp.within(0.86, 0.87, 'levelling the finish'), 'all');
     const ways = await times.take('undercut', () =>
       judge.waysOff(cp.within(0.87, 0.96, 'looking along every direction')),
     );
@@ -286,9 +280,9 @@ async function runSteps(
   }
   // A coat that is changed leaves the undercuts as they are: its amounts wait for nothing.
   if (options.onEarlier && !isThicknessNear(plan, ground.scanKey, cache)) {
-    await tell(judged, cp.within(0.96, 0.965, 'measuring the flange'), true);
+    await tell(judged, cp.within(0.96, 0.965, 'measuring the flange'), 'most');
   }
-  const run = await whole(judged, cp.within(0.965, 0.98, 'levelling the finish'), false);
+  const run = await whole(judged, cp.within(0.965, 0.98, 'levelling the finish'), 'all');
   const comparison =
     until === 'pulls'
       ? await compareOnGround(run, ladder, cache, cp.within(0.98, 1, 'comparing systems'))

@@ -4,6 +4,7 @@ import { growthAt } from './field/growthAt.ts';
 import type { Ground } from './layGround.ts';
 import type { PartingWall } from './parting/buildWall.ts';
 import { regionAreas } from './parting/regionAreas.ts';
+import { regionOfVerts } from './parting/regionOfVerts.ts';
 import { ballsOf } from './plan/ballsOf.ts';
 import type { PlanDocument } from './plan/PlanDocument.ts';
 import { rememberFlange } from './rememberFlange.ts';
@@ -25,9 +26,12 @@ export type ShellStep = Pick<
   readonly wall: PartingWall | null;
 };
 
+/** How much of the shell is measured: the amounts alone; with what takes as long again; all, a finish to be levelled too. */
+export type Depth = 'amounts' | 'most' | 'all';
+
 /**
- * Areas, bends, flange and thin spots of a shell whose coats are tabulated. With `isHasty` thin spots that take longer than the rest
- * (a finish to be levelled) are left out.
+ * Areas, bends and flange of a shell whose coats are tabulated; thin spots and the casting's pressure where `depth` asks for them
+ * or they are known.
  */
 export async function measureShell(
   plan: PlanDocument,
@@ -35,7 +39,7 @@ export async function measureShell(
   shell: TablePair,
   innerMm: number,
   isPreliminary: boolean,
-  isHasty: boolean,
+  depth: Depth,
   cache: StepCache,
   times: StepTimes,
   cp: Checkpoint,
@@ -58,13 +62,20 @@ export async function measureShell(
   const bendsMm = await cache.remember('bends of regions', partingKey, () =>
     bendsOfRegions(bends, parting.cut),
   );
+  const isPressed = depth !== 'amounts' || isPressureKnown(plan, ground, cache);
   const { thin, probes } =
-    isHasty && !isThicknessNear(plan, scanKey, cache)
-      ? NO_THIN
-      : await times.take('thin', () => thinSpots(cache, plan, ground, innerMm, areasMm2, cp));
-  const pressure = await cache.remember('pressure', partingKey + JSON.stringify(plan.casting), () =>
-    pressMould(plan.casting, { ...parting.cut, triRegion: parting.cut.cutTriRegion, pieces: parting.pieces }),
-  );
+    depth === 'all' || (isPressed && isThicknessNear(plan, scanKey, cache))
+      ? await times.take('thin', () => thinSpots(cache, plan, ground, innerMm, areasMm2, cp))
+      : NO_THIN;
+  const pressure = isPressed
+    ? await cache.remember('pressure', pressureKey(plan, ground), () =>
+        pressMould(plan.casting, {
+          ...parting.cut,
+          triRegion: parting.cut.cutTriRegion,
+          pieces: parting.pieces,
+        }),
+      )
+    : null;
   return {
     areasMm2,
     bendsMm,
@@ -76,12 +87,21 @@ export async function measureShell(
   };
 }
 
+/** Whether this parting's pressure was worked out already. */
+export function isPressureKnown(plan: PlanDocument, ground: Ground, cache: StepCache): boolean {
+  return cache.has('pressure', pressureKey(plan, ground));
+}
+
+function pressureKey({ casting }: PlanDocument, { partingKey }: Ground): string {
+  return partingKey + JSON.stringify(casting);
+}
+
 const NO_THIN: Pick<ShellStep, 'thin' | 'probes'> = { thin: null, probes: [] };
 
 async function thinSpots(
   cache: StepCache,
   plan: PlanDocument,
-  { scan, parting, scanKey, partingKey }: Ground,
+  { scan, surface, parting, scanKey, partingKey }: Ground,
   innerMm: number,
   areasMm2: ArrayLike<number>,
   cp: Checkpoint,
@@ -89,7 +109,9 @@ async function thinSpots(
   const predicted = await rememberThickness(plan, scan, scanKey, plan.coats.length - 1, cache, cp);
   const { curvature, laidMm } = predicted;
   const { mesh } = scan;
-  const { vertRegion } = parting;
+  const vertRegion = await cache.remember('regions of vertices', partingKey, () =>
+    regionOfVerts(surface, parting.cut),
+  );
   const { regionCount } = parting.cut;
   const laidKey = `${scanKey} ${laidMm} ${innerMm} ${levelledByMm(plan)} ${JSON.stringify(plan.scan.keepClear)}`;
   const thicknessMm = await cache.remember('thickness laid', laidKey, () =>

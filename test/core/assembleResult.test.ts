@@ -9,6 +9,7 @@ import type { CoatTable } from '../../src/core/field/CoatTable.ts';
 import { coatMix } from '../../src/core/material/coatMix.ts';
 import { flangeDensity } from '../../src/core/material/flangeShares.ts';
 import type { PartingStep } from '../../src/core/parting/planParting.ts';
+import { allLoose } from '../../src/core/parting/types.ts';
 import { NOT_JUDGED } from '../../src/core/resultOfUndercut.ts';
 import { shapePlan } from '../fixtures/planShape.ts';
 import { box } from '../fixtures/shapes.ts';
@@ -32,6 +33,7 @@ const PARTING = {
     positions: new Float64Array(0),
     indices: new Uint32Array(0),
     cutTriRegion: new Int32Array(0),
+    parts: allLoose(0),
   },
   pieces: [
     { id: 'A', name: 'Front', pull: [1, 0, 0] },

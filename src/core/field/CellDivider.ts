@@ -238,8 +238,8 @@ class CrossedTriangles {
   private readonly scratch = new Float64Array(4);
 
   constructor(private readonly cut: CutSurface) {
-    const { cutTriSource, triRegion } = cut;
-    for (let t = 0; t < cutTriSource.length; t++) {
+    const { cutTriSource, triRegion, parts } = cut;
+    for (const t of parts.loose) {
       const source = cutTriSource[t];
       if (triRegion[source] !== CROSSED) continue;
       const list = this.parts.get(source);

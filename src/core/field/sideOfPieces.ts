@@ -6,7 +6,8 @@ import type { BandSource } from './BandSource.ts';
 import { CellDivider } from './CellDivider.ts';
 import { CellFoot } from './CellFoot.ts';
 import { LineIndex } from './LineIndex.ts';
-import { clearGrid, LINE_REACH_CELLS, labelTriangles, MIXED } from './sumRegions.ts';
+import { clearGrid } from './sumRegions.ts';
+import { LINE_REACH_CELLS, MIXED, TriLabels } from './TriLabels.ts';
 
 /** For every cell how far its centre lies inside (positive) or outside a region's part of the shell, mm. */
 export type SideOfRegion = (cell: number, region: number) => number;
@@ -26,7 +27,7 @@ export async function sideOfPieces(
   const distance = new Float32Array(cells).fill(far);
   const lines = new LineIndex(cut.segments, far);
   const clear = clearGrid(keepClear, grid.cellMm);
-  const labels = labelTriangles(source, cut, lines, clear, grid.cellMm);
+  const labels = new TriLabels(source, cut, lines, clear, grid.cellMm);
   const foot = new CellFoot(grid, source);
   const divider = new CellDivider(source, cut, lines, clear, grid.cellMm);
   for (let brick = 0; brick < grid.brickCount; brick++) {
@@ -35,8 +36,9 @@ export async function sideOfPieces(
       const cell = brick * BRICK_CELLS + local;
       const tri = grid.tri[cell];
       if (tri < 0) continue;
-      if (labels[tri] !== MIXED) {
-        own[cell] = labels[tri];
+      const label = labels.of(tri);
+      if (label !== MIXED) {
+        own[cell] = label;
         continue;
       }
       foot.load(brick, local);

@@ -1,5 +1,5 @@
 import type { Checkpoint } from '../checkpoint.ts';
-import { CROSSED, type CutSurface } from '../parting/types.ts';
+import type { CutSurface } from '../parting/types.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
 import { BallGrid } from './BallGrid.ts';
 import { type BandGrid, BRICK_CELLS, UNREACHED } from './BandGrid.ts';
@@ -9,13 +9,9 @@ import { CellDivider } from './CellDivider.ts';
 import { CellFoot } from './CellFoot.ts';
 import { type CoatTable, sumRunning, TABLE_WIDTH } from './CoatTable.ts';
 import { LineIndex } from './LineIndex.ts';
+import { LINE_REACH_CELLS, MIXED, TriLabels } from './TriLabels.ts';
 import type { BrickTables } from './tabulateBricks.ts';
-
-/** Cells whose foot is this near to a line, in cell edges, are asked which share lies on which side. */
-export const LINE_REACH_CELLS = 2;
-
-/** Label of a triangle near a line or a keep-clear border, whose cells are looked at one by one. */
-export const MIXED = -1;
+import { tilesOfBricks } from './tilesOfBricks.ts';
 
 /**
  * The coat table of every region of the surface: bricks that belong to one region are added whole, the cells near a line
@@ -38,13 +34,14 @@ export async function sumRegions(
   const sums = Array.from({ length: cut.regionCount }, () => new Float64Array(size));
   const lines = new LineIndex(cut.segments, LINE_REACH_CELLS * grid.cellMm);
   const clear = clearGrid(keepClear, grid.cellMm);
-  const labels = labelTriangles(source, cut, lines, clear, grid.cellMm);
+  const labels = new TriLabels(source, cut, lines, clear, grid.cellMm);
+  const labelOfBrick = brickLabeller(grid, cut, labels);
   const cutter = new CellCutter(grid, source, knotMm, knotCount);
   const foot = new CellFoot(grid, source);
   const divider = new CellDivider(source, cut, lines, clear, grid.cellMm);
   for (let brick = 0; brick < grid.brickCount; brick++) {
     if (cp.due()) await cp.pause(brick / grid.brickCount);
-    const label = brickLabel(grid, labels, brick);
+    const label = labelOfBrick(brick);
     if (label === EMPTY) continue;
     // Most cells of most bricks belong to one region: it gets the whole brick, and gives back what is others'.
     const base = label === MIXED ? commonLabel(grid, labels, brick, cut.regionCount) : label;
@@ -52,9 +49,11 @@ export async function sumRegions(
     if (label !== MIXED) continue;
     for (let local = 0; local < BRICK_CELLS; local++) {
       const tri = grid.tri[brick * BRICK_CELLS + local];
-      if (tri < 0 || (base >= 0 && labels[tri] === base) || !cutter.load(brick, local)) continue;
-      if (labels[tri] >= 0) {
-        cutter.addTo(sums[labels[tri]], 0, 1);
+      if (tri < 0) continue;
+      const own = labels.of(tri);
+      if ((base >= 0 && own === base) || !cutter.load(brick, local)) continue;
+      if (own >= 0) {
+        cutter.addTo(sums[own], 0, 1);
         if (base >= 0) cutter.addTo(sums[base], 0, -1);
         continue;
       }
@@ -79,57 +78,31 @@ export function clearGrid(keepClear: readonly AreaBall[], cellMm: number): BallG
   return new BallGrid(keepClear, LINE_REACH_CELLS * cellMm);
 }
 
-/** Region of each triangle, or MIXED. */
-export function labelTriangles(
-  source: BandSource,
-  cut: CutSurface,
-  lines: LineIndex,
-  clear: BallGrid,
-  cellMm: number,
-): Int32Array {
-  const { positions: p, indices } = source.mesh;
-  const labels = cut.triRegion.slice();
-  for (let t = 0; t < labels.length; t++) {
-    if (labels[t] === CROSSED) {
-      labels[t] = MIXED;
-      continue;
-    }
-    if (labels[t] < 0) continue;
-    const a = indices[3 * t] * 3;
-    const b = indices[3 * t + 1] * 3;
-    const c = indices[3 * t + 2] * 3;
-    const x0 = Math.min(p[a], p[b], p[c]);
-    const y0 = Math.min(p[a + 1], p[b + 1], p[c + 1]);
-    const z0 = Math.min(p[a + 2], p[b + 2], p[c + 2]);
-    const x1 = Math.max(p[a], p[b], p[c]);
-    const y1 = Math.max(p[a + 1], p[b + 1], p[c + 1]);
-    const z1 = Math.max(p[a + 2], p[b + 2], p[c + 2]);
-    if (cut.segments.count > 0 && lines.mayTouch(x0, y0, z0, x1, y1, z1)) labels[t] = MIXED;
-    for (const n of clear.near(x0, y0, z0, x1, y1, z1)) {
-      const { centreMm, radiusMm } = clear.balls[n];
-      const reach = radiusMm + LINE_REACH_CELLS * cellMm;
-      const [cx, cy, cz] = centreMm;
-      const dx = Math.max(x0 - cx, 0, cx - x1);
-      const dy = Math.max(y0 - cy, 0, cy - y1);
-      const dz = Math.max(z0 - cz, 0, cz - z1);
-      if (dx * dx + dy * dy + dz * dz >= reach * reach) continue;
-      labels[t] = MIXED;
-      break;
-    }
-  }
-  return labels;
-}
-
 const EMPTY = -2;
 
+/** Tells the one region of all of a brick's cells, MIXED, or EMPTY: by its tiles where these are of one region, else cell by cell. */
+function brickLabeller(grid: BandGrid, { parts }: CutSurface, labels: TriLabels): (brick: number) => number {
+  if (parts.tiles.count === 0) return (brick) => brickLabel(grid, labels, brick);
+  const { tiles, starts } = tilesOfBricks(grid, parts.tiles);
+  return (brick) => {
+    const first = starts[brick];
+    if (first === starts[brick + 1]) return EMPTY;
+    const label = labels.ofTile[tiles[first]];
+    for (let n = first; n < starts[brick + 1]; n++) {
+      if (label === MIXED || labels.ofTile[tiles[n]] !== label) return brickLabel(grid, labels, brick);
+    }
+    return label;
+  };
+}
+
 /** The one region of all the brick's cells, MIXED, or EMPTY. */
-function brickLabel(grid: BandGrid, labels: Int32Array, brick: number): number {
+function brickLabel(grid: BandGrid, labels: TriLabels, brick: number): number {
   const { phi, tri } = grid;
   let label = EMPTY;
   const end = (brick + 1) * BRICK_CELLS;
   for (let cell = brick * BRICK_CELLS; cell < end; cell++) {
     if (phi[cell] === UNREACHED) continue;
-    const found = labels[tri[cell]];
+    const found = labels.of(tri[cell]);
     if (found === label) continue;
     if (found === MIXED || label !== EMPTY) return MIXED;
     label = found;
@@ -138,12 +111,14 @@ function brickLabel(grid: BandGrid, labels: Int32Array, brick: number): number {
 }
 
 /** The region that the most of a brick's cells belong to; MIXED when none does. */
-function commonLabel(grid: BandGrid, labels: Int32Array, brick: number, regionCount: number): number {
+function commonLabel(grid: BandGrid, labels: TriLabels, brick: number, regionCount: number): number {
   const { phi, tri } = grid;
   const counts = new Int32Array(regionCount);
   const end = (brick + 1) * BRICK_CELLS;
   for (let cell = brick * BRICK_CELLS; cell < end; cell++) {
-    if (phi[cell] !== UNREACHED && labels[tri[cell]] >= 0) counts[labels[tri[cell]]]++;
+    if (phi[cell] === UNREACHED) continue;
+    const label = labels.of(tri[cell]);
+    if (label >= 0) counts[label]++;
   }
   let common = MIXED;
   let most = 0;

@@ -4,6 +4,7 @@ import type { PreparedScan } from '../mesh/PreparedScan.ts';
 import type { Vec3 } from '../mesh/TriMesh.ts';
 import type { PickTree } from '../spatial/pickTree.ts';
 import { newClosestPoint, SurfaceTree } from '../spatial/SurfaceTree.ts';
+import { SurfaceTiles } from './SurfaceTiles.ts';
 
 /**
  * A barycentric weight below this counts as zero: the point is moved onto the edge or vertex. Far below any scan's
@@ -59,6 +60,7 @@ export class SurfaceContext {
   private generation = 0;
   private tree: SurfaceTree | undefined;
   private treeTris: Uint32Array | undefined;
+  private tiled: SurfaceTiles | undefined;
   private readonly hit = newClosestPoint();
 
   constructor(readonly scan: PreparedScan) {
@@ -134,6 +136,12 @@ export class SurfaceContext {
   nextGeneration(): number {
     this.generation++;
     return this.generation;
+  }
+
+  /** Made on the first question: a surface in one piece needs none. */
+  get tiles(): SurfaceTiles {
+    this.tiled ??= new SurfaceTiles(this.scan.mesh, this.links, this.isSurface);
+    return this.tiled;
   }
 
   /** The nearest point of S (the base cap left out), snapped to an edge or vertex that is all but touched. */

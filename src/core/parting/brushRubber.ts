@@ -11,7 +11,7 @@ import { writeTriNormal } from '../mesh/writeNormal.ts';
 import { type ClosestPoint, newClosestPoint, SurfaceTree } from '../spatial/SurfaceTree.ts';
 import type { LineChain } from './chainSegments.ts';
 import { SurfaceContext } from './SurfaceContext.ts';
-import type { CutSurface } from './types.ts';
+import { allLoose, type CutSurface } from './types.ts';
 
 /** The rubber's outer face over a bare pattern, in the pattern's pieces. */
 export interface BrushedRubber {
@@ -125,6 +125,7 @@ export async function brushRubber(
       cutTriRegion,
       cutTriSource: Int32Array.from({ length: triCount }, (_, t) => t),
       segments: { ...cut.segments, ends, tri: segmentTri },
+      parts: allLoose(triCount),
     },
     chains: chains.map((chain) => liftChain(chain, cut, over, scan, rubberMm)),
     overCorner: await cornersOver(scan, cut, over, rubberMm, cp.within(0.95, 1, 'brushing the rubber on')),

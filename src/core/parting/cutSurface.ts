@@ -30,22 +30,21 @@ export function cutSurface(surface: SurfaceContext, paths: readonly SurfacePath[
   let cutCount = 0;
   for (const cut of cuts) cutCount += cut.tris.length / 3;
   const triRegion = new Int32Array(triCount).fill(NO_REGION);
-  const touched = new Uint8Array(triCount);
-  for (const cut of cuts) touched[cut.tri] = 1;
+  const isWhole = isSurface.slice();
+  for (const cut of cuts) isWhole[cut.tri] = 0;
   let whole = 0;
-  for (let t = 0; t < triCount; t++) if (isSurface[t] && !touched[t]) whole++;
+  for (let t = 0; t < triCount; t++) whole += isWhole[t];
 
   const count = whole + cutCount;
   const indices = new Uint32Array(3 * count);
   const cutTriSource = new Int32Array(count);
   let n = 0;
-  for (let t = 0; t < triCount; t++) {
-    if (!isSurface[t] || touched[t]) continue;
-    indices[3 * n] = scanIndices[3 * t];
-    indices[3 * n + 1] = scanIndices[3 * t + 1];
-    indices[3 * n + 2] = scanIndices[3 * t + 2];
-    cutTriSource[n] = t;
-    n++;
+  // Run by run of whole triangles.
+  for (let t = isWhole.indexOf(1); t >= 0; t = isWhole.indexOf(1, t)) {
+    const gap = isWhole.indexOf(0, t);
+    const end = gap < 0 ? triCount : gap;
+    indices.set(scanIndices.subarray(3 * t, 3 * end), 3 * n);
+    for (; t < end; t++) cutTriSource[n++] = t;
   }
   for (const cut of cuts) {
     indices.set(cut.tris, 3 * n);
@@ -76,6 +75,7 @@ export function cutSurface(surface: SurfaceContext, paths: readonly SurfacePath[
     cutTriRegion,
     cutTriSource,
     segments: flood.segments,
+    parts: flood.parts,
   };
 }
 

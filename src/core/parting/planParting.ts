@@ -5,7 +5,6 @@ import { chainSegments, type LineChain } from './chainSegments.ts';
 import { cutAlongLines } from './cutAlongLines.ts';
 import { firstLines } from './firstLines.ts';
 import { nameRegions } from './nameRegions.ts';
-import { regionOfVerts } from './regionOfVerts.ts';
 import type { SurfaceContext } from './SurfaceContext.ts';
 import type { CutSurface, SurfacePath } from './types.ts';
 
@@ -17,8 +16,6 @@ export interface PartingStep {
   readonly cut: CutSurface;
   readonly chains: readonly LineChain[];
   readonly pieces: readonly PieceName[];
-  /** Region of each vertex of S; on a line any of the two. -1 off S. */
-  readonly vertRegion: Int32Array;
 }
 
 export interface PieceName {
@@ -53,6 +50,5 @@ export async function planParting(
     cut,
     chains: chainSegments(cut.segments),
     pieces: nameRegions(surface, cut, plan, first?.pulls ?? null),
-    vertRegion: regionOfVerts(surface, cut),
   };
 }

@@ -1,29 +1,54 @@
 import { BallGrid } from '../field/BallGrid.ts';
+import type { TriMesh } from '../mesh/TriMesh.ts';
 import { vectorLength } from '../mesh/vectorLength.ts';
 import type { AreaBall } from '../plan/ballsOf.ts';
+import { TILE_BOX, TILE_SUM, TILE_SUMS } from './SurfaceTiles.ts';
+import { sumOfRegions } from './sumOfRegions.ts';
 import type { CutSurface } from './types.ts';
 
 /** How often a triangle on the border of a keep-clear area is divided in four: 1/4096 of its area is left to guess. */
 const DIVISIONS = 6;
 
-/** Area of S in each region, mm2, without what is kept clear. O(triangles), and more along the borders of the balls. */
+/**
+ * Area of S in each region, mm2, without what is kept clear. O(tiles and the triangles in those that a line or a ball touches),
+ * and more along the borders of the balls.
+ */
 export function regionAreas(cut: CutSurface, keepClear: readonly AreaBall[]): Float64Array {
   const areas = new Float64Array(cut.regionCount);
-  const { positions: p, indices, cutTriRegion } = cut;
-  const corners = new Float64Array(9);
-  const grid = keepClear.length > 0 ? new BallGrid(keepClear) : null;
-  for (let t = 0; t < cutTriRegion.length; t++) {
-    if (cutTriRegion[t] < 0) continue;
-    for (let k = 0; k < 3; k++) {
-      const v = indices[3 * t + k] * 3;
-      corners[3 * k] = p[v];
-      corners[3 * k + 1] = p[v + 1];
-      corners[3 * k + 2] = p[v + 2];
+  if (keepClear.length === 0) {
+    const sums = sumOfRegions(cut);
+    return areas.map((_, region) => sums[TILE_SUMS * region + TILE_SUM.area]);
+  }
+  const { tiles, tileRegion, loose } = cut.parts;
+  const grid = new BallGrid(keepClear);
+  for (let tile = 0; tile < tiles.count; tile++) {
+    const region = tileRegion[tile];
+    if (region < 0) continue;
+    const [x0, y0, z0, x1, y1, z1] = tiles.boxes.subarray(TILE_BOX * tile);
+    if (grid.near(x0, y0, z0, x1, y1, z1).length === 0) {
+      areas[region] += tiles.sums[TILE_SUMS * tile + TILE_SUM.area];
+      continue;
     }
-    areas[cutTriRegion[t]] +=
-      grid === null ? triangleArea(corners) : openArea(corners, ballsNear(grid, corners), DIVISIONS);
+    for (let n = tiles.starts[tile]; n < tiles.starts[tile + 1]; n++) {
+      areas[region] += areaOutside(tiles.mesh, tiles.tris[n], grid);
+    }
+  }
+  for (const tri of loose) {
+    if (cut.cutTriRegion[tri] >= 0) areas[cut.cutTriRegion[tri]] += areaOutside(cut, tri, grid);
   }
   return areas;
+}
+
+/** Area of a triangle outside all balls. */
+function areaOutside({ positions: p, indices }: TriMesh, tri: number, grid: BallGrid): number {
+  const corners = new Float64Array(9);
+  for (let k = 0; k < 3; k++) {
+    const v = indices[3 * tri + k] * 3;
+    corners[3 * k] = p[v];
+    corners[3 * k + 1] = p[v + 1];
+    corners[3 * k + 2] = p[v + 2];
+  }
+  return openArea(corners, ballsNear(grid, corners), DIVISIONS);
 }
 
 function ballsNear(grid: BallGrid, c: Float64Array): readonly AreaBall[] {

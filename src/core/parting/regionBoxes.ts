@@ -1,4 +1,5 @@
 import type { Box } from '../mesh/TriMesh.ts';
+import { addTriBox, emptyBoxes, TILE_BOX } from './SurfaceTiles.ts';
 import type { CutSurface } from './types.ts';
 
 const known = new WeakMap<CutSurface, readonly Box[]>();
@@ -13,21 +14,23 @@ export function regionBoxes(cut: CutSurface): readonly Box[] {
   return boxes;
 }
 
-function measureBoxes({ positions, indices, cutTriRegion, regionCount }: CutSurface): Box[] {
-  const boxes = Array.from({ length: regionCount }, () => ({
-    min: [Infinity, Infinity, Infinity] as [number, number, number],
-    max: [-Infinity, -Infinity, -Infinity] as [number, number, number],
-  }));
-  for (let tri = 0; tri < cutTriRegion.length; tri++) {
-    if (cutTriRegion[tri] < 0) continue;
-    const { min, max } = boxes[cutTriRegion[tri]];
-    for (let corner = 3 * tri; corner < 3 * tri + 3; corner++) {
-      const at = 3 * indices[corner];
-      for (let k = 0; k < 3; k++) {
-        if (positions[at + k] < min[k]) min[k] = positions[at + k];
-        if (positions[at + k] > max[k]) max[k] = positions[at + k];
-      }
+function measureBoxes(cut: CutSurface): Box[] {
+  const { tiles, tileRegion, loose } = cut.parts;
+  const boxes = emptyBoxes(cut.regionCount);
+  for (let tile = 0; tile < tiles.count; tile++) {
+    if (tileRegion[tile] < 0) continue;
+    const at = TILE_BOX * tileRegion[tile];
+    const own = TILE_BOX * tile;
+    for (let k = 0; k < 3; k++) {
+      boxes[at + k] = Math.min(boxes[at + k], tiles.boxes[own + k]);
+      boxes[at + 3 + k] = Math.max(boxes[at + 3 + k], tiles.boxes[own + 3 + k]);
     }
   }
-  return boxes;
+  for (const tri of loose) {
+    if (cut.cutTriRegion[tri] >= 0) addTriBox(cut, tri, boxes, TILE_BOX * cut.cutTriRegion[tri]);
+  }
+  return Array.from({ length: cut.regionCount }, (_, region) => {
+    const [x0, y0, z0, x1, y1, z1] = boxes.subarray(TILE_BOX * region);
+    return { min: [x0, y0, z0], max: [x1, y1, z1] };
+  });
 }

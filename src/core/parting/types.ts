@@ -1,3 +1,5 @@
+import { NO_TILES, type SurfaceTiles } from './SurfaceTiles.ts';
+
 /** A polyline on the surface. Board frame, mm. */
 export interface SurfacePath {
   /** n x 3 points. Successive points lie in (or on the border of) one common triangle. Closed paths repeat the first point at the end. */
@@ -19,6 +21,25 @@ export interface CutSurface {
   readonly cutTriRegion: Int32Array;
   readonly cutTriSource: Int32Array;
   readonly segments: CutSegments;
+  readonly parts: CutParts;
+}
+
+/** The cut surface as what no line touches, to be taken by the tile, and the rest. */
+export interface CutParts {
+  readonly tiles: SurfaceTiles;
+  /** Region of each tile; -1 for one that a line touches. */
+  readonly tileRegion: Int32Array;
+  /** Triangles of the cut mesh that are in no tile of one region. */
+  readonly loose: Int32Array;
+}
+
+/** A cut surface of so many triangles of which no part is taken by the tile. */
+export function allLoose(count: number): CutParts {
+  return {
+    tiles: NO_TILES,
+    tileRegion: new Int32Array(0),
+    loose: Int32Array.from({ length: count }, (_, n) => n),
+  };
 }
 
 export const CROSSED = -1;

@@ -1,6 +1,7 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
 import { vectorLength } from '../mesh/vectorLength.ts';
 import { writeTriNormal } from '../mesh/writeNormal.ts';
+import type { SurfaceTiles } from '../parting/SurfaceTiles.ts';
 import type { CutSurface } from '../parting/types.ts';
 
 /**
@@ -42,15 +43,36 @@ export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
   return bends;
 }
 
+const known = new WeakMap<SurfaceTiles, Float64Array>();
+
+/** The bends summed by tile, kept with the tiles: a surface has one set of bends. */
+function bendsOfTiles(bends: Float64Array, tiles: SurfaceTiles): Float64Array {
+  let sums = known.get(tiles);
+  if (!sums) {
+    sums = new Float64Array(tiles.count);
+    for (let t = 0; t < bends.length; t++) if (tiles.tileOf[t] >= 0) sums[tiles.tileOf[t]] += bends[t];
+    known.set(tiles, sums);
+  }
+  return sums;
+}
+
 /** The bends summed by region, mm; a triangle that a line runs through counts in each of its regions whole. */
 export function bendsOfRegions(bends: Float64Array, cut: CutSurface): Float64Array {
   const sums = new Float64Array(cut.regionCount);
-  const counted = cut.triRegion.map(() => -1);
-  for (let n = 0; n < cut.cutTriSource.length; n++) {
-    const region = cut.cutTriRegion[n];
-    const source = cut.cutTriSource[n];
-    if (region < 0 || counted[source] === region) continue;
-    counted[source] = region;
+  const { cutTriRegion, cutTriSource } = cut;
+  const { tiles, tileRegion, loose } = cut.parts;
+  const ofTiles = bendsOfTiles(bends, tiles);
+  for (let tile = 0; tile < tiles.count; tile++) {
+    if (tileRegion[tile] >= 0) sums[tileRegion[tile]] += ofTiles[tile];
+  }
+  // The parts of a cut triangle by region; of a whole one there is only itself.
+  const counted = new Set<number>();
+  for (const n of loose) {
+    const region = cutTriRegion[n];
+    const source = cutTriSource[n];
+    const part = source * cut.regionCount + region;
+    if (region < 0 || counted.has(part)) continue;
+    counted.add(part);
     sums[region] += bends[source];
   }
   return sums;

@@ -12,6 +12,7 @@ import { measureFaces } from '../../../../src/core/parting/pulls/FaceMeasures.ts
 import { labelFaces } from '../../../../src/core/parting/pulls/labelFaces.ts';
 import { simplifySurface } from '../../../../src/core/parting/pulls/simplifySurface.ts';
 import { sweepFaces } from '../../../../src/core/parting/pulls/sweepFaces.ts';
+import { regionOfVerts } from '../../../../src/core/parting/regionOfVerts.ts';
 import { SurfaceContext } from '../../../../src/core/parting/SurfaceContext.ts';
 import { newPlan } from '../../../../src/core/plan/newPlan.ts';
 import { openMesh } from '../../../../src/io/openMesh.ts';
@@ -235,7 +236,7 @@ describe('bestPulls', () => {
     const surface = new SurfaceContext(scan);
     const parting = await planParting(surface, plan.parting, new Checkpoint());
     const simple = await simplifySurface(surface, 4000);
-    const labels = labelFaces(simple, surface, parting.cut, parting.vertRegion);
+    const labels = labelFaces(simple, surface, parting.cut, regionOfVerts(surface, parting.cut));
     expect(new Set(labels)).toEqual(new Set([0, 1]));
     // The inside of the cup (above the foot, looking at the axis or up) is left out, as a mould-maker would cast it apart.
     const { normals, middles } = measureFaces(simple.scan.mesh);

@@ -2,7 +2,7 @@ import { Checkpoint } from '../../../../src/core/checkpoint.ts';
 import type { TriMesh, Vec3 } from '../../../../src/core/mesh/TriMesh.ts';
 import { chainSegments } from '../../../../src/core/parting/chainSegments.ts';
 import { nextHalf, SurfaceContext } from '../../../../src/core/parting/SurfaceContext.ts';
-import { type CutSurface, NO_REGION } from '../../../../src/core/parting/types.ts';
+import { allLoose, type CutSurface, NO_REGION } from '../../../../src/core/parting/types.ts';
 import {
   measureUndercut,
   type UndercutInput,
@@ -56,6 +56,7 @@ export function labelledCut(surface: SurfaceContext, regionCount: number, labelO
       right: Int32Array.from(right),
       path: new Int32Array(tri.length),
     },
+    parts: allLoose(source.length),
   };
 }
 
