@@ -152,7 +152,8 @@ class PatchFlood {
 
   /** Takes the tiles beside a tile, and where one of them is open, puts its border on the stack. */
   private leave(tile: number): void {
-    const { neighbours, neighbourStarts, borderTris, borderStarts } = this.surface.tiles;
+    const { links, tiles } = this.surface;
+    const { neighbours, neighbourStarts, tris, starts, tileOf } = tiles;
     let isBesideOpen = false;
     for (let n = neighbourStarts[tile]; n < neighbourStarts[tile + 1]; n++) {
       const other = neighbours[n];
@@ -160,8 +161,12 @@ class PatchFlood {
       else this.takeTile(other);
     }
     if (!isBesideOpen) return;
-    for (let n = borderStarts[tile]; n < borderStarts[tile + 1]; n++) {
-      this.stack.push(this.cutOfScan[borderTris[n]]);
+    for (let n = starts[tile]; n < starts[tile + 1]; n++) {
+      for (let h = 3 * tris[n]; h < 3 * tris[n] + 3; h++) {
+        if (links[h] < 0 || tileOf[(links[h] / 3) | 0] === tile) continue;
+        this.stack.push(this.cutOfScan[tris[n]]);
+        break;
+      }
     }
   }
 

@@ -6,9 +6,9 @@ import type { CutSurface } from '../parting/types.ts';
 
 /**
  * Beyond this bend an edge counts no more: what a cell can miss there is limited by the cell itself, and a fold of the
- * scan, bent by nearly a half turn, must not outweigh the rest. Radians.
+ * scan, bent by nearly a half turn, must not outweigh the rest. As tan(bend / 2).
  */
-const MOST_BEND_RAD = (5 / 6) * Math.PI;
+const MOST_TANGENT = Math.tan(((5 / 6) * Math.PI) / 2);
 
 /**
  * How much each triangle's edges bend, mm: half of edge length times tan(bend / 2); the other half belongs to the
@@ -37,8 +37,9 @@ export function measureBends(mesh: TriMesh, twins: Int32Array): Float64Array {
     const a = indices[h] * 3;
     const b = indices[h % 3 === 2 ? h - 2 : h + 1] * 3;
     const length = vectorLength(p[b] - p[a], p[b + 1] - p[a + 1], p[b + 2] - p[a + 2]);
-    const bendRad = Math.min(MOST_BEND_RAD, Math.acos(Math.min(1, Math.max(-1, cosine))));
-    bends[t] += 0.5 * length * Math.tan(bendRad / 2);
+    // tan(bend / 2) by its cosine; two unit normals' is 1 and -1 only to rounding.
+    const tangent = Math.sqrt(Math.max(0, 1 - cosine) / Math.max(0, 1 + cosine));
+    bends[t] += 0.5 * length * Math.min(MOST_TANGENT, tangent);
   }
   return bends;
 }

@@ -71,6 +71,30 @@ describe('firstLines', () => {
     expect(pulls[0][1] + pulls[1][1]).toBeCloseTo(0, 12);
   });
 
+  it('finds pulls that all of a convex scan faces, smoothed in clumps of triangles too', async () => {
+    const mesh = scaled(openHalfSphere(50, 280), [2, 1, 1.4]);
+    const surface = boardContext(mesh);
+    expect(surface.vertCount).toBeGreaterThan(150_000);
+    for (const pieceCount of [2, 3]) {
+      const { lines, pulls } = await firstLines(surface, 'auto', pieceCount, new Checkpoint());
+      const { cut, paths } = cutAlong(surface, lines);
+      expect(cut.regionCount).toBe(pieceCount);
+      const facings = measureRegions(surface, cut);
+      if (pieceCount === 2) {
+        // Convex and cut by its own silhouette: the line lies where the surface stands square to the pull.
+        const [x, y] = pulls[0];
+        const q = paths[0].points;
+        for (let i = 0; i < q.length; i += 3) {
+          const along = (x * q[i]) / 4 + y * q[i + 1];
+          expect(Math.abs(along)).toBeLessThan(0.01 * surface.diagonalMm);
+        }
+      }
+      // No piece is less than half of its fair share, or a sliver would do as well.
+      const wholeMm2 = facings.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
+      for (const { areaMm2 } of facings) expect(areaMm2).toBeGreaterThan((0.5 * wholeMm2) / pieceCount);
+    }
+  });
+
   it('is the same each time', async () => {
     const one = await firstLines(boardContext(long), 'auto', 3, new Checkpoint());
     const two = await firstLines(boardContext(long), 'auto', 3, new Checkpoint());
