@@ -8,7 +8,7 @@ import {
 import { Checkpoint, type ProgressListener } from './checkpoint.ts';
 import { compareOnGround } from './compareOnGround.ts';
 import { estimateShell } from './estimateShell.ts';
-import { FIELD_COARSER, type Field, FieldLadder } from './FieldLadder.ts';
+import { FIELD_COARSER, type Field, FieldLadder, type Rung } from './FieldLadder.ts';
 import type { BandSource } from './field/BandSource.ts';
 import type { FieldJob } from './field/slabs/makeField.ts';
 import { SINGLE_RUNNER, type SlabRunner } from './field/slabs/SlabRunner.ts';
@@ -29,6 +29,10 @@ import { type JudgedPulls, NOT_JUDGED } from './resultOfUndercut.ts';
 import { StepCache } from './StepCache.ts';
 import { StepTimes } from './StepTimes.ts';
 import { isThicknessNear } from './shell/thicknessOfCoats.ts';
+
+/** The fields of an answer in the order in which they are asked for; and of one that is told before the fine one stands. */
+const RUNGS: readonly Rung[] = ['coarse', 'fine'];
+const RUNGS_TOLD: readonly Rung[] = ['coarse', 'rough', 'fine'];
 
 /** Scans of more triangles wake the hands while they are put right. */
 const WAKE_TRIS = 50_000;
@@ -182,10 +186,12 @@ async function runSteps(
       // The fields do not hang on the lines: other hands make them while this one seeks first lines. Over filler they are others.
       if (plan.parting.blockOut.length > 0) return;
       const early = climb(bare);
-      early.begin('coarse');
-      // Only an answer that is told early rests on it.
-      if (options.onEarlier) early.begin('rough');
-      early.begin('fine');
+      // Only an answer that is told early rests on the rough one. What is ordered goes out before this thread is busy.
+      const silent = new Checkpoint(undefined, options.signal);
+      for (const rung of options.onEarlier ? RUNGS_TOLD : RUNGS) {
+        early.begin(rung);
+        await silent.pause(1);
+      }
     },
   );
   const ground = grounds.filled;

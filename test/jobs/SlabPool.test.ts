@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { Checkpoint } from '../../src/core/checkpoint.ts';
 import { type BandSource, makeBandSource } from '../../src/core/field/BandSource.ts';
 import { cutIntoSlabs } from '../../src/core/field/slabs/cutIntoSlabs.ts';
-import { type IntegratedField, makeField } from '../../src/core/field/slabs/makeField.ts';
+import { beginField, type IntegratedField, makeField } from '../../src/core/field/slabs/makeField.ts';
 import { SINGLE_RUNNER } from '../../src/core/field/slabs/SlabRunner.ts';
 import { SlabDesk } from '../../src/jobs/slabs/SlabDesk.ts';
 import { SlabPool } from '../../src/jobs/slabs/SlabPool.ts';
@@ -50,8 +50,33 @@ describe('a pool of threads for a large field', () => {
   it('gives the same to the last bit, whoever made which slab', async () => {
     const thread = new NearThread();
     const field = await makeField(source, ORDER, new SlabPool(() => thread, 1), new Checkpoint());
-    expect(thread.slabs).toBe(1);
+    // It was asked for both; the one that it had not begun was taken back.
+    expect([thread.slabs, thread.cancels]).toEqual([2, 1]);
     expectSame(field, single);
+  });
+
+  it('makes fields that nobody waits for yet, one after the other', async () => {
+    const thread = new NearThread();
+    const pool = new SlabPool(() => thread, 1);
+    const other = { ...ORDER, cellMm: 1.8 };
+    const jobs = [other, ORDER].map((order) => beginField(source, order, pool));
+    while (!jobs.every((job) => job.isMade())) await new Promise((resolve) => setTimeout(resolve, 5));
+    expect([thread.slabs, thread.cancels]).toEqual([4, 0]);
+    expectSame(
+      await jobs[0].finish(new Checkpoint()),
+      await makeField(source, other, SINGLE_RUNNER, new Checkpoint()),
+    );
+    expectSame(await jobs[1].finish(new Checkpoint()), single);
+  });
+
+  it('goes on with the others when one is cancelled', async () => {
+    const thread = new NearThread();
+    const pool = new SlabPool(() => thread, 1);
+    const [first, second] = [1.8, 2].map((cellMm) => beginField(source, { ...ORDER, cellMm }, pool));
+    await new Promise((resolve) => setTimeout(resolve, 5));
+    first.cancel();
+    while (!second.isMade()) await new Promise((resolve) => setTimeout(resolve, 5));
+    expectSame(await second.finish(new Checkpoint()), single);
   });
 
   it('makes itself what a hand that was lost had begun', async () => {
@@ -82,7 +107,7 @@ describe('a pool of threads for a large field', () => {
     const abort = new AbortController();
     const cp = new Checkpoint(() => abort.abort(new Error('enough')), abort.signal);
     await expect(makeField(source, ORDER, new SlabPool(() => thread, 1), cp)).rejects.toThrow('enough');
-    expect(thread.cancels).toBe(1);
+    expect(thread.cancels).toBe(2);
   });
 });
 

@@ -30,39 +30,75 @@ interface LabelSet {
 
 /** The connected sets by their first vertices, and by vertex the number of its own, -1 without label. */
 function connectedSets(graph: FacingGraph, labels: Int32Array): { of: Int32Array; sets: LabelSet[] } {
-  const { starts, neighbours, areas, count } = graph;
+  const { areas, count } = graph;
+  // Vertex by vertex in their order, which is kinder to memory than to follow each set to its end.
+  const first = joinAlikeVerts(graph, labels);
   const of = new Int32Array(count).fill(-1);
-  const stack = new Int32Array(count);
   const sets: LabelSet[] = [];
-  for (let seed = 0; seed < count; seed++) {
-    if (of[seed] >= 0 || labels[seed] < 0) continue;
-    const id = sets.length;
-    const label = labels[seed];
-    let area = 0;
-    let top = 0;
-    stack[top++] = seed;
-    of[seed] = id;
-    while (top > 0) {
-      const v = stack[--top];
-      area += areas[v];
-      for (let e = starts[v]; e < starts[v + 1]; e++) {
-        const w = neighbours[e];
-        if (of[w] >= 0 || labels[w] !== label) continue;
-        of[w] = id;
-        stack[top++] = w;
+  for (let v = 0; v < count; v++) {
+    if (labels[v] < 0) continue;
+    const root = firstOf(first, v);
+    if (root === v) {
+      of[v] = sets.length;
+      sets.push({ id: sets.length, label: labels[v], area: 0, contact: new Map(), into: null });
+    } else {
+      of[v] = of[root];
+    }
+    sets[of[v]].area += areas[v];
+  }
+  listContacts(graph, labels, of, sets);
+  return { of, sets };
+}
+
+/** By vertex another of its set, nearer to the first one; the first one itself. */
+function joinAlikeVerts({ starts, neighbours, count }: FacingGraph, labels: Int32Array): Int32Array {
+  const first = new Int32Array(count);
+  for (let v = 0; v < count; v++) {
+    first[v] = v;
+    const label = labels[v];
+    if (label < 0) continue;
+    let root = v;
+    for (let e = starts[v]; e < starts[v + 1]; e++) {
+      const w = neighbours[e];
+      if (w >= v || labels[w] !== label) continue;
+      const other = firstOf(first, w);
+      if (other < root) {
+        first[root] = other;
+        root = other;
+      } else {
+        first[other] = root;
       }
     }
-    sets.push({ id, label, area, contact: new Map(), into: null });
   }
+  return first;
+}
+
+function firstOf(first: Int32Array, from: number): number {
+  let v = from;
+  while (first[v] !== v) {
+    first[v] = first[first[v]];
+    v = first[v];
+  }
+  return v;
+}
+
+function listContacts(
+  { starts, neighbours, count }: FacingGraph,
+  labels: Int32Array,
+  of: Int32Array,
+  sets: readonly LabelSet[],
+): void {
   for (let v = 0; v < count; v++) {
+    const label = labels[v];
+    if (label < 0) continue;
     for (let e = starts[v]; e < starts[v + 1]; e++) {
-      const other = of[neighbours[e]];
-      if (other === of[v] || other < 0 || of[v] < 0) continue;
+      const other = labels[neighbours[e]];
+      if (other === label || other < 0) continue;
       const { contact } = sets[of[v]];
-      contact.set(other, (contact.get(other) ?? 0) + 1);
+      const id = of[neighbours[e]];
+      contact.set(id, (contact.get(id) ?? 0) + 1);
     }
   }
-  return { of, sets };
 }
 
 /** Gives every island the label that it borders on most; false when none has a neighbour. */

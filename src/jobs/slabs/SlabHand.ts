@@ -3,12 +3,23 @@ import type { FieldOrder } from '../../core/field/slabs/FieldOrder.ts';
 import type { Slab, SlabField } from '../../core/field/slabs/Slab.ts';
 import type { FromHand, HandThread } from './slabMessages.ts';
 
+/** Slabs that are ordered of a hand at once: the one it makes, and one that it goes on with before its pool has looked. */
+const ORDERED_AHEAD = 2;
+
+/** A slab that a hand was asked for. */
+export interface SlabTicket {
+  readonly id: number;
+  /** Null: it was lost, taken back, or could not be made. */
+  readonly field: Promise<SlabField | null>;
+}
+
 /** One hand as its pool sees it. It is told of a surface once. */
 export class SlabHand {
   isLost = false;
   private readonly ready: Promise<boolean>;
   private answerReady: (isReady: boolean) => void = () => {};
   private readonly waiting = new Map<number, (field: SlabField | null) => void>();
+  private readonly onRoom: (() => void)[] = [];
   private nextId = 1;
   private source: BandSource | undefined;
   private turn: Promise<void> = Promise.resolve();
@@ -21,37 +32,43 @@ export class SlabHand {
     thread.onlost = () => this.lose();
   }
 
-  /** Waits until it has started; false when it is lost. */
+  /** Waits until it has started and takes another slab; false when it is lost. */
   async isReady(): Promise<boolean> {
-    return (await this.ready) && !this.isLost;
+    await this.ready;
+    while (this.waiting.size >= ORDERED_AHEAD)
+      await new Promise<void>((resolve) => this.onRoom.push(resolve));
+    return !this.isLost;
   }
 
-  /** Jobs have it one after the other. */
+  /** Jobs order of it one after the other. */
   inTurn(work: () => Promise<void>): Promise<void> {
     this.turn = this.turn.then(work);
     return this.turn;
   }
 
-  /** Null: it was lost, cancelled, or could not. */
-  build(source: BandSource, order: FieldOrder, slab: Slab): Promise<SlabField | null> {
-    if (this.isLost) return Promise.resolve(null);
+  order(source: BandSource, order: FieldOrder, slab: Slab): SlabTicket {
+    const id = this.nextId++;
+    if (this.isLost) return { id, field: Promise.resolve(null) };
     if (this.source !== source) {
       const { mesh, twins, isSurface, standsOnBoard } = source;
       this.thread.postMessage({ kind: 'surface', surface: { mesh, twins, isSurface, standsOnBoard } });
       this.source = source;
     }
-    const id = this.nextId++;
-    const answer = new Promise<SlabField | null>((resolve) => this.waiting.set(id, resolve));
+    const field = new Promise<SlabField | null>((resolve) => this.waiting.set(id, resolve));
     this.thread.postMessage({ kind: 'slab', id, order, slab });
-    return answer;
+    return { id, field };
   }
 
-  cancel(): void {
-    for (const [id, answer] of this.waiting) {
-      this.thread.postMessage({ kind: 'cancel', id });
-      answer(null);
-    }
-    this.waiting.clear();
+  /** Whether a slab waits for another one to be made first. */
+  isWaiting(id: number): boolean {
+    const [first] = this.waiting.keys();
+    return first !== id && this.waiting.has(id);
+  }
+
+  takeBack(id: number): void {
+    if (!this.waiting.has(id)) return;
+    this.thread.postMessage({ kind: 'cancel', id });
+    this.answer(id, null);
   }
 
   dispose(): void {
@@ -64,15 +81,18 @@ export class SlabHand {
       this.answerReady(true);
       return;
     }
-    const answer = this.waiting.get(message.id);
-    this.waiting.delete(message.id);
-    answer?.(message.kind === 'done' ? message.field : null);
+    this.answer(message.id, message.kind === 'done' ? message.field : null);
+  }
+
+  private answer(id: number, field: SlabField | null): void {
+    this.waiting.get(id)?.(field);
+    this.waiting.delete(id);
+    for (const resume of this.onRoom.splice(0)) resume();
   }
 
   private lose(): void {
     this.isLost = true;
     this.answerReady(false);
-    for (const answer of this.waiting.values()) answer(null);
-    this.waiting.clear();
+    for (const id of [...this.waiting.keys()]) this.answer(id, null);
   }
 }

@@ -19,7 +19,8 @@ const MOST_STARTS = 3;
 
 /**
  * This thread and its hands share the slabs of fields. A hand that is not ready yet takes none, and what a lost one had
- * begun is made here: without any hand all is done, only later. Hands do one job after the other, in the order in which they were begun.
+ * begun is made here: without any hand all is done, only later. Hands do one job after the other, in the order in which they
+ * were begun; what waits at a hand is taken back by this thread when it has nothing else to do.
  */
 export class SlabPool implements SlabRunner {
   private hands: SlabHand[] = [];
@@ -55,7 +56,9 @@ export class SlabPool implements SlabRunner {
 class SharedJob implements SlabJob {
   private readonly fields: SlabField[];
   private readonly left: number[];
-  private readonly shared: Promise<unknown>;
+  /** What hands were asked for and have not brought. */
+  private readonly ordered = new Map<number, { readonly hand: SlabHand; readonly id: number }>();
+  private onBrought: () => void = () => {};
   private made = 0;
 
   constructor(
@@ -66,7 +69,7 @@ class SharedJob implements SlabJob {
   ) {
     this.fields = new Array<SlabField>(slabs.length);
     this.left = slabs.map((_, n) => n);
-    this.shared = Promise.all(hands.map((hand) => hand.inTurn(() => this.share(hand))));
+    for (const hand of hands) void hand.inTurn(() => this.share(hand));
   }
 
   get isMade(): boolean {
@@ -82,13 +85,13 @@ class SharedJob implements SlabJob {
       await cp.pause(0);
       while (this.made < slabs.length) {
         const done = this.made / slabs.length;
-        const n = left.shift();
+        const n = left.shift() ?? this.takeBack();
         if (n === undefined) {
           waitsSince ||= performance.now();
           // One that was killed from outside says nothing.
           if (performance.now() - waitsSince > SLOW_FACTOR * ownMs + SLOW_MS)
             for (const hand of hands) hand.dispose();
-          await Promise.race([this.shared, new Promise((resolve) => setTimeout(resolve, LOOK_MS))]);
+          await this.brought();
           await cp.pause(done);
           continue;
         }
@@ -107,20 +110,48 @@ class SharedJob implements SlabJob {
   cancel(): void {
     if (this.isMade) return;
     this.left.length = 0;
-    for (const hand of this.hands) hand.cancel();
+    const ordered = [...this.ordered.values()];
+    this.ordered.clear();
+    for (const { hand, id } of ordered) hand.takeBack(id);
   }
 
+  /** Orders of a hand what is left. */
   private async share(hand: SlabHand): Promise<void> {
-    while (await hand.isReady()) {
+    while (this.left.length > 0 && (await hand.isReady())) {
       const n = this.left.pop();
       if (n === undefined) return;
-      const field = await hand.build(this.source, this.order, this.slabs[n]);
-      if (!field) {
-        this.left.push(n);
-        return;
-      }
-      this.keep(n, field);
+      const { id, field } = hand.order(this.source, this.order, this.slabs[n]);
+      this.ordered.set(n, { hand, id });
+      void field.then((made) => this.receive(n, id, made));
     }
+  }
+
+  private receive(n: number, id: number, field: SlabField | null): void {
+    // Taken back meanwhile, or cancelled.
+    if (this.ordered.get(n)?.id !== id) return;
+    this.ordered.delete(n);
+    if (field) this.keep(n, field);
+    else this.left.push(n);
+    this.onBrought();
+  }
+
+  /** A slab that its hand has not begun; undefined when there is none. */
+  private takeBack(): number | undefined {
+    for (const [n, { hand, id }] of this.ordered) {
+      if (!hand.isWaiting(id)) continue;
+      this.ordered.delete(n);
+      hand.takeBack(id);
+      return n;
+    }
+    return undefined;
+  }
+
+  /** Settles when a hand has brought something or lost it, and now and then. */
+  private brought(): Promise<void> {
+    return new Promise((resolve) => {
+      this.onBrought = resolve;
+      setTimeout(resolve, LOOK_MS);
+    });
   }
 
   private keep(n: number, field: SlabField): void {
