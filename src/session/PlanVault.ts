@@ -68,7 +68,7 @@ export function createPlanVault(
       return (await (await open()).get('pictures', id)) ?? null;
     },
     async create({ bytes, ...fresh }) {
-      const blob = new Blob([bytes]);
+      const blob = await blobOf(bytes);
       const scanKey = (await digest(blob)) ?? newKey();
       const at = now().toISOString();
       const kept: KeptPlan = {
@@ -145,4 +145,17 @@ export function createPlanVault(
       ]);
     },
   };
+}
+
+/** Bytes copied in one go: some milliseconds. */
+const PART_BYTES = 4 << 20;
+
+/** The same bytes, copied part by part, so that a large scan does not hold the page up. */
+async function blobOf(bytes: ArrayBuffer): Promise<Blob> {
+  const parts: Blob[] = [];
+  for (let at = 0; at < bytes.byteLength; at += PART_BYTES) {
+    parts.push(new Blob([new Uint8Array(bytes, at, Math.min(PART_BYTES, bytes.byteLength - at))]));
+    if (bytes.byteLength > PART_BYTES) await new Promise((resolve) => setTimeout(resolve));
+  }
+  return new Blob(parts);
 }

@@ -1,6 +1,5 @@
 import type { Planner, SectionPicture, SectionPlane } from '../../jobs/protocol.ts';
 import type { SessionState, SessionStore } from '../../session/SessionStore.ts';
-import { boundsOf } from '../boundsOf.ts';
 import { sectionPlane } from '../sectionPlane.ts';
 import { failureOf } from './failureOf.ts';
 import { NewestOnly } from './NewestOnly.ts';
@@ -58,6 +57,6 @@ export class SectionCutter {
       this.changed();
       return;
     }
-    this.cuts.ask(sectionPlane(prefs.sectionAxis, prefs.sectionAt, boundsOf(rubber)));
+    this.cuts.ask(sectionPlane(prefs.sectionAxis, prefs.sectionAt, rubber.box));
   }
 }

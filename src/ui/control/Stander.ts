@@ -16,7 +16,6 @@ import {
   transposed,
 } from '../../session/uprightAngles.ts';
 import { NO_TRIAL, type Trial } from '../../view/viewTypes.ts';
-import { boundsOf } from '../boundsOf.ts';
 import { lowestTurnedMm } from './lowestTurnedMm.ts';
 
 export type StandMode = 'rest' | 'turn' | 'base' | 'board' | 'crop';
@@ -206,7 +205,7 @@ export class Stander {
       return false;
     }
     const standing = standingOf(state.answer.geometry.fileToBoard);
-    this.shown = { standing, rubber, box: boundsOf(rubber) };
+    this.shown = { standing, rubber, box: rubber.box };
     this.planned = standing;
     this.turn = NO_TURN;
     return true;

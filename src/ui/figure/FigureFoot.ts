@@ -4,7 +4,6 @@ import { formatLength } from '../../core/units.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import type { SectionAxis } from '../../session/ViewPrefs.ts';
 import type { Aspect } from '../../view/viewTypes.ts';
-import { boundsOf } from '../boundsOf.ts';
 import { PrefsEvent } from '../events.ts';
 import { ValueEvent } from '../fields/ValueEvent.ts';
 import { foldIcon } from '../icons.ts';
@@ -247,7 +246,7 @@ export class FigureFoot extends LitElement {
     const { prefs, answer } = this.session;
     const rubber = answer?.geometry.rubber;
     const distance = rubber
-      ? `${formatLength(sectionDistanceMm(prefs.sectionAxis, prefs.sectionAt, boundsOf(rubber)), prefs.units)} ${CUT_FROM[prefs.sectionAxis]}`
+      ? `${formatLength(sectionDistanceMm(prefs.sectionAxis, prefs.sectionAt, rubber.box), prefs.units)} ${CUT_FROM[prefs.sectionAxis]}`
       : '';
     return html`
       <div class="cut">

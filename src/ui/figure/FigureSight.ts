@@ -1,5 +1,4 @@
 import { isStale, type SessionState } from '../../session/SessionStore.ts';
-import { boundsOf } from '../boundsOf.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
 import { mapAsked } from '../control/MapDrawer.ts';
 import { depthLevels } from './depthLevels.ts';
@@ -54,7 +53,7 @@ export class FigureSight {
   get reachMm(): number {
     const rubber = this.state.session.answer?.geometry.rubber;
     if (!rubber) return 0;
-    const { min, max } = boundsOf(rubber);
+    const { min, max } = rubber.box;
     return Math.max(max[0] - min[0], max[1] - min[1]);
   }
 

@@ -8,7 +8,6 @@ import type { SectionAxis } from '../../session/ViewPrefs.ts';
 import { MouldView } from '../../view/MouldView.ts';
 import type { Aspect, ViewTheme } from '../../view/viewTypes.ts';
 import { announce } from '../announce.ts';
-import { boundsOf } from '../boundsOf.ts';
 import { captionOf, type Viewpoint, viewpointOf } from '../captions.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
 import type { MapState } from '../control/MapDrawer.ts';
@@ -425,7 +424,7 @@ export class MouldFigure extends LitElement {
     const rubber = this.session.answer?.geometry.rubber;
     if (!view || !rubber) return;
     const { answer, prefs } = this.session;
-    const box = boundsOf(rubber);
+    const box = rubber.box;
     const middle = [(box.min[0] + box.max[0]) / 2, (box.min[1] + box.max[1]) / 2] as const;
     this.viewpoint = viewpointOf(
       view.project([middle[0], middle[1], 0]),
@@ -579,7 +578,7 @@ export class MouldFigure extends LitElement {
       this.aids = null;
       return;
     }
-    const box = boundsOf(rubber);
+    const box = rubber.box;
     const { right } = view.axes();
     const handle = stander.isWaiting ? null : handleOf(stander, box, right);
     const [from, to] = drafter.points;

@@ -1,7 +1,6 @@
-import type { SurfacePicture } from '../../jobs/protocol.ts';
+import type { RubberPicture } from '../../jobs/protocol.ts';
 import type { MouldView } from '../../view/MouldView.ts';
 import { announce } from '../announce.ts';
-import { boundsOf } from '../boundsOf.ts';
 import type { StanderState, StandMode } from '../control/Stander.ts';
 import type { Command } from '../events.ts';
 import { type StandToolGround, standTool } from './standTool.ts';
@@ -17,7 +16,7 @@ const SAID: Readonly<Record<Exclude<StandMode, 'rest'>, string>> = {
 /** Holds the tool that goes with what the stander does, and lays it down again; other tools it leaves alone. */
 export class StandHand {
   private held: Exclude<StandMode, 'rest'> | null = null;
-  private rubber: SurfacePicture | null = null;
+  private rubber: RubberPicture | null = null;
 
   constructor(
     private readonly stander: () => StanderState,
@@ -27,7 +26,7 @@ export class StandHand {
   /** Brings view and tool to what the stander does now. `isOtherHeld`: a brush is in the hand, which is not to be taken away. */
   show(
     view: MouldView,
-    rubber: SurfacePicture | null,
+    rubber: RubberPicture | null,
     units: StandToolGround['units'],
     isOtherHeld: boolean,
   ): void {
@@ -43,7 +42,7 @@ export class StandHand {
       return;
     }
     const { stander, ask } = this;
-    view.setTool(standTool(wanted, { view, rubber, box: boundsOf(rubber), units, stander, ask }));
+    view.setTool(standTool(wanted, { view, rubber, box: rubber.box, units, stander, ask }));
     if (before !== wanted) announce(SAID[wanted]);
   }
 }

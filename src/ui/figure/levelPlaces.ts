@@ -1,6 +1,5 @@
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { SurfacePicture } from '../../jobs/protocol.ts';
-import { boundsOf } from '../boundsOf.ts';
 
 export interface LevelPlace {
   readonly level: number;
@@ -30,8 +29,7 @@ export function* levelPlaces(
   levels: readonly number[],
   steepest: number,
 ): Generator<void, readonly LevelPlace[]> {
-  const { min, max } = boundsOf(rubber);
-  const apartMm = APART_SHARE * Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
+  const apartMm = APART_SHARE * diagonalMm(rubber.positions);
   const places = levels.map((): LevelPlace[] => []);
   const corners = [0, 0, 0];
   const triCount = rubber.indices.length / 3;
@@ -92,4 +90,16 @@ function normalOf(p: Float32Array, indices: Uint32Array, t: number): Vec3 {
   const n: Vec3 = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
   const length = Math.hypot(n[0], n[1], n[2]) || 1;
   return [n[0] / length, n[1] / length, n[2] / length];
+}
+
+function diagonalMm(p: Float32Array): number {
+  const min = [Infinity, Infinity, Infinity];
+  const max = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < p.length; i += 3) {
+    for (let k = 0; k < 3; k++) {
+      if (p[i + k] < min[k]) min[k] = p[i + k];
+      if (p[i + k] > max[k]) max[k] = p[i + k];
+    }
+  }
+  return Math.hypot(max[0] - min[0], max[1] - min[1], max[2] - min[2]);
 }

@@ -1,6 +1,5 @@
-import type { Vec3 } from '../../core/mesh/TriMesh.ts';
+import type { Box, Vec3 } from '../../core/mesh/TriMesh.ts';
 import type { ScreenPoint } from '../../view/viewTypes.ts';
-import type { PictureBox } from '../boundsOf.ts';
 
 /** Distances of the drawing's furniture, CSS pixels. */
 const DIMENSION_GAP_PX = 34;
@@ -53,7 +52,7 @@ export interface OverlayLabel {
 export interface OverlayInput {
   readonly widthPx: number;
   readonly heightPx: number;
-  readonly box: PictureBox;
+  readonly box: Box;
   readonly pieces: readonly OverlayPiece[];
   /** What is led out; left out: the notes of the pieces. Notes that find no spot in sight are not shown. */
   readonly notes?: readonly OverlayNote[];
@@ -105,7 +104,7 @@ export interface OverlayPicture {
 }
 
 /** The box that holds the mould and its pieces slid `mm` along their pulls. */
-export function slidApart(box: PictureBox, mm: number, pulls: readonly Vec3[]): PictureBox {
+export function slidApart(box: Box, mm: number, pulls: readonly Vec3[]): Box {
   const reach = (k: 0 | 1 | 2, pick: (...values: number[]) => number) =>
     mm * pick(0, ...pulls.map((p) => p[k]));
   return {
@@ -328,7 +327,7 @@ function clamp(value: number, low: number, high: number): number {
   return Math.min(high, Math.max(low, value));
 }
 
-function boxCorners(box: PictureBox): Vec3[] {
+function boxCorners(box: Box): Vec3[] {
   const corners: Vec3[] = [];
   for (const x of [box.min[0], box.max[0]])
     for (const y of [box.min[1], box.max[1]])

@@ -2,7 +2,6 @@ import { css, html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import { formatLength } from '../../core/units.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
-import { boundsOf } from '../boundsOf.ts';
 import { CommandEvent, PrefsEvent } from '../events.ts';
 import { sayTouch, touchSpan } from '../figure/touchSpan.ts';
 import { isTouching } from '../isTouching.ts';
@@ -55,7 +54,7 @@ export class SlideList extends LitElement {
     const { answer, prefs } = this.session;
     const rubber = answer?.geometry.rubber;
     if (!answer || !rubber) return html`<p class="note">They come with the first answer.</p>`;
-    const reachMm = slideReachMm(boundsOf(rubber));
+    const reachMm = slideReachMm(rubber.box);
     const isApart = prefs.apart > 0 || [...this.slides.values()].some((mm) => mm > 0);
     return html`
       ${answer.result.pieces.map((piece, i) => this.renderPiece(piece.id, i, reachMm))}

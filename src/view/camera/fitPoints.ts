@@ -1,7 +1,7 @@
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
 
 /** Points that the framing looks at; enough to find the outline to within a pixel or two. */
-const FIT_POINTS = 3000;
+const FIT_POINTS = 1500;
 
 /** Every so-many-th vertex (n x 3), so that framing costs the same for any scan. */
 export function thinnedPoints(positions: Float32Array): Float32Array {

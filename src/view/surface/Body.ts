@@ -213,7 +213,9 @@ function openAperture(normals: Float32Array): Int8Array {
   const n = normals.length / 3;
   const out = new Int8Array(4 * n);
   for (let i = 0; i < n; i++) {
-    for (let k = 0; k < 3; k++) out[4 * i + k] = Math.round(normals[3 * i + k] * 127);
+    out[4 * i] = Math.round(normals[3 * i] * 127);
+    out[4 * i + 1] = Math.round(normals[3 * i + 1] * 127);
+    out[4 * i + 2] = Math.round(normals[3 * i + 2] * 127);
     out[4 * i + 3] = 127;
   }
   return out;

@@ -9,7 +9,9 @@
  */
 export function* smoothAperture(aperture: Int8Array, indices: Uint32Array, passes: number): Generator<void> {
   const n = aperture.length / 4;
-  const from = Float32Array.from(aperture);
+  // Not `from`, which asks for one value after the other.
+  const from = new Float32Array(aperture);
+  yield;
   const sum = new Float32Array(aperture.length);
   const weight = new Float32Array(n);
   for (let pass = 0; pass < passes; pass++) {
@@ -20,14 +22,21 @@ export function* smoothAperture(aperture: Int8Array, indices: Uint32Array, passe
       addNeighbours(from, indices, t, Math.min(t + STEP_INDICES, indices.length), sum, weight);
       yield;
     }
-    divide(sum, weight, from);
+    for (let v = 0; v < n; v += STEP_VERTS) {
+      divide(sum, weight, from, v, Math.min(v + STEP_VERTS, n));
+      yield;
+    }
+  }
+  for (let v = 0; v < n; v += STEP_VERTS) {
+    round(from, aperture, v, Math.min(v + STEP_VERTS, n));
     yield;
   }
-  for (let i = 0; i < from.length; i++) aperture[i] = Math.round(from[i]);
 }
 
 /** Indices served between two looks at the clock: about 2 ms. */
 const STEP_INDICES = 3 * 15_000;
+/** Vertices, likewise. */
+const STEP_VERTS = 100_000;
 
 function addNeighbours(
   from: Float32Array,
@@ -52,6 +61,16 @@ function addNeighbours(
   }
 }
 
-function divide(sum: Float32Array, weight: Float32Array, out: Float32Array): void {
-  for (let i = 0; i < out.length; i++) out[i] = sum[i] / weight[i >> 2];
+function divide(
+  sum: Float32Array,
+  weight: Float32Array,
+  out: Float32Array,
+  start: number,
+  end: number,
+): void {
+  for (let i = 4 * start; i < 4 * end; i++) out[i] = sum[i] / weight[i >> 2];
+}
+
+function round(from: Float32Array, out: Int8Array, start: number, end: number): void {
+  for (let i = 4 * start; i < 4 * end; i++) out[i] = Math.round(from[i]);
 }

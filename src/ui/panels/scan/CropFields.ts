@@ -17,7 +17,6 @@ import {
 import { isStale, type PlanEdit, type SessionState } from '../../../session/SessionStore.ts';
 import { MOST_CROPS, removeCrop, setCrumbShare, setFillHoles } from '../../../session/scanActions.ts';
 import { meanOf, planeInBox } from '../../../view/overlay/planeInBox.ts';
-import { boundsOf } from '../../boundsOf.ts';
 import type { StanderState } from '../../control/Stander.ts';
 import { type Command, CommandEvent, PlanEditEvent } from '../../events.ts';
 import type { ValueEvent } from '../../fields/ValueEvent.ts';
@@ -227,7 +226,7 @@ export class CropFields extends LitElement {
 
   private get box() {
     const rubber = this.session.answer?.geometry.rubber;
-    return rubber ? boundsOf(rubber) : null;
+    return rubber ? rubber.box : null;
   }
 
   private get isOff(): boolean {
