@@ -86,6 +86,20 @@ describe('a pool of threads for a large field', () => {
     expectSame(field, single);
   });
 
+  it('makes itself what a hand cannot make, and does not ask it again', async () => {
+    const thread = new NearThread();
+    const field = beginField(source, ORDER, new SlabPool(() => thread, 1));
+    thread.postMessage = (message) => {
+      if (message.kind !== 'slab') return;
+      thread.slabs++;
+      queueMicrotask(() => thread.onmessage?.({ kind: 'failed', id: message.id, why: 'no memory' }));
+    };
+    await new Promise((resolve) => setTimeout(resolve, 20));
+    expect(thread.slabs).toBe(2);
+    expectSame(await field.finish(new Checkpoint()), single);
+    expect(thread.slabs).toBe(2);
+  });
+
   it('does without hands that cannot be started, and does not try for ever', async () => {
     let starts = 0;
     const pool = new SlabPool(() => {

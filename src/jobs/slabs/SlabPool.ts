@@ -56,6 +56,8 @@ export class SlabPool implements SlabRunner {
 class SharedJob implements SlabJob {
   private readonly fields: SlabField[];
   private readonly left: number[];
+  /** What a hand could not make: no hand is asked again. */
+  private readonly failed: number[] = [];
   /** What hands were asked for and have not brought. */
   private readonly ordered = new Map<number, { readonly hand: SlabHand; readonly id: number }>();
   private onBrought: () => void = () => {};
@@ -77,7 +79,7 @@ class SharedJob implements SlabJob {
   }
 
   async finish(cp: Checkpoint): Promise<readonly SlabField[]> {
-    const { source, order, slabs, left, hands } = this;
+    const { source, order, slabs, left, failed, hands } = this;
     let ownMs = 0;
     let waitsSince = 0;
     try {
@@ -85,7 +87,7 @@ class SharedJob implements SlabJob {
       await cp.pause(0);
       while (this.made < slabs.length) {
         const done = this.made / slabs.length;
-        const n = left.shift() ?? this.takeBack();
+        const n = left.shift() ?? failed.shift() ?? this.takeBack();
         if (n === undefined) {
           waitsSince ||= performance.now();
           // One that was killed from outside says nothing.
@@ -110,6 +112,7 @@ class SharedJob implements SlabJob {
   cancel(): void {
     if (this.isMade) return;
     this.left.length = 0;
+    this.failed.length = 0;
     const ordered = [...this.ordered.values()];
     this.ordered.clear();
     for (const { hand, id } of ordered) hand.takeBack(id);
@@ -131,7 +134,7 @@ class SharedJob implements SlabJob {
     if (this.ordered.get(n)?.id !== id) return;
     this.ordered.delete(n);
     if (field) this.keep(n, field);
-    else this.left.push(n);
+    else this.failed.push(n);
     this.onBrought();
   }
 
