@@ -156,8 +156,7 @@ describe('on the way', () => {
     expect(told.length).toBeGreaterThan(3);
     for (let n = 1; n < told.length; n++) expect(told[n]).toBeGreaterThanOrEqual(told[n - 1]);
     expect(told[told.length - 1]).toBe(1);
-    // Amounts alone come first, then what else of the answer takes as long again.
-    expect(order).toEqual(['rough', 'fine', 'fine', 'undercuts', 'end']);
+    expect(order).toEqual(['rough', 'fine', 'undercuts', 'end']);
     for (const { undercut } of run.result.pieces) expect(undercut?.pulls).not.toBeNull();
     expect(rough?.result.preliminary).toBe(true);
     expect(rough?.result.resolutionMm).toBe(1.6);
@@ -207,22 +206,6 @@ describe('on the way', () => {
     const moved = await runPlan(turned, MESH, { resolution: 1.5, cache });
     expect(moved.field.grid).toBe(first.field.grid);
     expect(moved.parting).not.toBe(first.parting);
-
-    const told: PlanRun[] = [];
-    const again = { ...base, parting: { ...base.parting, pullAzimuthsDeg: [80] } };
-    const { result } = await runPlan(again, MESH, {
-      resolution: 1.5,
-      cache,
-      onEarlier: (run) => {
-        told.push(run);
-      },
-    });
-    // The amounts of new lines are told before their casting and their thin spots, and are the last answer's.
-    const [amounts, most] = told.map((run) => run.result);
-    expect(amounts.pieces.map((piece) => piece.massG)).toEqual(result.pieces.map((piece) => piece.massG));
-    expect([amounts.casting, amounts.pieces[0].thin]).toEqual([null, null]);
-    expect(most.casting).toEqual(result.casting);
-    expect(most.casting).not.toBeNull();
     const other = await runPlan({ ...base, scan: { ...base.scan, scale: 1.1 } }, MESH, {
       resolution: 1.5,
       cache,
@@ -261,5 +244,25 @@ describe('plans that cannot be', () => {
       code: 'too-fine',
       field: 'resolutionMm',
     });
+  });
+
+  it('new lines on a large scan have their amounts told before casting and thin spots', async () => {
+    const cache = new StepCache();
+    const mesh = octasphere(30, 125);
+    const options = { resolution: 2, cache, until: 'undercuts' } as const;
+    await runPlan(parted(), mesh, options);
+    const told: PlanRun[] = [];
+    const base = parted();
+    const { result } = await runPlan({ ...base, parting: { ...base.parting, pullAzimuthsDeg: [80] } }, mesh, {
+      ...options,
+      onEarlier: (run) => {
+        told.push(run);
+      },
+    });
+    const [amounts, most] = told.map((run) => run.result);
+    expect(amounts.pieces.map((piece) => piece.massG)).toEqual(result.pieces.map((piece) => piece.massG));
+    expect([amounts.casting, amounts.pieces[0].thin]).toEqual([null, null]);
+    expect(most.casting).toEqual(result.casting);
+    expect(most.casting).not.toBeNull();
   });
 });

@@ -75,23 +75,14 @@ describe('firstLines', () => {
     const mesh = scaled(openHalfSphere(50, 280), [2, 1, 1.4]);
     const surface = boardContext(mesh);
     expect(surface.vertCount).toBeGreaterThan(150_000);
-    for (const pieceCount of [2, 3]) {
-      const { lines, pulls } = await firstLines(surface, 'auto', pieceCount, new Checkpoint());
-      const { cut, paths } = cutAlong(surface, lines);
-      expect(cut.regionCount).toBe(pieceCount);
-      const facings = measureRegions(surface, cut);
-      if (pieceCount === 2) {
-        // Convex and cut by its own silhouette: the line lies where the surface stands square to the pull.
-        const [x, y] = pulls[0];
-        const q = paths[0].points;
-        for (let i = 0; i < q.length; i += 3) {
-          const along = (x * q[i]) / 4 + y * q[i + 1];
-          expect(Math.abs(along)).toBeLessThan(0.01 * surface.diagonalMm);
-        }
-      }
-      // No piece is less than half of its fair share, or a sliver would do as well.
-      const wholeMm2 = facings.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
-      for (const { areaMm2 } of facings) expect(areaMm2).toBeGreaterThan((0.5 * wholeMm2) / pieceCount);
+    const { lines, pulls } = await firstLines(surface, 'auto', 2, new Checkpoint());
+    const { cut, paths } = cutAlong(surface, lines);
+    expect(cut.regionCount).toBe(2);
+    // Convex and cut by its own silhouette: the line lies where the surface stands square to the pull.
+    const [x, y] = pulls[0];
+    const q = paths[0].points;
+    for (let i = 0; i < q.length; i += 3) {
+      expect(Math.abs((x * q[i]) / 4 + y * q[i + 1])).toBeLessThan(0.01 * surface.diagonalMm);
     }
   });
 
