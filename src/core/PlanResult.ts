@@ -43,7 +43,7 @@ export interface PlanResult {
   readonly cost: CostResult;
   /** Null while not worked out: other systems for this very shell. */
   readonly comparison: readonly SystemComparison[] | null;
-  /** Null when the scan does not say which way the fluid presses (it never closes over the board). */
+  /** Null when the scan does not say which way the fluid presses (it never closes over the board), or not worked out yet: then `thin` is null too. */
   readonly casting: CastingResult | null;
   readonly handling: readonly HandlingResult[];
   /** Where to put the pin, worst first. */

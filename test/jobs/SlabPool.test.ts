@@ -100,6 +100,14 @@ describe('a pool of threads for a large field', () => {
     expect(thread.slabs).toBe(2);
   });
 
+  it('does without a hand that has no memory for the surface', async () => {
+    const thread = new NearThread();
+    thread.postMessage = () => {
+      throw new RangeError('Array buffer allocation failed');
+    };
+    expectSame(await makeField(source, ORDER, new SlabPool(() => thread, 1), new Checkpoint()), single);
+  });
+
   it('does without hands that cannot be started, and does not try for ever', async () => {
     let starts = 0;
     const pool = new SlabPool(() => {

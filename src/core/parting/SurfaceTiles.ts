@@ -1,5 +1,5 @@
 import type { TriMesh } from '../mesh/TriMesh.ts';
-import { vectorLength } from '../mesh/vectorLength.ts';
+import { writeTriNormal } from '../mesh/writeNormal.ts';
 
 /** Triangles in a tile at most: few enough that lines cut up little, many enough that tiles are few. Own measurement. */
 const TILE_TRIS = 256;
@@ -68,9 +68,10 @@ export class SurfaceTiles {
     const { mesh, tris, starts } = this;
     const sums = new Float64Array(TILE_SUMS * this.count);
     const boxes = emptyBoxes(this.count);
+    const normal = new Float64Array(3);
     for (let tile = 0; tile < this.count; tile++) {
       for (let n = starts[tile]; n < starts[tile + 1]; n++) {
-        addTriSums(mesh, tris[n], sums, TILE_SUMS * tile);
+        addTriSums(mesh, tris[n], sums, TILE_SUMS * tile, normal);
         addTriBox(mesh, tris[n], boxes, TILE_BOX * tile);
       }
     }
@@ -79,30 +80,23 @@ export class SurfaceTiles {
   }
 }
 
-/** Adds a triangle to sums laid out as TILE_SUM says. */
+/** Adds a triangle to sums laid out as TILE_SUM says. `normal`: three numbers of scratch. */
 export function addTriSums(
-  { positions: p, indices }: TriMesh,
+  mesh: TriMesh,
   tri: number,
   sums: Float64Array,
   at: number,
+  normal: Float64Array,
 ): void {
+  const { positions: p, indices } = mesh;
+  const area = writeTriNormal(mesh, tri, normal) / 2;
   const a = 3 * indices[3 * tri];
   const b = 3 * indices[3 * tri + 1];
   const c = 3 * indices[3 * tri + 2];
-  const ux = p[b] - p[a];
-  const uy = p[b + 1] - p[a + 1];
-  const uz = p[b + 2] - p[a + 2];
-  const vx = p[c] - p[a];
-  const vy = p[c + 1] - p[a + 1];
-  const vz = p[c + 2] - p[a + 2];
-  const nx = (uy * vz - uz * vy) / 2;
-  const ny = (uz * vx - ux * vz) / 2;
-  const nz = (ux * vy - uy * vx) / 2;
-  const area = vectorLength(nx, ny, nz);
   sums[at] += area;
-  sums[at + 1] += nx;
-  sums[at + 2] += ny;
-  sums[at + 3] += nz;
+  sums[at + 1] += normal[0] / 2;
+  sums[at + 2] += normal[1] / 2;
+  sums[at + 3] += normal[2] / 2;
   sums[at + 4] += (area * (p[a] + p[b] + p[c])) / 3;
   sums[at + 5] += (area * (p[a + 1] + p[b + 1] + p[c + 1])) / 3;
   sums[at + 6] += (area * (p[a + 2] + p[b + 2] + p[c + 2])) / 3;

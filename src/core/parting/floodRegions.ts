@@ -25,8 +25,8 @@ export interface Flood {
 }
 
 /**
- * Regions of the cut mesh in the order of their first triangles, and the walls that separate two of them. O(n), but of the tiles
- * that no wall touches only the borders are looked at.
+ * Regions of the cut mesh in the order of their first triangles, and the walls that separate two of them. O(n) copying; looked at
+ * one by one are only the triangles of tiles that a wall touches, and of those beside them.
  */
 export function floodRegions(surface: SurfaceContext, mesh: CutMesh, walls: readonly Wall[]): Flood {
   if (walls.length === 0) return undividedRegion(mesh);

@@ -28,8 +28,9 @@ function addUp(cut: CutSurface): Float64Array {
       out[TILE_SUMS * tileRegion[tile] + k] += tiles.sums[TILE_SUMS * tile + k];
     }
   }
+  const normal = new Float64Array(3);
   for (const tri of loose) {
-    if (cutTriRegion[tri] >= 0) addTriSums(cut, tri, out, TILE_SUMS * cutTriRegion[tri]);
+    if (cutTriRegion[tri] >= 0) addTriSums(cut, tri, out, TILE_SUMS * cutTriRegion[tri], normal);
   }
   return out;
 }

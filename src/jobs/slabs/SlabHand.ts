@@ -49,13 +49,18 @@ export class SlabHand {
   order(source: BandSource, order: FieldOrder, slab: Slab): SlabTicket {
     const id = this.nextId++;
     if (this.isLost) return { id, field: Promise.resolve(null) };
-    if (this.source !== source) {
-      const { mesh, twins, isSurface, standsOnBoard } = source;
-      this.thread.postMessage({ kind: 'surface', surface: { mesh, twins, isSurface, standsOnBoard } });
-      this.source = source;
-    }
     const field = new Promise<SlabField | null>((resolve) => this.waiting.set(id, resolve));
-    this.thread.postMessage({ kind: 'slab', id, order, slab });
+    try {
+      if (this.source !== source) {
+        const { mesh, twins, isSurface, standsOnBoard } = source;
+        this.thread.postMessage({ kind: 'surface', surface: { mesh, twins, isSurface, standsOnBoard } });
+        this.source = source;
+      }
+      this.thread.postMessage({ kind: 'slab', id, order, slab });
+    } catch {
+      // No memory for a copy: without the hand the slab is made by whoever asked, and says there what is wrong.
+      this.dispose();
+    }
     return { id, field };
   }
 

@@ -8,6 +8,7 @@ import {
   formatStress,
   type UnitSystem,
 } from '../../core/units.ts';
+import { isLoadPending } from '../isLoadPending.ts';
 import { namePiece } from '../namePiece.ts';
 import { readSaid } from '../readSaid.ts';
 import { SCREENING_WORDS } from '../screeningWords.ts';
@@ -28,7 +29,13 @@ export function castingSection(
   if (casting === null) {
     parts.push({
       kind: 'lines',
-      lines: [line('Not worked out: the scan does not say which way the fill presses.')],
+      lines: [
+        line(
+          isLoadPending(result)
+            ? 'Not worked out yet.'
+            : 'Not worked out: the scan does not say which way the fill presses.',
+        ),
+      ],
     });
   } else {
     parts.push({ kind: 'facts', facts: castingFacts(plan, result, casting, system) });

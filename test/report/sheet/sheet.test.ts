@@ -162,6 +162,17 @@ describe('the shop sheet', () => {
     expect(told).toContain('Not final. Of yesterday. Rough figures');
   });
 
+  it('tells a load that is not worked out yet from one that the scan does not give', () => {
+    const made = result();
+    const textOf = (of: PlanResult) => readHtml(renderSheet(buildSheet(plan, of, null, 'metric')).body).text;
+    const pieces = made.pieces.map((piece) => ({ ...piece, thin: null }));
+    const pending = textOf({ ...made, casting: null, pieces });
+    expect(pending).toContain('Not worked out yet.');
+    expect(pending).not.toContain('which way the fill presses');
+    expect(textOf({ ...made, casting: null })).toContain('which way the fill presses');
+    expect(textOf({ ...made, pieces })).not.toContain('Not worked out yet.');
+  });
+
   it('has its notes on the first page, or word of them there when they are many', () => {
     const first = (html: string): string => html.slice(0, html.indexOf('title-block'));
     const one = renderSheet(buildSheet(plan, result(), figures(), 'metric')).body;

@@ -10,6 +10,7 @@ import {
   formatWeight,
   type UnitSystem,
 } from '../../../core/units.ts';
+import { isLoadPending } from '../../../report/isLoadPending.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import {
   setAttitude,
@@ -100,7 +101,9 @@ export class CastingPanel extends LitElement {
           ? html`<p class="note">The load comes with the first answer.</p>`
           : casting
             ? this.renderLoad(casting)
-            : html`<p class="note">
+            : isLoadPending(answer.result)
+              ? html`<p class="note">The load is being worked out.</p>`
+              : html`<p class="note">
                 The scan does not say which way the fluid presses: it does not close over the board. Mend the scan, or
                 set the board, to have the load worked out.
               </p>`
