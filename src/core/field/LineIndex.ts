@@ -31,7 +31,7 @@ export class LineIndex {
   private readonly part = new Float64Array(6);
 
   constructor(
-    private readonly segments: CutSegments,
+    private readonly segments: Pick<CutSegments, 'count' | 'ends'>,
     readonly reachMm: number,
   ) {
     for (let s = 0; s < segments.count; s++) this.addParts(s);

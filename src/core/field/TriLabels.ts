@@ -8,7 +8,7 @@ import { LineIndex } from './LineIndex.ts';
 export const LINE_REACH_CELLS = 2;
 
 /** Lines are looked for near whole tiles in buckets so many times as large. */
-const TILE_REACHES = 4;
+export const TILE_REACHES = 4;
 
 /** Label of a triangle near a line or a keep-clear border, whose cells are looked at one by one; crossed ones are near. */
 export const MIXED = CROSSED;
