@@ -234,9 +234,10 @@ export class MouldView {
     this.afterSlide(before);
   }
 
-  /** Lays a map over the rubber of the pieces, by their order, in bands; null takes it off. */
+  /** Lays a map over the rubber of the pieces, by their order, in bands; null takes it off. The same map again draws nothing anew. */
   setMap(maps: readonly BodyMap[] | null, look: MapLook | null): void {
-    this.bodies.setMap(maps);
+    const isOther = this.bodies.setMap(maps);
+    if (!isOther && look === this.mapLook) return;
     setMapInk(this.ink.map, maps === null ? null : look);
     this.requestFrame();
     if (look === this.mapLook) return;

@@ -176,9 +176,13 @@ export class Bodies {
     this.place();
   }
 
-  /** Lays a map over the rubber of the pieces, by their order; null takes it off. */
-  setMap(maps: readonly BodyMap[] | null): void {
-    for (const [i, piece] of this.pieces.entries()) piece.rubber.setMap(maps?.[i] ?? null);
+  /** Lays a map over the rubber of the pieces, by their order; null takes it off. True when any bears another than before. */
+  setMap(maps: readonly BodyMap[] | null): boolean {
+    let isOther = false;
+    for (const [i, piece] of this.pieces.entries()) {
+      if (piece.rubber.setMap(maps?.[i] ?? null)) isOther = true;
+    }
+    return isOther;
   }
 
   /** Leaves specks out of the map's lines, in steps of a few milliseconds. */

@@ -78,13 +78,14 @@ export class Body {
     if (this.isBuilt) this.markTouch();
   }
 
-  /** A map over the surface taken last, for a body made with marks 'locks'; null: none. */
-  setMap(map: BodyMap | null): void {
+  /** A map over the surface taken last, for a body made with marks 'locks'; null: none. True when it is another. */
+  setMap(map: BodyMap | null): boolean {
     if (map?.corners === this.map?.corners && map?.least === this.map?.least && map?.most === this.map?.most)
-      return;
+      return false;
     this.map = map;
     this.lines = null;
     if (this.isBuilt) this.markMap();
+    return true;
   }
 
   /** Rules the map by lines that leave out specks smaller than `smallestMm`, in steps of a few milliseconds. */
