@@ -28,10 +28,16 @@ export const setPullAzimuths =
   (azimuthsDeg: readonly number[] | 'auto'): PlanEdit =>
   (plan) => ({ ...plan, parting: { ...plan.parting, pullAzimuthsDeg: azimuthsDeg } });
 
-/** The lines as they lie now become the user's own, so that they can be edited. */
+/**
+ * Suggested lines become the user's own, so that they can be edited, and every piece keeps name and pull: a point that is
+ * nudged asks for no other pulls. Lines that are the user's already stay, and so does all before the first answer.
+ */
 export const adoptLines =
-  (lines: readonly PartingLinePlan[]): PlanEdit =>
-  (plan) => ({ ...plan, parting: { ...plan.parting, lines } });
+  (now: PartingNow | null): PlanEdit =>
+  (plan) =>
+    plan.parting.lines !== 'auto' || now === null
+      ? plan
+      : { ...plan, parting: { ...plan.parting, lines: now.lines, pieces: keptPieces(now) } };
 
 /** Adds a drawn line. The tool's own lines give way to the first drawn one. */
 export const addLine =
@@ -84,9 +90,12 @@ export const splitPiece =
     parting: {
       ...plan.parting,
       lines: [...now.lines, { id: freeLineId(now.lines), points, closed }],
-      pieces: now.pieces.map(({ anchorMm, name, pull }) => ({ anchorMm, name, pull })),
+      pieces: keptPieces(now),
     },
   });
+
+const keptPieces = ({ pieces }: PartingNow): PiecePlan[] =>
+  pieces.map(({ anchorMm, name, pull }) => ({ anchorMm, name, pull }));
 
 /**
  * Makes one piece of two: what line there is between them goes, every other stretch stays. The joined piece has the first

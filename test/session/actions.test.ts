@@ -167,7 +167,14 @@ describe('actions on the plan', () => {
     ]);
     expect(run(addLine(line, true), removePoint(0, 1)).parting.lines).toBe('auto');
     expect(run(addLine(line, false), removeLine(0)).parting.lines).toBe('auto');
-    expect(run(adoptLines([{ id: 'x', points: line, closed: false }])).parting.lines).toHaveLength(1);
+    const left = { id: 'A', anchorMm: [-5, 0, 5], name: 'left', pull: [-1, 0, 0] } as const;
+    const now = { lines: [{ id: 'x', points: line, closed: false }], pieces: [left] };
+    expect(run(adoptLines(now)).parting).toMatchObject({
+      lines: now.lines,
+      pieces: [{ anchorMm: left.anchorMm, name: 'left', pull: left.pull }],
+    });
+    expect(run(addLine(line, true), adoptLines(now)).parting).toEqual(run(addLine(line, true)).parting);
+    expect(run(adoptLines(null)).parting.lines).toBe('auto');
     expect(run(addLine(line, false), setPieceCount(3)).parting).toMatchObject({
       pieceCount: 3,
       lines: 'auto',

@@ -10,10 +10,12 @@ const UP: Vec3 = [0, 0, 1];
  * Default pulls of the regions, unit vectors. A region that touches the board, or any of a body without one, is pulled
  * along its area-weighted mean normal, made horizontal; when there are exactly two such regions they go exactly apart,
  * along the difference of their means. A cap that does not touch the board is lifted straight up, and so is a lone region.
+ * Where none touches it, as on a body that stands on a few points, there is no cap either: all are sides.
  */
 export function pullForRegions(regions: readonly RegionFacing[], standsOnBoard: boolean): Vec3[] {
   const pulls = regions.map((): Vec3 => UP);
-  const sides = regions.flatMap((region, i) => (region.touchesBoard || !standsOnBoard ? [i] : []));
+  const areAllSides = !standsOnBoard || regions.every(({ touchesBoard }) => !touchesBoard);
+  const sides = regions.flatMap((region, i) => (region.touchesBoard || areAllSides ? [i] : []));
   if (sides.length < 2) return pulls;
   if (sides.length === 2) {
     const [a, b] = sides;
@@ -23,7 +25,7 @@ export function pullForRegions(regions: readonly RegionFacing[], standsOnBoard: 
     );
     if (along) {
       pulls[a] = along;
-      pulls[b] = [-along[0], -along[1], 0];
+      pulls[b] = [0 - along[0], 0 - along[1], 0];
     }
     return pulls;
   }

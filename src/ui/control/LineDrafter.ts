@@ -10,7 +10,7 @@ import {
   replacePoints,
   splitPiece,
 } from '../../session/partingActions.ts';
-import type { SessionStore } from '../../session/SessionStore.ts';
+import type { PlanEdit, SessionStore } from '../../session/SessionStore.ts';
 import { addNotHere } from '../../session/undercutActions.ts';
 import { failureOf, isAbort } from './failureOf.ts';
 import { insertionIndex } from './insertionIndex.ts';
@@ -230,7 +230,7 @@ export class LineDrafter {
       if (this.store.state.plan !== plan) return;
       this.put({ selected: { line, point: null } });
       this.showPath(lines[line].id, points, lines[line].closed);
-      this.store.edit((now) => replacePoints(line, points)(adoptLines(lines)(now)));
+      this.store.edit((now) => replacePoints(line, points)(this.adopt()(now)));
     } catch (error) {
       if (!isAbort(error)) this.put({ problem: failureOf(error).message });
     } finally {
@@ -243,9 +243,8 @@ export class LineDrafter {
     const { selected } = this.current;
     if (selected === null || selected.point === null) return;
     const { line, point } = selected;
-    const lines = this.linesNow();
     this.put({ selected: null });
-    this.store.edit((plan) => removePoint(line, point)(this.own(plan.parting.lines, lines)(plan)));
+    this.store.edit((plan) => removePoint(line, point)(this.adopt()(plan)));
   }
 
   /** An answer has come: the pictures of finished drawing give way to its lines. */
@@ -276,8 +275,8 @@ export class LineDrafter {
     return isGivingWay ? [] : this.linesNow();
   }
 
-  private own(lines: readonly PartingLinePlan[] | 'auto', shown: readonly PartingLinePlan[]) {
-    return lines === 'auto' ? adoptLines(shown) : adoptLines(lines);
+  private adopt(): PlanEdit {
+    return adoptLines(partingNow(this.store.state));
   }
 
   /**
@@ -342,9 +341,7 @@ export class LineDrafter {
     }
     if (now[drag.line]?.id !== id || drag.index >= now[drag.line].points.length) return;
     if (found && this.drag === null) this.showDrag({ ...drag, point }, found.to);
-    this.store.edit((plan) =>
-      movePoint(drag.line, drag.index, point)(this.own(plan.parting.lines, now)(plan)),
-    );
+    this.store.edit((plan) => movePoint(drag.line, drag.index, point)(this.adopt()(plan)));
   }
 
   private async snapOrNull(point: Vec3): Promise<SnappedPoint | null> {
@@ -387,9 +384,7 @@ export class LineDrafter {
       this.showPath(id, grown, closed);
       this.put({ snapped: found.to });
     }
-    this.store.edit(
-      adoptLines(lines.map((line, i) => (i === place.line ? { ...line, points: grown } : line))),
-    );
+    this.store.edit((now) => replacePoints(place.line, grown)(this.adopt()(now)));
   }
 
   private showDraft(points: readonly Vec3[], closed: boolean): void {

@@ -298,4 +298,20 @@ describe('nameRegions and pullForRegions', () => {
     expect(pulls[1][0]).toBeCloseTo(-0.6, 12);
     expect(pulls[2][1]).toBeCloseTo(-1, 12);
   });
+
+  it('pulls two halves of a body that touches its board nowhere apart, and lifts a cap off two that do', () => {
+    const half = (x: number, z: number, touchesBoard: boolean): RegionFacing => ({
+      areaMm2: 100,
+      areaVector: [60 * x, 0, 80 * z],
+      centreMm: [0, 0, 0],
+      touchesBoard,
+    });
+    expect(pullForRegions([half(1, 0, false), half(-1, 0, false)], true)).toEqual([
+      [1, 0, 0],
+      [-1, 0, 0],
+    ]);
+    expect(pullForRegions([half(1, 0, true), half(-1, 0, true), half(0.1, 1, false)], true)[2]).toEqual([
+      0, 0, 1,
+    ]);
+  });
 });
