@@ -391,8 +391,8 @@ function formatStyled(value: number, style: Style): string {
   return `${groupDigits(Number(fixed) === 0 ? fixed.replace('-', '') : fixed)} ${style.unit}`;
 }
 
-/** Thousands parted by a narrow no-break space, from five figures on and in four-figure whole numbers alike. */
-function groupDigits(fixed: string): string {
+/** Thousands parted by a narrow no-break space, from five figures on and in four-figure whole numbers alike: a comma may be read as a decimal one. */
+export function groupDigits(fixed: string): string {
   const [whole, decimals] = fixed.split('.');
   const grouped = whole.replace(/\B(?=(\d{3})+$)/g, '\u202f');
   return decimals === undefined ? grouped : `${grouped}.${decimals}`;

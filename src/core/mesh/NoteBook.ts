@@ -1,7 +1,7 @@
 import type { ScanNote } from '../PlanResult.ts';
 import { type LeavableRepair, leftCode } from '../plan/leavableRepairs.ts';
 import { sayBoth } from '../sayBoth.ts';
-import type { UnitSystem } from '../units.ts';
+import { groupDigits, type UnitSystem } from '../units.ts';
 import type { ScanMark } from './PreparedScan.ts';
 import { patchesOf, thinSpots } from './patchesOf.ts';
 import type { TriMesh } from './TriMesh.ts';
@@ -65,5 +65,5 @@ function noteOf(code: string, say: Say, count: number | undefined): ScanNote {
 
 /** "1 face", "12 faces". */
 export function countOf(count: number, one: string, many = `${one}s`): string {
-  return `${count.toLocaleString('en')} ${count === 1 ? one : many}`;
+  return `${groupDigits(String(count))} ${count === 1 ? one : many}`;
 }

@@ -1,5 +1,6 @@
 import { MM_PER_INCH, MM_PER_UNIT } from '../plan/lengthUnits.ts';
 import type { LengthUnit } from '../plan/PlanDocument.ts';
+import { groupDigits } from '../units.ts';
 
 /** From here on a number is taken for millimetres: thumb-sized pieces and everything larger. Own choice. */
 const LEAST_MM_SIZE = 20;
@@ -20,7 +21,7 @@ const UNIT_NAMES: Readonly<Record<LengthUnit, string>> = {
   ft: 'feet',
 };
 
-/** "The file names no unit. Taken as metres: its longest side is 1,800 mm (70.9 in). In another unit it would be 1.80 mm, 1.80 cm or 1.80 in. ..." */
+/** "The file names no unit. Taken as metres: its longest side is 1 800 mm (70.9 in). In another unit it would be 1.80 mm, 1.80 cm or 1.80 in. ..." */
 export function sayGuessedUnit(largestSide: number, unit: LengthUnit): string {
   const sizeMm = largestSide * MM_PER_UNIT[unit];
   const others = (['mm', 'cm', 'in', 'm'] as const)
@@ -33,7 +34,7 @@ export function sayGuessedUnit(largestSide: number, unit: LengthUnit): string {
   );
 }
 
-/** "The file is in metres: its longest side is 1,800 mm (70.9 in). Set the unit if this is not so." */
+/** "The file is in metres: its longest side is 1 800 mm (70.9 in). Set the unit if this is not so." */
 export function sayFileUnit(largestSide: number, unit: LengthUnit): string {
   const sizeMm = largestSide * MM_PER_UNIT[unit];
   return (
@@ -46,8 +47,11 @@ export function sayFileUnit(largestSide: number, unit: LengthUnit): string {
 export function threeDigits(value: number): string {
   if (!(Math.abs(value) > 0) || !Number.isFinite(value)) return String(value);
   const decimals = Math.max(0, 2 - Math.floor(Math.log10(Math.abs(value))));
-  return value.toLocaleString('en', {
-    minimumFractionDigits: Math.min(decimals, 2),
-    maximumFractionDigits: Math.min(decimals, 12),
-  });
+  return groupDigits(
+    value.toLocaleString('en', {
+      minimumFractionDigits: Math.min(decimals, 2),
+      maximumFractionDigits: Math.min(decimals, 12),
+      useGrouping: false,
+    }),
+  );
 }

@@ -1,4 +1,5 @@
 import type { Box, Vec3 } from '../../core/mesh/TriMesh.ts';
+import { groupDigits } from '../../core/units.ts';
 import type { ScaleFigure } from './scaleFigures.ts';
 
 /** CSS pixels from the figure's upper left corner. */
@@ -122,7 +123,7 @@ function besideStretch(
 /** "3 times", "600 times". */
 function sayTimes(times: number): string {
   const rounded = Number(times.toPrecision(times < 10 ? 2 : 1));
-  return `${rounded.toLocaleString('en').replaceAll(',', '\u202f')} times`;
+  return `${groupDigits(String(rounded))} times`;
 }
 
 /** Stands on the board to the right of the mould, as far from the eye as its middle; held inside the picture. */

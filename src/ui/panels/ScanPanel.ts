@@ -1,5 +1,6 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
+import { groupDigits } from '../../core/units.ts';
 import type { SessionState } from '../../session/SessionStore.ts';
 import type { DrafterState } from '../control/LineDrafter.ts';
 import type { PainterState } from '../control/Painter.ts';
@@ -56,7 +57,7 @@ export class ScanPanel extends LitElement {
         </div>
         <div>
           <dt>Triangles</dt>
-          <dd>${scan?.opened.triangles.toLocaleString('en').replaceAll(',', '\u202f')}</dd>
+          <dd>${scan ? groupDigits(String(scan.opened.triangles)) : nothing}</dd>
         </div>
         ${
           answer

@@ -385,7 +385,7 @@ describe('prepareScan, unit, board and refusals', () => {
     const scan = await prepare(scaled(box(0.8, 0.6, 1.8), [1, 1, 1]), { unit: 'auto' });
     expect(scan.report.unit).toBe('m');
     const text = scan.report.warnings.find((note) => note.code === 'unit-guessed')?.text;
-    expect(text).toContain('1,800 mm (70.9 in)');
+    expect(text).toContain('1\u202f800 mm (70.9 in)');
     expect(text).toContain('it would be 1.80 mm, 1.80 cm or 1.80 in');
     expect(scan.report.sizeMm[2]).toBeCloseTo(1800, 9);
     const inches = await prepare(box(1, 2, 3), { unit: 'in' });

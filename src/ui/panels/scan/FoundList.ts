@@ -3,6 +3,7 @@ import { customElement, property, state } from 'lit/decorators.js';
 import { repeat } from 'lit/directives/repeat.js';
 import type { ScanNote } from '../../../core/PlanResult.ts';
 import type { LeavableRepair } from '../../../core/plan/leavableRepairs.ts';
+import { groupDigits } from '../../../core/units.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { repairBehind, setMended } from '../../../session/scanActions.ts';
@@ -130,7 +131,7 @@ export class FoundList extends LitElement {
       <span class="small soft">
         ${where}${
           leftOut
-            ? html`; ${leftOut.drawn.toLocaleString('en')} of ${leftOut.faces.toLocaleString('en')} faces drawn`
+            ? html`; ${groupDigits(String(leftOut.drawn))} of ${groupDigits(String(leftOut.faces))} faces drawn`
             : nothing
         }
       </span>
