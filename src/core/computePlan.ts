@@ -57,7 +57,7 @@ export interface PlanOptions {
   readonly cache?: StepCache;
   /** Who makes the slabs of a large field; when left out they are made one after the other, with the same answer. */
   readonly slabs?: SlabRunner;
-  /** Called with what there is before the whole answer: rough numbers, when the fine ones take their time; the fine ones, before the undercuts. */
+  /** Called with what there is before the whole answer: rough numbers, when the fine ones take their time; the fine ones, before the undercuts (`PlanRun.depth` tells what they lack). */
   readonly onEarlier?: (run: PlanRun) => void | Promise<void>;
   /**
    * Called before all of those, when no field stands yet: an estimate from the surface alone (`estimateShell`). Twice when first
@@ -91,6 +91,8 @@ export interface PlanRun {
   readonly grounds: Grounds;
   /** Null as long as it is not worked out. */
   readonly undercut: UndercutStep | null;
+  /** 'amounts': without casting, and so without fasteners to buy and what is to be heeded of the pour; 'most': without a levelled finish. */
+  readonly depth: Depth;
   /** The field that gave the numbers, and the one of twice its cell, fine enough to look at. */
   readonly field: Field;
   readonly lookField: Field;
@@ -235,6 +237,7 @@ async function runSteps(
       parting,
       grounds,
       undercut: judged.undercut,
+      depth,
       field,
       lookField: coarse,
       wall: step.wall,

@@ -225,7 +225,8 @@ export class JobTable {
       this.run = run;
       this.revision = revision;
       const { result } = run;
-      const isFinal = !result.preliminary;
+      // Amounts alone are not the whole: a list to buy by, or a caution, may come with the casting.
+      const isFinal = !result.preliminary && run.depth !== 'amounts';
       // Numbers come at once, over the pieces as they are drawn already or without their shell, which takes longer.
       const isDrawn = run.parting === this.drawnParting;
       const bare = isDrawn ? null : await drawRough(run, run.scan !== this.rubberSentFor, scan.cache);
@@ -233,7 +234,7 @@ export class JobTable {
       this.rubberSentFor = run.scan;
       this.drawnParting = run.parting;
       // A shell that is drawn stays until the whole answer stands; that of the rough numbers is passed over.
-      if (!isLast && (!isFinal || run.parting === this.drawnShell)) return;
+      if (!isLast && (result.preliminary || run.parting === this.drawnShell)) return;
       const geometry = await drawPlan(run, input.plan, false, scan.cache, new Checkpoint(() => {}, signal), {
         locked: run.undercut,
         filler: run.grounds.filler?.blockOut.filler ?? null,

@@ -264,5 +264,6 @@ describe('plans that cannot be', () => {
     expect([amounts.casting, amounts.pieces[0].thin]).toEqual([null, null]);
     expect(most.casting).toEqual(result.casting);
     expect(most.casting).not.toBeNull();
+    expect(told.map(({ depth }) => depth)).toEqual(['amounts', 'most']);
   });
 });

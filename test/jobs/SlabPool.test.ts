@@ -124,6 +124,13 @@ describe('a pool of threads for a large field', () => {
     expectSame(await makeField(source, ORDER, pool, new Checkpoint()), single);
   });
 
+  it('does without hands where none may be started', async () => {
+    const pool = new SlabPool(() => {
+      throw new Error('refused');
+    }, 1);
+    expectSame(await makeField(source, ORDER, pool, new Checkpoint()), single);
+  });
+
   it('a cancel reaches the hands', async () => {
     const thread = new NearThread();
     const abort = new AbortController();

@@ -19,7 +19,14 @@ const PART_REACHES = 2;
 /** Boxes over more buckets than this are not looked through: they may touch, which is never wrong to say. */
 const MOST_BUCKETS = 4096;
 
-/** Finds the line segment nearest to a point, if one lies within `reachMm`, by a hash of cubic buckets of that size. */
+/** What of segments is looked up. */
+export type IndexedSegments = Pick<CutSegments, 'count' | 'ends' | 'path'>;
+
+/**
+ * Finds the line segment nearest to a point, if one lies within `reachMm`, by a hash of cubic buckets of that size. Of two that
+ * are as near, as where lines meet, that of the earlier path wins, and on one path the later one: what another path's order
+ * among all segments is does not matter.
+ */
 export class LineIndex {
   /** Open-addressing table: i j k of the bucket in each slot, and its list (0: the slot is free). */
   private slots = new Int32Array(4 * 64);
@@ -31,7 +38,7 @@ export class LineIndex {
   private readonly part = new Float64Array(6);
 
   constructor(
-    private readonly segments: Pick<CutSegments, 'count' | 'ends'>,
+    private readonly segments: IndexedSegments,
     readonly reachMm: number,
   ) {
     for (let s = 0; s < segments.count; s++) this.addParts(s);
@@ -110,7 +117,7 @@ export class LineIndex {
       const py = ay + u * dy;
       const pz = az + u * dz;
       const d2 = (x - px) * (x - px) + (y - py) * (y - py) + (z - pz) * (z - pz);
-      if (d2 < best) {
+      if (d2 < best || (d2 === best && this.isFirst(s, out.segment))) {
         best = d2;
         out.segment = s;
         out.point[0] = px;
@@ -120,6 +127,13 @@ export class LineIndex {
     }
     out.distanceMm = Math.sqrt(best);
     return out.segment >= 0;
+  }
+
+  /** Whether a segment goes before another that is as near; -1: none has been found. */
+  private isFirst(s: number, other: number): boolean {
+    if (other < 0) return false;
+    const { path } = this.segments;
+    return path[s] < path[other] || (path[s] === path[other] && s > other);
   }
 
   private bucketOf(x: number): number {

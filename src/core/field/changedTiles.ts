@@ -1,13 +1,14 @@
 import { TILE_BOX } from '../parting/SurfaceTiles.ts';
 import type { CutSegments, CutSurface } from '../parting/types.ts';
-import { LineIndex } from './LineIndex.ts';
+import { type IndexedSegments, LineIndex } from './LineIndex.ts';
 
 /** What of a cut tells how it divides the cells. */
 export type CutOutline = Pick<CutSurface, 'segments' | 'triRegion' | 'parts'>;
 
 /**
  * Which tiles two cuts of one surface do not leave alike: 1 for those that have other regions, or that lie within reach of a
- * segment that only one of the cuts has. In all others each cell is divided as it was, to the last bit.
+ * segment that only one of the cuts has. In all others each cell is divided as it was, to the last bit (but for cells whose centre
+ * stands on a line itself, where a dangling end or a sliver beside it may have been cut otherwise).
  *
  * @param reachMm how far from a line a cell is asked for it, with room for what the looking up is coarser.
  * @returns undefined when nothing can be told: the surface has no tiles, or they are others.
@@ -31,9 +32,9 @@ export function changedTiles(was: CutOutline, now: CutOutline, reachMm: number):
 
 /**
  * The segments of either cut that lie between what both have at the beginning and at the end of a path: a point that is moved
- * changes the run between its neighbours. The order of the others stays, and with it who wins where two are as near.
+ * changes the run between its neighbours. On each path the order of the others stays, and with it who wins where two are as near.
  */
-function changedSegments(was: CutSegments, now: CutSegments): Pick<CutSegments, 'count' | 'ends'> {
+function changedSegments(was: CutSegments, now: CutSegments): IndexedSegments {
   const before = segmentsByPath(was);
   const after = segmentsByPath(now);
   const ends: number[] = [];
@@ -48,7 +49,8 @@ function changedSegments(was: CutSegments, now: CutSegments): Pick<CutSegments, 
     for (const s of a.slice(head, a.length - tail)) ends.push(...was.ends.subarray(6 * s, 6 * s + 6));
     for (const s of b.slice(head, b.length - tail)) ends.push(...now.ends.subarray(6 * s, 6 * s + 6));
   }
-  return { count: ends.length / 6, ends: Float64Array.from(ends) };
+  const count = ends.length / 6;
+  return { count, ends: Float64Array.from(ends), path: new Int32Array(count) };
 }
 
 function segmentsByPath({ count, path }: CutSegments): number[][] {

@@ -14,6 +14,9 @@ const LOOK_MS = 20;
 const SLOW_FACTOR = 4;
 const SLOW_MS = 10_000;
 
+/** The same where this thread has made none to tell by. */
+const SLOW_ALONE_MS = 90_000;
+
 /** Hands that were lost are replaced so often; a machine that kills them has no room for them. */
 const MOST_STARTS = 3;
 
@@ -37,7 +40,12 @@ export class SlabPool implements SlabRunner {
     this.hands = this.hands.filter((hand) => !hand.isLost);
     while (this.hands.length < this.mostHands && this.starts < MOST_STARTS + this.mostHands) {
       this.starts++;
-      this.hands.push(new SlabHand(this.startThread()));
+      try {
+        this.hands.push(new SlabHand(this.startThread()));
+      } catch {
+        // A page or a machine that allows no further thread: all is done here.
+        return;
+      }
     }
   }
 
@@ -64,7 +72,7 @@ class SharedJob implements SlabJob {
   private made = 0;
 
   constructor(
-    private readonly hands: readonly SlabHand[],
+    hands: readonly SlabHand[],
     private readonly source: BandSource,
     private readonly order: FieldOrder,
     private readonly slabs: readonly Slab[],
@@ -79,7 +87,7 @@ class SharedJob implements SlabJob {
   }
 
   async finish(cp: Checkpoint): Promise<readonly SlabField[]> {
-    const { source, order, slabs, left, failed, hands } = this;
+    const { source, order, slabs, left, failed } = this;
     let ownMs = 0;
     let waitsSince = 0;
     try {
@@ -91,8 +99,9 @@ class SharedJob implements SlabJob {
         if (n === undefined) {
           waitsSince ||= performance.now();
           // One that was killed from outside says nothing.
-          if (performance.now() - waitsSince > SLOW_FACTOR * ownMs + SLOW_MS)
-            for (const hand of hands) hand.dispose();
+          const limitMs = ownMs > 0 ? SLOW_FACTOR * ownMs + SLOW_MS : SLOW_ALONE_MS;
+          if (performance.now() - waitsSince > limitMs)
+            for (const { hand } of [...this.ordered.values()]) hand.dispose();
           await this.brought();
           await cp.pause(done);
           continue;

@@ -61,3 +61,30 @@ test('an index of no segments finds nothing', () => {
   expect(index.find(0, 0, 0, newLineHit())).toBe(false);
   expect(index.mayTouch(-9, -9, -9, 9, 9, 9)).toBe(false);
 });
+
+test('where lines meet, the earlier path wins, whatever the order of the segments', () => {
+  // Three segments from the origin outward; the point lies behind it, as far from all of them.
+  const rays = [
+    [0, 0, 0, 1, 0, 0],
+    [0, 0, 0, 0, 1, 0],
+    [0, 0, 0, 0, 0, 1],
+  ];
+  const none = new Int32Array(3);
+  for (const order of [
+    [0, 1, 2],
+    [2, 0, 1],
+    [1, 2, 0],
+    [2, 1, 0],
+  ]) {
+    const ends = Float64Array.from(order.flatMap((n) => rays[n]));
+    const index = new LineIndex({ count: 3, ends, path: Int32Array.from(order) }, 2);
+    const hit = newLineHit();
+    expect(index.find(-1, -1, -1, hit)).toBe(true);
+    expect(order[hit.segment]).toBe(0);
+  }
+  // On one path the later one.
+  const index = new LineIndex({ count: 3, ends: Float64Array.from(rays.flat()), path: none }, 2);
+  const hit = newLineHit();
+  index.find(-1, -1, -1, hit);
+  expect(hit.segment).toBe(2);
+});
