@@ -12,6 +12,8 @@ const SLICE_MS = 24;
  */
 export class Checkpoint {
   private lastMs = now();
+  /** The farthest that was told, of the whole job: a step that is done earlier or again than its share has it does not go back. */
+  private farthest = 0;
 
   constructor(
     private readonly listener: ProgressListener = () => {},
@@ -29,10 +31,13 @@ export class Checkpoint {
 
   /** Reports `fraction` (0..1 of this checkpoint's own range), yields once. Throws the abort reason when cancelled. */
   async pause(fraction: number): Promise<void> {
-    this.listener(this.from + (this.to - this.from) * Math.min(1, Math.max(0, fraction)), this.phase);
+    const root = this.root ?? this;
+    const reached = this.from + (this.to - this.from) * Math.min(1, Math.max(0, fraction));
+    root.farthest = Math.max(root.farthest, reached);
+    this.listener(root.farthest, this.phase);
     await yieldToEventLoop();
     this.signal?.throwIfAborted();
-    (this.root ?? this).lastMs = now();
+    root.lastMs = now();
   }
 
   /** A checkpoint for one phase: its 0..1 is mapped to `from..to` of this one. */

@@ -63,27 +63,23 @@ async function thickTables(
   const bandMm = reachMm * ROOM;
   const key = JSON.stringify([ladder.regionsKey('rough'), bandMm]);
   return cache.remember('thick regions', key, async () => {
-    const grid = await cache.remember('thick field', `${ground.scanKey} ${cellMm} ${bandMm}`, () =>
-      buildBandField(
-        ground.source,
-        cellMm,
-        bandMm,
-        ground.scan.volumeMm3 !== null,
-        cp.within(0, 0.5, 'measuring thicker shells'),
-      ),
-    );
-    const steps = Math.max(LEAST_KNOTS, Math.ceil((bandMm / cellMm) * KNOTS_A_CELL));
-    const bricks = await tabulateBricks(
-      grid,
-      ground.source,
-      bandMm / steps,
-      steps + 1,
-      cp.within(0.5, 0.8, 'measuring thicker shells'),
+    const { grid, tables } = await cache.remember(
+      'thick field',
+      `${ground.scanKey} ${cellMm} ${bandMm}`,
+      async () => {
+        const isClosed = ground.scan.volumeMm3 !== null;
+        const measuring = cp.within(0, 0.5, 'measuring thicker shells');
+        const grid = await buildBandField(ground.source, cellMm, bandMm, isClosed, measuring);
+        const steps = Math.max(LEAST_KNOTS, Math.ceil((bandMm / cellMm) * KNOTS_A_CELL));
+        const integrating = cp.within(0.5, 0.8, 'measuring thicker shells');
+        const tables = await tabulateBricks(grid, ground.source, bandMm / steps, steps + 1, integrating);
+        return { grid, tables };
+      },
     );
     return sumRegions(
       grid,
       ground.source,
-      bricks,
+      tables,
       ground.parting.cut,
       ballsOf(plan.scan.keepClear),
       cp.within(0.8, 1, 'measuring thicker shells'),

@@ -151,6 +151,17 @@ function tellPulls({ id, undercut }: Judged, system: UnitSystem): ReportFact[] {
   return facts;
 }
 
+/** What keeps the shell from coming off as it is planned: pieces that hold each other, and those that neither pull nor turn frees. */
+export function sayTrapped({ pieces, removal }: PlanResult, system: UnitSystem): ReportParagraph[] {
+  const isHeld = removal !== null && removal.locked.length > 0;
+  return [
+    ...(isHeld ? sayRemoval(removal, pieces) : []),
+    ...pieces
+      .filter((piece): piece is Judged => piece.undercut?.prying?.frees === 'locked')
+      .flatMap((piece) => sayPrying(piece, system)),
+  ];
+}
+
 /** In which order the pieces come off, and who holds whom. */
 export function sayRemoval(
   removal: NonNullable<PlanResult['removal']>,

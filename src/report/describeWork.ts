@@ -18,12 +18,14 @@ import {
 import { NOT_COVERED } from '../core/work/lifting/liftPieces.ts';
 import { CARRY_WORDS } from './carryWords.ts';
 import { textCell } from './cells.ts';
+import { sayTrapped } from './describeUndercuts.ts';
 import { leadOfNote } from './leadOfNote.ts';
 import { namePiece } from './namePiece.ts';
 import type { ReportColumn, ReportRow, ReportSection } from './Report.ts';
 import { readSaid } from './readSaid.ts';
 import { sayClock, sayDay, sayMinutes } from './sayClock.ts';
 import { sayGrams } from './sayGrams.ts';
+import { sayHeldDown } from './sayHolding.ts';
 import { sayMoney } from './sayMoney.ts';
 import { SCREENING_WORDS } from './screeningWords.ts';
 
@@ -40,15 +42,19 @@ export function describeWork(plan: PlanDocument, result: PlanResult, system: Uni
   ];
 }
 
-function describeNotes({ workNotes, pieces }: PlanResult, system: UnitSystem): ReportSection {
+function describeNotes(result: PlanResult, system: UnitSystem): ReportSection {
+  const { workNotes, pieces } = result;
   return {
     title: 'Look at these first',
     facts: [],
     tables: [],
-    paragraphs: workNotes.map((note) => ({
-      lead: leadOfNote(note, pieces),
-      text: readSaid(note, 'text', system),
-    })),
+    paragraphs: [
+      ...sayTrapped(result, system),
+      ...workNotes.map((note) => ({
+        lead: leadOfNote(note, pieces),
+        text: readSaid(note, 'text', system),
+      })),
+    ],
   };
 }
 
@@ -244,7 +250,7 @@ function describeCasting(
         text:
           casting.upliftN > 0
             ? `wants to lift by ${formatForce(casting.upliftN, system)}: hold it down`
-            : `held by ${formatForce(casting.holdingWeightN, system)} of its own weight`,
+            : sayHeldDown(casting, system),
       },
       ...(casting.seam === null
         ? []

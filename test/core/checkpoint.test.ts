@@ -21,6 +21,15 @@ describe('Checkpoint', () => {
     ]);
   });
 
+  it('never goes back, where a step is done before its share or again', async () => {
+    const told: number[] = [];
+    const cp = new Checkpoint((fraction) => told.push(fraction));
+    await cp.within(0.5, 1, 'ahead').pause(0.5);
+    await cp.within(0, 0.5, 'behind').pause(0.5);
+    await cp.pause(1);
+    expect(told).toEqual([0.75, 0.75, 1]);
+  });
+
   it('is due after a slice of work, for all phases at once, and not right after a pause', async () => {
     const cp = new Checkpoint();
     const phase = cp.within(0, 1, 'working');

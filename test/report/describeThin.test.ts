@@ -14,7 +14,7 @@ describe('thin spots in the report and on the sheet', () => {
     expect(thin.title).toBe('Thin spots: below 6.0 mm');
     const rows = thin.tables[0].rows.map((row) => row.cells.map((cell) => cell.text));
     expect(rows.map((row) => row.slice(1))).toContainEqual([
-      'front, 200 mm up',
+      'faces front, 200 mm up',
       '4.2 mm',
       '12.0 cm²',
       '4.6 g',
@@ -40,7 +40,7 @@ describe('thin spots in the report and on the sheet', () => {
     expect(ids(RESULT)).toContain('probes');
     const section = buildSheet(PLAN, RESULT, null, 'metric').sections.find(({ id }) => id === 'probes');
     const told = JSON.stringify(section);
-    expect(told).toContain('front, 200 mm up');
+    expect(told).toContain('faces front, 200 mm up');
     expect(told).toContain('A ridge coat of 5 g.');
   });
 

@@ -4,6 +4,7 @@ import type { Report, ReportTable } from '../../src/report/Report.ts';
 import { renderText } from '../../src/report/renderText.ts';
 import { reportCheck } from '../../src/report/reportCheck.ts';
 import { reportPlan } from '../../src/report/reportPlan.ts';
+import { buildSheet } from '../../src/report/sheet/buildSheet.ts';
 import { madeUpResult, madeUpUndercut } from './madeUpResult.ts';
 
 const plan = newPlan('carp.ply');
@@ -123,6 +124,26 @@ describe('reportPlan', () => {
     expect(renderText(reportPlan(plan, held, 'metric')).replace(/\s+/g, ' ')).toContain(
       'front and back hold each other',
     );
+  });
+
+  it('puts what cannot come off before all other notes, on the sheet too', () => {
+    const result = madeUpResult();
+    const prying = { frees: 'locked' as const, axis: null, worstMm: 3, turnDeg: 5 };
+    const trapped = {
+      ...result,
+      removal: { order: [], waits: [], locked: ['A', 'B'] },
+      pieces: result.pieces.map((piece, n) =>
+        n === 0 ? { ...piece, undercut: { ...madeUpUndercut(), prying } } : piece,
+      ),
+    };
+    const first = reportPlan(plan, trapped, 'metric').sections.find(
+      ({ title }) => title === 'Look at these first',
+    );
+    const leads = first?.paragraphs.map(({ lead }) => lead);
+    expect(leads?.slice(0, 2)).toEqual(['Coming off', 'Tipping A']);
+    expect(buildSheet(plan, trapped, null, 'metric').warnings[0].text).toContain('hold each other');
+    const free = { ...trapped, removal: null, pieces: result.pieces };
+    expect(buildSheet(plan, free, null, 'metric').warnings[0]?.lead).not.toBe('Coming off');
   });
 
   it('shows rubber over a bare pattern, and an unclosed scan as unknown', () => {

@@ -1,6 +1,7 @@
 import type { PlanResult } from '../../core/PlanResult.ts';
 import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import type { UnitSystem } from '../../core/units.ts';
+import { sayTrapped } from '../describeUndercuts.ts';
 import { leadOfNote } from '../leadOfNote.ts';
 import { readSaid } from '../readSaid.ts';
 import { basisSection } from './basisSection.ts';
@@ -66,8 +67,10 @@ export function buildSheet(
 
 const ROUGH = 'Rough figures; finer ones were under way when this was made.';
 
-function warningsOf({ workNotes, pieces, scan }: PlanResult, system: UnitSystem): SheetLine[] {
+function warningsOf(result: PlanResult, system: UnitSystem): SheetLine[] {
+  const { workNotes, pieces, scan } = result;
   return [
+    ...sayTrapped(result, system),
     ...workNotes.map(
       (note): SheetLine => ({ lead: leadOfNote(note, pieces), text: readSaid(note, 'text', system) }),
     ),

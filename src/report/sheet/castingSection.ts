@@ -11,6 +11,7 @@ import {
 import { isLoadPending } from '../isLoadPending.ts';
 import { namePiece } from '../namePiece.ts';
 import { readSaid } from '../readSaid.ts';
+import { sayHeldDown } from '../sayHolding.ts';
 import { SCREENING_WORDS } from '../screeningWords.ts';
 import type { CautionPile } from './CautionPile.ts';
 import type { SheetLine, SheetPart, SheetSection } from './Sheet.ts';
@@ -83,7 +84,7 @@ function castingFacts(
       'Off the board',
       casting.upliftN > 0
         ? `wants to lift by ${formatForce(casting.upliftN, system)}: hold it down`
-        : `stays down: ${formatForce(casting.holdingWeightN, system)} of its own weight hold it`,
+        : sayHeldDown(casting, system),
     ),
     ...(casting.seam === null
       ? []

@@ -1,7 +1,7 @@
 import { html, LitElement, nothing } from 'lit';
 import { customElement, property } from 'lit/decorators.js';
 import type { Vec3 } from '../../core/mesh/TriMesh.ts';
-import type { PieceResult, PullsResult } from '../../core/PlanResult.ts';
+import type { PieceResult, PullFigures, PullsResult } from '../../core/PlanResult.ts';
 import { formatLength, formatVolume } from '../../core/units.ts';
 import { sayPull } from '../../report/sayPull.ts';
 import { setPullAzimuths } from '../../session/partingActions.ts';
@@ -55,7 +55,8 @@ export class PullList extends LitElement {
           : nothing
       }
       <p class="small soft after">
-        Degrees seen from above, counter-clockwise from the right (+x); rise above the level.
+        Degrees seen from above, counter-clockwise from the right (+x); rise above the level. Pulls are compared on a
+        simplified surface, without the other pieces: figures to choose by. Those of the plan are under Undercuts.
       </p>
     `;
   }
@@ -123,7 +124,9 @@ export class PullList extends LitElement {
     const text = isBest ? 'this one' : sayPull(best.pull);
     return {
       text,
-      under: [this.sayWorth(pulls)],
+      under: isBest
+        ? [this.sayWorth(best, pulls)]
+        : [this.sayWorth(best, pulls), `now ${this.sayWorth(pulls.present, pulls)}`],
       value: best.maxDepthMm,
       ...(isBest
         ? {}
@@ -135,13 +138,16 @@ export class PullList extends LitElement {
     };
   }
 
-  private sayWorth({ best, clearing }: PullsResult): string {
-    const { units } = this.session.prefs;
-    if (best.maxDepthMm === 0) return `free, ${best.leastDraftDeg.toFixed(1)}\u00b0 of draft`;
-    const locks = `locks ${formatLength(best.maxDepthMm, units)}`;
-    return clearing.length > 0
+  private sayWorth(of: PullFigures, { best, clearing }: PullsResult): string {
+    const { prefs, plan } = this.session;
+    if (of.maxDepthMm === 0) return `free, ${of.leastDraftDeg.toFixed(1)}\u00b0 of draft`;
+    const locks = `locks ${formatLength(of.maxDepthMm, prefs.units)}`;
+    // What clears the piece locks no deeper than the rubber yields, or than can be told.
+    const isClear =
+      clearing.length > 0 && of.maxDepthMm <= Math.max(best.maxDepthMm, plan.parting.rubberGiveMm);
+    return isClear
       ? `${locks}, which the rubber yields`
-      : `${locks}, ${formatVolume(best.fillerMm3, units)} of filler`;
+      : `${locks}, ${formatVolume(of.fillerMm3, prefs.units)} of filler`;
   }
 
   private setPull(i: number, pull: Vec3, isGesture: boolean): void {

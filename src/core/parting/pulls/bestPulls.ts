@@ -32,8 +32,8 @@ export interface BestPullsInput {
 }
 
 /**
- * For each piece by itself the best pull, its present one measured in the same way, and all directions of the grid that
- * clear it. Only the rubber (and the board) stands in the way, no other piece.
+ * For each piece by itself the best pull, its present one measured in the same way (the best where none is found that is
+ * better), and all directions of the grid that clear it. Only the rubber (and the board) stands in the way, no other piece.
  *
  * A direction clears a piece when nothing of it locks deeper than the rubber yields, or than a pixel of the raster, below
  * which it cannot tell. Among those the best has the largest least draft: the centre of the smallest cap of normals where
@@ -51,9 +51,11 @@ export async function bestPulls(input: BestPullsInput, cp: Checkpoint): Promise<
     const looker = new PieceLooker(input, raster, faces, region);
     const onGrid = grid.map((figures, i) => lookFrom(figures, region, gridDirection(input.directions, i)));
     const clearing = onGrid.filter((look) => looker.isClear(look));
+    const present = looker.look(input.pulls[region]);
+    const found = await findBest(looker, onGrid, clearing, cp, done);
     results.push({
-      best: asFigures(await findBest(looker, onGrid, clearing, cp, done)),
-      present: asFigures(looker.look(input.pulls[region])),
+      best: asFigures(looker.compare(found, present) < 0 ? found : present),
+      present: asFigures(present),
       clearing: clearing.map((look) => look.pull),
       stepDeg: input.stepDeg,
     });

@@ -33,6 +33,7 @@ import '../../fields/ChoiceField.ts';
 import '../../fields/LengthField.ts';
 import '../../fields/NumberField.ts';
 import '../../parts/SortTable.ts';
+import { sayHolding } from '../../../report/sayHolding.ts';
 
 const FORCE_COLUMNS: readonly SortColumn[] = [
   { key: 'piece', title: 'Piece' },
@@ -233,11 +234,11 @@ export class CastingPanel extends LitElement {
               : fact('Fasteners', 'none placed')
           }
           ${fact(
-            isLifting ? 'Lifts off, unless held with' : 'Held down by its weight',
+            isLifting ? 'Lifts off, unless held with' : 'Stays down',
             isLifting
               ? html`<span class="accent">${formatForce(casting.upliftN, units)}</span>`
               : `${formatForce(-casting.upliftN, units)} to spare`,
-            `shell and rubber weigh ${formatWeight(casting.holdingWeightN, units)}`,
+            sayHolding(casting, units),
           )}
           ${
             seam
