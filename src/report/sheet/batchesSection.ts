@@ -3,6 +3,7 @@ import type { PlanDocument } from '../../core/plan/PlanDocument.ts';
 import { formatLength, formatMass, type UnitSystem } from '../../core/units.ts';
 import { readSaid } from '../readSaid.ts';
 import { sayClock, sayDay, sayMinutes } from '../sayClock.ts';
+import { sayFlangeShare } from '../sayFlangeShare.ts';
 import type { CautionPile } from './CautionPile.ts';
 import type { SheetCell, SheetLine, SheetPart, SheetSection } from './Sheet.ts';
 import { cell, column, line, row, table } from './sheetParts.ts';
@@ -44,7 +45,9 @@ function coatTable(
   system: UnitSystem,
 ): SheetPart {
   const caption = `${work.pieceName}, coat ${work.coat + 1}: ${work.name}`;
-  const intro = sayCoatTimes(work, batches, system);
+  const piece = result.pieces.find(({ id }) => id === work.piece);
+  const flange = sayFlangeShare(plan, piece, work.coat, system);
+  const intro = sayCoatTimes(work, batches, flange, system);
   if (batches.length === 0) {
     const why = work.isDone
       ? `Done: ${formatMass(work.laidG, system)} on the wall.`
@@ -108,7 +111,12 @@ function itemsOf(batches: readonly BatchResult[]): string[] {
   return items;
 }
 
-function sayCoatTimes(work: CoatWork, batches: readonly BatchResult[], system: UnitSystem): SheetLine[] {
+function sayCoatTimes(
+  work: CoatWork,
+  batches: readonly BatchResult[],
+  flange: string,
+  system: UnitSystem,
+): SheetLine[] {
   const { times } = work;
   const span = (values: readonly number[]): string => {
     const [least, most] = [Math.min(...values), Math.max(...values)];
@@ -128,6 +136,7 @@ function sayCoatTimes(work: CoatWork, batches: readonly BatchResult[], system: U
     times.latestOvercoatMin === null ? '' : ` and no later than ${sayMinutes(times.latestOvercoatMin)}`;
   const text = [
     `${formatLength(work.thicknessMm, system)} thick`,
+    ...(flange === '' ? [] : [flange]),
     ...laid,
     ...laying,
     `next coat after ${sayMinutes(times.partialCureMin)}${late}`,

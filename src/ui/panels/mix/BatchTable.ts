@@ -4,6 +4,7 @@ import type { BatchResult } from '../../../core/PlanResult.ts';
 import { formatMass } from '../../../core/units.ts';
 import { readSaid } from '../../../report/readSaid.ts';
 import { sayMinutes } from '../../../report/sayClock.ts';
+import { sayFlangeShare } from '../../../report/sayFlangeShare.ts';
 import { isStale, type SessionState } from '../../../session/SessionStore.ts';
 import { LateElement } from '../../parts/LateElement.ts';
 import type { SortCell, SortColumn, SortRow } from '../../parts/SortRow.ts';
@@ -73,15 +74,18 @@ export class BatchTable extends LateElement {
   }
 
   private renderCoat(piece: string, coat: CoatBatches) {
-    const { units } = this.session.prefs;
+    const { plan, answer, prefs } = this.session;
+    const { units } = prefs;
     const { batch } = coat.runs[0];
+    const owner = answer?.result.pieces.find(({ id }) => id === batch.piece);
+    const flange = sayFlangeShare(plan, owner, coat.coatNumber, units);
     const isDown = coat.items.length > ITEMS_ACROSS && coat.runs.length <= RUNS_ACROSS;
     const count = coat.runs.reduce((sum, run) => sum + run.last - run.first + 1, 0);
     return html`<div class="coat">
       <div class="head">
         <span class="swatch coat-${coat.coatNumber % 6}"></span>
         <span class="name">${coat.name}</span>
-        <span>${count === 1 ? '1 batch' : `${count} batches`}, ${formatMass(coat.mixedG, units)}</span>
+        <span>${count === 1 ? '1 batch' : `${count} batches`}, ${formatMass(coat.mixedG, units)}${flange === '' ? '' : `; ${flange}`}</span>
         <span class="rest">${this.sayTime(batch)}</span>
       </div>
       ${isDown ? this.renderDown(piece, coat) : this.renderAcross(piece, coat)}
