@@ -41,14 +41,26 @@ export function renderSheet(sheet: Sheet): { readonly body: string; readonly css
 /** More notes than this, characters, would leave too little of the first page for the figures. */
 const MOST_ON_FIRST = 640;
 
-/** What will not do as it stands: on the first page when there is room, else said there and told in full on the next. */
+/** What will not do as it stands: as many notes as there is room for on the first page, the others on the next. */
 function renderWarnings(lines: readonly SheetLine[]): { readonly first: string; readonly after: string } {
   if (lines.length === 0) return { first: '', after: '' };
-  const whole = `<section class="warnings"><h2>Look at these first</h2>${renderLines(lines, 'warning')}</section>`;
-  const length = lines.reduce((sum, { lead, text }) => sum + lead.length + text.length, 0);
-  if (length <= MOST_ON_FIRST) return { first: whole, after: '' };
-  const told = `<section class="warnings"><h2>${lines.length} notes to look at first</h2><p class="warning">They stand on the next page.</p></section>`;
-  return { first: told, after: whole };
+  let shown = 0;
+  for (let room = MOST_ON_FIRST; shown < lines.length; shown++) {
+    room -= lines[shown].lead.length + lines[shown].text.length;
+    if (room < 0) break;
+  }
+  const rest = lines.slice(shown);
+  const more =
+    rest.length === 0
+      ? ''
+      : `<p class="warning">${rest.length} ${shown > 0 ? 'more ' : ''}${rest.length === 1 ? 'stands' : 'stand'} on the next page.</p>`;
+  return {
+    first: `<section class="warnings"><h2>Look at these first</h2>${renderLines(lines.slice(0, shown), 'warning')}${more}</section>`,
+    after:
+      rest.length === 0
+        ? ''
+        : `<section class="warnings"><h2>Look at these too</h2>${renderLines(rest, 'warning')}</section>`,
+  };
 }
 
 const LEGEND =

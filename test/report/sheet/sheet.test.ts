@@ -173,7 +173,7 @@ describe('the shop sheet', () => {
     expect(textOf({ ...made, pieces })).not.toContain('Not worked out yet.');
   });
 
-  it('has its notes on the first page, or word of them there when they are many', () => {
+  it('has its notes on the first page, as many as there is room for, and word of the others there', () => {
     const first = (html: string): string => html.slice(0, html.indexOf('title-block'));
     const one = renderSheet(buildSheet(plan, result(), figures(), 'metric')).body;
     expect(first(one)).toContain('The liquid has no price');
@@ -184,9 +184,12 @@ describe('the shop sheet', () => {
       text: `Note ${n} is about something that will not do as it stands.`,
     }));
     const many = renderSheet(buildSheet(plan, { ...result(), workNotes: notes }, figures(), 'metric')).body;
-    // Thirty of the work and one of the scan.
-    expect(first(many)).toContain('31 notes to look at first');
-    for (const { text } of notes) expect(many).toContain(text);
+    // Thirty of the work, eleven of them in 640 letters, and one of the scan.
+    expect(first(many)).toContain('20 more stand on the next page.');
+    for (const [n, { text }] of notes.entries()) {
+      expect(many.split(text)).toHaveLength(2);
+      expect(first(many).includes(text)).toBe(n < 11);
+    }
   });
 
   it('prints times and weights in the units asked for; batches stay in grams', () => {
