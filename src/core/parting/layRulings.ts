@@ -10,8 +10,9 @@ export interface Rulings {
 }
 
 /**
- * Rulings no closer than `stepMm` along the line, both its ends among them, each along the rubber's normal averaged over
- * `windowMm` of the line to either side.
+ * Rulings about `stepMm` apart along the line, both its ends among them, each along the rubber's normal averaged over
+ * `windowMm` of the line to either side. On the rubber's large flats too, between the line's own points: round an edge the
+ * rulings turn like a fan, and one alone at the edge would leave the fan's outer corners out.
  */
 export function layRulings(
   mesh: TriMesh,
@@ -20,19 +21,41 @@ export function layRulings(
   stepMm: number,
   windowMm: number,
 ): Rulings {
-  const picked = pickRulings(chain, stepMm);
-  const smooth = smoothNormals(mesh, segments, chain, windowMm);
+  const fine = divideLong(chain, stepMm);
+  const picked = pickRulings(fine, stepMm);
+  const smooth = smoothNormals(mesh, segments, fine, windowMm);
   const feet = new Float64Array(3 * picked.length);
   const normals = new Float64Array(3 * picked.length);
   picked.forEach((p, n) => {
-    feet.set(chain.points.subarray(3 * p, 3 * p + 3), 3 * n);
+    feet.set(fine.points.subarray(3 * p, 3 * p + 3), 3 * n);
     normals.set(smooth.subarray(3 * p, 3 * p + 3), 3 * n);
   });
   return { feet, normals };
 }
 
+/** Points of a line and the segment of the cut between each two, as in its chain. */
+type Points = Pick<LineChain, 'points' | 'segments' | 'isClosed'>;
+
+/** The chain with its segments that are longer than a step divided evenly. */
+function divideLong(chain: LineChain, stepMm: number): Points {
+  const points = [...chain.points.subarray(0, 3)];
+  const segments: number[] = [];
+  for (let p = 1; 3 * p < chain.points.length; p++) {
+    const parts = Math.max(1, Math.ceil(distance(chain.points, p - 1, p) / stepMm));
+    for (let n = 1; n <= parts; n++) {
+      for (let k = 0; k < 3; k++) {
+        const from = chain.points[3 * p - 3 + k];
+        // The end itself, to the last bit.
+        points.push(n === parts ? chain.points[3 * p + k] : from + (n / parts) * (chain.points[3 * p + k] - from));
+      }
+      segments.push(chain.segments[p - 1]);
+    }
+  }
+  return { points: Float64Array.from(points), segments: Int32Array.from(segments), isClosed: chain.isClosed };
+}
+
 /** Points of the chain at least a step apart, both ends among them. */
-function pickRulings(chain: LineChain, stepMm: number): number[] {
+function pickRulings(chain: Points, stepMm: number): number[] {
   const { points } = chain;
   const count = points.length / 3;
   const picked = [0];
@@ -63,7 +86,7 @@ function distance(points: Float64Array, p: number, q: number): number {
 function smoothNormals(
   mesh: TriMesh,
   segments: CutSegments,
-  chain: LineChain,
+  chain: Points,
   windowMm: number,
 ): Float64Array {
   const { points } = chain;
