@@ -225,3 +225,33 @@ it('pieces sum to the whole that one piece has', async () => {
   }
   expectSums(parted);
 });
+
+describe('flange round the sharp edges of a box of twelve triangles', () => {
+  // Up one side, over the top and down the other, beside the middle, so that it runs along no edge of the mesh.
+  it.each([
+    [5, 20],
+    [12, 17.3],
+  ])('%i mm thick, parted %d mm off the near side', async (thickness, y) => {
+    const [a, b, c, d, w] = [100, 80, 120, 10, 40];
+    const points: Vec3[] = [
+      [0, y, 0],
+      [0, y, c],
+      [a, y, c],
+      [a, y, 0],
+    ];
+    const result = await planShape(
+      box(a, b, c),
+      {
+        scan: { board: 0 },
+        coatsMm: [d],
+        parting: { pieceCount: 2, lines: [{ id: 'over', points, closed: false }] },
+        flange: { widthMm: w, thicknessMm: thickness },
+      },
+      { until: 'amounts' },
+    );
+    expect(result.pieces).toHaveLength(2);
+    // Three flats and a quarter ring round each of the two edges, between d and w from the box. Own arithmetic.
+    const exact = thickness * ((2 * c + a) * (w - d) + 2 * (Math.PI / 4) * (w ** 2 - d ** 2));
+    for (const { flange } of result.pieces) expectCovered(flange, exact, { worthShare: 0.02 });
+  });
+});
