@@ -1,3 +1,4 @@
+import { coarseNotes } from './coarseNotes.ts';
 import { PlanError } from './errors.ts';
 import { between, type CoatTable } from './field/CoatTable.ts';
 import { groundOfWork, lengthOfLines, rubberOfMouldMm3, type WorkTables } from './groundOfWork.ts';
@@ -81,6 +82,8 @@ export function assembleResult(input: AssembleInput): PlanResult {
       'scan.unit',
     );
   }
+  // An estimate has no cells.
+  const notes = [...strays, ...(input.isPreliminary ? [] : coarseNotes(pieces, input.cellMm))];
   const name = (region: number): string => parting.pieces[region].id;
   const rubberMm3 = rubberOfMouldMm3(plan, tables);
   const rubberG = plainMassG(plan.rubber, rubberMm3);
@@ -91,7 +94,7 @@ export function assembleResult(input: AssembleInput): PlanResult {
   return {
     schema: 'scute-result/1',
     scan:
-      strays.length === 0 ? scan.report : { ...scan.report, warnings: [...scan.report.warnings, ...strays] },
+      notes.length === 0 ? scan.report : { ...scan.report, warnings: [...scan.report.warnings, ...notes] },
     resolutionMm: input.cellMm,
     preliminary: input.isPreliminary,
     rubber: rubberResult(input, innerMm),

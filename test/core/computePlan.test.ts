@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { computePlan, type PlanRun, runPlan } from '../../src/core/computePlan.ts';
 import { PlanError } from '../../src/core/errors.ts';
+import { newPlan } from '../../src/core/plan/newPlan.ts';
 import type { PlanDocument } from '../../src/core/plan/PlanDocument.ts';
 import { StepCache } from '../../src/core/StepCache.ts';
 import { planShape, shapePlan } from '../fixtures/planShape.ts';
@@ -265,5 +266,17 @@ describe('plans that cannot be', () => {
     expect(most.casting).toEqual(result.casting);
     expect(most.casting).not.toBeNull();
     expect(told.map(({ depth }) => depth)).toEqual(['amounts', 'most']);
+  });
+
+  it('says so where cells are too coarse for what they measure, and only there', async () => {
+    const codes = async (resolution: number): Promise<string[]> => {
+      const { scan } = await computePlan(newPlan('ball.stl'), octasphere(40, 12), {
+        resolution,
+        until: 'amounts',
+      });
+      return scan.warnings.map(({ code }) => code);
+    };
+    expect(await codes(30)).toContain('cells-too-coarse');
+    expect(await codes(1)).not.toContain('cells-too-coarse');
   });
 });

@@ -46,7 +46,9 @@ function divideLong(chain: LineChain, stepMm: number): Points {
       for (let k = 0; k < 3; k++) {
         const from = chain.points[3 * p - 3 + k];
         // The end itself, to the last bit.
-        points.push(n === parts ? chain.points[3 * p + k] : from + (n / parts) * (chain.points[3 * p + k] - from));
+        points.push(
+          n === parts ? chain.points[3 * p + k] : from + (n / parts) * (chain.points[3 * p + k] - from),
+        );
       }
       segments.push(chain.segments[p - 1]);
     }
@@ -83,12 +85,7 @@ function distance(points: Float64Array, p: number, q: number): number {
 }
 
 /** Unit normal of the rubber at each point of the chain, averaged along the line by length. O(points x points in window). */
-function smoothNormals(
-  mesh: TriMesh,
-  segments: CutSegments,
-  chain: Points,
-  windowMm: number,
-): Float64Array {
+function smoothNormals(mesh: TriMesh, segments: CutSegments, chain: Points, windowMm: number): Float64Array {
   const { points } = chain;
   const count = points.length / 3;
   const arc = new Float64Array(count);
