@@ -17,7 +17,7 @@ import { octasphere } from '../../fixtures/shapes.ts';
 import { preparedFromMesh } from '../parting/preparedFromMesh.ts';
 
 const RADIUS_MM = 40;
-// So fine that a tile is hardly larger than what a line reaches.
+// Tiles of some 13 mm across, hardly smaller than bricks of 16.
 const FINENESS = 60;
 const CELL_MM = 2;
 const CONTROLS = 12;

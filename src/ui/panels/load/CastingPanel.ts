@@ -12,6 +12,7 @@ import {
 } from '../../../core/units.ts';
 import { isLoadPending } from '../../../report/isLoadPending.ts';
 import { readSaid } from '../../../report/readSaid.ts';
+import { sayHolding } from '../../../report/sayHolding.ts';
 import {
   setAttitude,
   setCastWall,
@@ -33,7 +34,6 @@ import '../../fields/ChoiceField.ts';
 import '../../fields/LengthField.ts';
 import '../../fields/NumberField.ts';
 import '../../parts/SortTable.ts';
-import { sayHolding } from '../../../report/sayHolding.ts';
 
 const FORCE_COLUMNS: readonly SortColumn[] = [
   { key: 'piece', title: 'Piece' },
